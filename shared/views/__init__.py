@@ -1,0 +1,5 @@
+"""Pages that belong to no part of the shop."""
+
+from shared.views.health import healthz
+
+__all__ = ["healthz"]
