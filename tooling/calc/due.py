@@ -171,7 +171,8 @@ def touch_up_due(state: State, recipe: Recipe, over: Expired, part: str = "") ->
     if not (state.forced or count or over.idle or over.coat_age):
         return []
     reasons = set(state.forced)
-    reasons.update(name for name, holds in (("count", count), ("idle", over.idle), ("coat_age", over.coat_age)) if holds)
+    now = (("count", count), ("idle", over.idle), ("coat_age", over.coat_age))
+    reasons.update(name for name, holds in now if holds)
     return [name for name in TOUCH_UP_REASONS if name in reasons]
 
 
@@ -193,9 +194,8 @@ def strip_due(state: State, recipe: Recipe, over: Expired, touch_up: bool) -> li
     if state.build_up:
         reasons.add("build_up")
     most = recipe.max_touch_ups
-    if most is not None and state.phase in (SERVICE, UNKNOWN):
-        if state.touch_ups > most or (state.touch_ups == most and touch_up):
-            reasons.add("touch_ups")
+    if most is not None and state.phase in (SERVICE, UNKNOWN) and state.touch_ups >= most + (not touch_up):
+        reasons.add("touch_ups")
     if state.phase == SERVICE:
         limit = recipe.max_pulls_per_preparation
         if limit is not None and state.since_preparation >= limit:

@@ -47,9 +47,7 @@ class Folded:
     flags: list[tuple[int, str]]
 
 
-def fold(
-    sequence: Sequence[Placed], tool: Hashable, system: str | None, book: RecipeBook, zone: tzinfo
-) -> Folded:
+def fold(sequence: Sequence[Placed], tool: Hashable, system: str | None, book: RecipeBook, zone: tzinfo) -> Folded:
     """Folds a surface's whole sequence from the beginning.
 
     Parameters:

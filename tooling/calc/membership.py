@@ -107,7 +107,9 @@ def reached(of_insert: Sequence[Stay], mold: Hashable, instants: Iterable[dateti
     return any(stay.mold == mold and any(stay.holds(instant) for instant in instants) for stay in of_insert)
 
 
-def with_uses(own: Sequence[Placed], of_insert: Sequence[Stay], molds: Mapping[Hashable, Sequence[Use]]) -> list[Placed]:
+def with_uses(
+    own: Sequence[Placed], of_insert: Sequence[Stay], molds: Mapping[Hashable, Sequence[Use]]
+) -> list[Placed]:
     """An insert's whole sequence: its own entries and the uses of its molds that reach it, in one order.
 
     Parameters:

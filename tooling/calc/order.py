@@ -13,7 +13,9 @@ Key = tuple[datetime, int]
 by_key = itemgetter(0, 1)
 
 
-def effective(entries: Iterable[Entry], as_of: datetime | None = None, known_at: datetime | None = None) -> list[Placed]:
+def effective(
+    entries: Iterable[Entry], as_of: datetime | None = None, known_at: datetime | None = None
+) -> list[Placed]:
     """The entries of one tool that stand, in the order in which they happened.
 
     A void or a correction acts whatever its own `at`; voiding a correction does not revive the original. A

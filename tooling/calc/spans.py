@@ -51,9 +51,7 @@ class Span:
     own: Status
 
 
-def spans(
-    tool: Timeline, inserts: Sequence[Member], book: RecipeBook, zone: tzinfo, since: datetime
-) -> list[Span]:
+def spans(tool: Timeline, inserts: Sequence[Member], book: RecipeBook, zone: tzinfo, since: datetime) -> list[Span]:
     """All statuses of a tool (a mold with its inserts) from a moment on, if no further entry is made.
 
     Parameters:
@@ -69,10 +67,8 @@ def spans(
     result: list[Span] = []
     for instant in _boundaries([tool, *(m.timeline for m in inserts)], inserts, book, zone, since):
         own = status_of(tool.at(instant), tool.tool, book, zone, instant)
-        status = combine(
-            own,
-            [status_of(m.timeline.at(instant), m.timeline.tool, book, zone, instant) for m in inserts if m.is_in(instant)],
-        )
+        installed = [m.timeline for m in inserts if m.is_in(instant)]
+        status = combine(own, [status_of(one.at(instant), one.tool, book, zone, instant) for one in installed])
         if result and (result[-1].status, result[-1].own) == (status, own):
             continue
         if result:

@@ -1,6 +1,6 @@
 """The state of one release surface after its entries, and that state as JSON for the summary row."""
 
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field, fields
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -83,7 +83,11 @@ def encode(state: State) -> dict[str, Any]:
         [-] a dictionary for `json.dumps`; instants are whole microseconds since 1970 UTC.
     """
     default = State()
-    return {f.name: _out(getattr(state, f.name)) for f in fields(State) if getattr(state, f.name) != getattr(default, f.name)}
+    return {
+        f.name: _out(getattr(state, f.name))
+        for f in fields(State)
+        if getattr(state, f.name) != getattr(default, f.name)
+    }
 
 
 def decode(stored: dict[str, Any]) -> State:
@@ -146,7 +150,7 @@ def _part(value: list[Any]) -> PartIn:
     return PartIn(part, serial, instant(since), None if earliest is None else instant(earliest))
 
 
-_BACK = {
+_BACK: dict[str, Callable[[Any], Any]] = {
     **dict.fromkeys(("holds", "held_by", "forced", "forced_strip"), set),
     **dict.fromkeys(("last_coat", "last_pull", "last_check", "gap_from", "ready_at", "film_at"), instant),
     "part": _part,

@@ -75,9 +75,7 @@ class _Due(NamedTuple):
     left: int
 
 
-def status_of(
-    state: State, tool: Hashable, book: RecipeBook, zone: tzinfo, at: datetime, part: str = ""
-) -> Status:
+def status_of(state: State, tool: Hashable, book: RecipeBook, zone: tzinfo, at: datetime, part: str = "") -> Status:
     """The status of one surface by itself.
 
     Parameters:

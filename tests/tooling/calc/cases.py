@@ -35,7 +35,7 @@ def book() -> RecipeBook:
     names = {f.name for f in fields(Recipe)}
     rows = []
     for row in load()["release_systems"]:
-        values = {name: tuple(value) if isinstance(value, list) else value for name, value in row.items() if name in names}
+        values = {name: tuple(row[name]) if isinstance(row[name], list) else row[name] for name in names & row.keys()}
         values["valid_from"] = instant(row["valid_from"]) if row["valid_from"] else None
         rows.append(Recipe(**values))
     return RecipeBook(rows)

@@ -3,10 +3,10 @@
 from dataclasses import fields
 
 import pytest
-from tooling.calc.status import Status
 
 from tests.tooling.calc.cases import CASES, ZONE, book, entries, instant
 from tests.tooling.calc.family import fold_family
+from tooling.calc.status import Status
 
 
 def seen(status: Status) -> dict[str, object]:
@@ -24,9 +24,9 @@ def seen(status: Status) -> dict[str, object]:
 def test_case(name):
     case = CASES[name]
     logs = entries(case)
-    family = fold_family(
-        logs, name, dict.fromkeys(logs, case["release_system"]), book(), ZONE, instant(case["as_of"]), part=case.get("for_part", "")
-    )  # fmt: skip
+    systems = dict.fromkeys(logs, case["release_system"])
+    part = case.get("for_part", "")
+    family = fold_family(logs, name, systems, book(), ZONE, instant(case["as_of"]), part=part)
     whole = seen(family.whole)
     assert {key: whole[key] for key in case["expect"]} == case["expect"]
     for insert, wanted in case.get("inserts", {}).items():
