@@ -1,0 +1,17 @@
+from django.db import migrations
+
+from tooling.models import triggers
+
+
+def lay(apps, schema_editor):
+    triggers.lay(schema_editor.connection)
+
+
+def lift(apps, schema_editor):
+    triggers.lift(schema_editor.connection)
+
+
+class Migration(migrations.Migration):
+    dependencies = [("tooling", "0001_initial")]
+
+    operations = [migrations.RunPython(lay, lift)]

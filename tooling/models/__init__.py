@@ -1,0 +1,41 @@
+"""What is stored, and the rules of one row. One aggregate a file."""
+
+from tooling.models import triggers  # its check and its work after migrate register themselves
+from tooling.models.codes import check_code, propose_code, tidy_code
+from tooling.models.entries import Entry
+from tooling.models.flags import Flag
+from tooling.models.parts import Part, PartRevision
+from tooling.models.people import Person, Role
+from tooling.models.places import Place
+from tooling.models.recipes import RecipeVersion, ReleaseSystem
+from tooling.models.seals import Seal, SealLine
+from tooling.models.shop import Shop
+from tooling.models.spans import Span
+from tooling.models.summaries import Summary
+from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
+
+__all__ = [
+    "Entry",
+    "Flag",
+    "Hand",
+    "Kind",
+    "Part",
+    "PartRevision",
+    "Person",
+    "Place",
+    "RecipeVersion",
+    "ReleaseSystem",
+    "Role",
+    "Seal",
+    "SealLine",
+    "Shop",
+    "Span",
+    "Summary",
+    "Tool",
+    "ToolAlias",
+    "check_code",
+    "check_code_free",
+    "propose_code",
+    "tidy_code",
+    "triggers",
+]

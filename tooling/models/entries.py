@@ -1,0 +1,129 @@
+"""Entries: one fact each in a tool's history, written once and never changed."""
+
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import models
+from django.utils.translation import gettext as _now
+from django.utils.translation import gettext_lazy as _
+
+from tooling.calc.entry import Entry as CalcEntry
+
+# What the rules read out of the payload, beside the columns
+_RULED = (
+    "cause", "tool_damaged", "surface", "passed", "prepared", "pulls_since_coat", "touch_ups", "total_pulls",
+)  # fmt: skip
+
+
+def check_payload(payload: Any) -> None:
+    """Refuse a float: two databases give some of them back in two spellings, and the chain would break."""
+    if isinstance(payload, float):
+        raise ValidationError(_now("A number is kept as text or as a whole number."), code="float")
+    if isinstance(payload, dict):
+        payload = list(payload.values())
+    if isinstance(payload, list):
+        for value in payload:
+            check_payload(value)
+
+
+class EntryQuerySet(models.QuerySet["Entry"]):
+    def known_at(self, at) -> "EntryQuerySet":
+        """What had been recorded by then, voids and corrections too."""
+        return self.filter(recorded_at__lte=at)
+
+    def reaching(self, tool) -> "EntryQuerySet":
+        """The tool's own entries, and those of inserts that name it as their mold."""
+        return self.filter(models.Q(tool=tool) | models.Q(mold=tool))
+
+    def in_recording_order(self) -> "EntryQuerySet":
+        return self.order_by("id")
+
+
+class Entry(models.Model):
+    """Its id is the shop-wide recording number, its number counts within the tool from 1.
+
+    A row is inserted complete, with its link in the tool's chain: the database refuses any change after that.
+    """
+
+    tool = models.ForeignKey("Tool", models.PROTECT, related_name="entries", db_index=False)
+    number = models.PositiveIntegerField()
+    # No database check on the kinds: a later release may know more of them.
+    kind = models.CharField(max_length=20)
+    at = models.DateTimeField(_("when"))
+    recorded_at = models.DateTimeField(_("recorded"))
+    count = models.PositiveSmallIntegerField(_("count"), null=True, blank=True)
+    area = models.CharField(_("area"), max_length=10, default="whole")
+    came_off = models.CharField(_("how it came off"), max_length=10, blank=True, default="")
+    film = models.BooleanField(_("film"), null=True, blank=True)
+    part = models.CharField(_("part"), max_length=80, blank=True, default="")
+    serial = models.TextField(_("serial number"), blank=True, default="")
+    release_system = models.CharField(_("release recipe"), max_length=16, blank=True, default="")
+    earliest_pull = models.DateTimeField(_("earliest pull"), null=True, blank=True)
+    mold = models.ForeignKey("Tool", models.PROTECT, null=True, blank=True, related_name="+", db_index=False)
+    by = models.ForeignKey(
+        "Person", models.PROTECT, null=True, blank=True, related_name="+", db_index=False, verbose_name=_("by")
+    )
+    recorded_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+", db_index=False)
+    replaces = models.ForeignKey(
+        "self", models.PROTECT, null=True, blank=True, related_name="replaced_by", db_index=False
+    )
+    voids = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="voided_by", db_index=False)
+    token = models.UUIDField(null=True, blank=True, unique=True)
+    payload = models.JSONField(default=dict, blank=True, validators=[check_payload])
+    link = models.CharField(max_length=64)
+
+    objects = EntryQuerySet.as_manager()
+
+    class Meta:
+        verbose_name = _("entry")
+        verbose_name_plural = _("entries")
+        indexes = [
+            models.Index(fields=["tool", "at"], name="entry_tool_at"),
+            models.Index(fields=["mold", "at"], condition=~models.Q(mold=None), name="entry_mold_at"),
+        ]
+        constraints = [
+            models.UniqueConstraint(fields=["tool", "number"], name="entry_tool_number"),
+            # An entry is voided or replaced at most once.
+            models.UniqueConstraint(fields=["replaces"], name="entry_replaced_once"),
+            models.UniqueConstraint(fields=["voids"], name="entry_voided_once"),
+            models.CheckConstraint(condition=models.Q(id__gte=1), name="entry_id_range"),
+            models.CheckConstraint(condition=models.Q(number__gte=1), name="entry_number_range"),
+            models.CheckConstraint(condition=models.Q(count__gte=1, count__lte=500), name="entry_count_range"),
+            models.CheckConstraint(condition=~models.Q(kind=""), name="entry_kind_given"),
+            models.CheckConstraint(condition=models.Q(area__in=["whole", "flange", "spot"]), name="entry_area_word"),
+            models.CheckConstraint(
+                condition=models.Q(replaces=None) | models.Q(voids=None), name="entry_replaces_or_voids"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.tool} {self.number}"
+
+    def save(self, *args, **kwargs) -> None:
+        check_payload(self.payload)
+        kwargs["force_insert"] = True
+        super().save(*args, **kwargs)
+
+    def as_calc(self) -> CalcEntry:
+        """The plain value that the rules read, tools and people by their keys."""
+        payload = self.payload
+        return CalcEntry(
+            id=self.pk,
+            tool=self.tool_id,
+            kind=self.kind,
+            at=self.at,
+            recorded_at=self.recorded_at,
+            count=self.count,
+            area=self.area,
+            came_off=self.came_off,
+            film=self.film,
+            part=self.part,
+            serial=self.serial,
+            release_system=self.release_system,
+            earliest_pull=self.earliest_pull,
+            by=self.by_id,
+            mold=self.mold_id,
+            replaces=self.replaces_id,
+            voids=self.voids_id,
+            **{name: payload[name] for name in _RULED if name in payload},
+        )

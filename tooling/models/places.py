@@ -1,0 +1,70 @@
+"""Places: racks, shelves, rooms, as a tree."""
+
+from collections.abc import Callable, Hashable
+from typing import TypeVar
+
+from django.core.exceptions import ValidationError
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from tooling.models.codes import check_code, tidy_code
+from tooling.models.fields import NumberField, at_least
+
+Node = TypeVar("Node", bound=Hashable)
+
+
+def check_no_loop(node: Node, parent: Node | None, parent_of: Callable[[Node], Node | None]) -> None:
+    """Refuse a parent from which the way up leads back to the node itself.
+
+    The nodes may be primary keys, or codes of rows that are not stored yet.
+    """
+    seen: set[Node] = set()
+    while parent is not None and parent not in seen:
+        if parent == node:
+            raise ValidationError(_("A place cannot lie within itself."), code="loop")
+        seen.add(parent)
+        parent = parent_of(parent)
+
+
+class PlaceQuerySet(models.QuerySet["Place"]):
+    def called(self, code: str) -> "PlaceQuerySet":
+        """The place of that code, in any case."""
+        return self.filter(code=tidy_code(code))
+
+
+class Place(models.Model):
+    code = models.CharField(_("code"), max_length=16, unique=True, validators=[check_code])
+    name = models.CharField(_("name"), max_length=200)
+    parent = models.ForeignKey(
+        "self", models.PROTECT, null=True, blank=True, related_name="children", verbose_name=_("within")
+    )
+    height_mm = NumberField(_("height"), null=True, blank=True)
+    max_load_kg = NumberField(_("most load"), null=True, blank=True)
+
+    objects = PlaceQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["code"]
+        verbose_name = _("place")
+        verbose_name_plural = _("places")
+        constraints = [
+            models.CheckConstraint(condition=~models.Q(parent=models.F("id")), name="place_not_in_itself"),
+            models.CheckConstraint(condition=~models.Q(code=""), name="place_code_given"),
+            *at_least(0, "height_mm", "max_load_kg", model="place"),
+        ]
+
+    def __str__(self) -> str:
+        return self.code
+
+    def clean(self) -> None:
+        self.code = tidy_code(self.code)
+        if self.pk is None:
+            return
+        try:
+            check_no_loop(self.pk, self.parent_id, self._parent_of)
+        except ValidationError as loop:
+            raise ValidationError({"parent": loop.messages}) from loop
+
+    @staticmethod
+    def _parent_of(pk: int) -> int | None:
+        return Place.objects.values_list("parent_id", flat=True).get(pk=pk)

@@ -1,0 +1,43 @@
+"""Spans: the future of each tool's state, laid down by every write, so that the board is true without a clock."""
+
+import datetime
+
+from django.db import models
+
+
+class SpanQuerySet(models.QuerySet["Span"]):
+    def at(self, at: datetime.datetime) -> "SpanQuerySet":
+        """What holds at that moment; true from the last write on, a question about the past folds."""
+        still = models.Q(until_at=None) | models.Q(until_at__gt=at)
+        return self.filter(still, from_at__lte=at)
+
+    def worst_first(self) -> "SpanQuerySet":
+        return self.order_by("rank", "from_at")
+
+
+class Span(models.Model):
+    """One tool is in one state from (included) until (not included)."""
+
+    tool = models.ForeignKey("Tool", models.CASCADE, related_name="spans", db_index=False)
+    rank = models.PositiveSmallIntegerField()
+    status = models.CharField(max_length=20)
+    from_at = models.DateTimeField()
+    until_at = models.DateTimeField(null=True, blank=True)
+    pulls_left = models.PositiveIntegerField(default=0)
+    ready_at = models.DateTimeField(null=True, blank=True)
+    detail = models.JSONField(default=dict, blank=True)
+
+    objects = SpanQuerySet.as_manager()
+
+    class Meta:
+        indexes = [
+            models.Index(fields=["rank", "from_at", "until_at"], name="span_board"),
+        ]
+        constraints = [
+            models.UniqueConstraint(fields=["tool", "from_at"], name="span_tool_from"),
+            models.UniqueConstraint(fields=["tool"], condition=models.Q(until_at=None), name="span_tool_one_open"),
+            models.CheckConstraint(condition=models.Q(until_at__gt=models.F("from_at")), name="span_forward"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.tool} {self.status}"

@@ -1,0 +1,47 @@
+"""The summary of each tool: what lists read, so that no page folds a history."""
+
+from django.db import models
+
+
+class Summary(models.Model):
+    """Where the fold and the chain of one tool stand, and plain columns for lists."""
+
+    tool = models.OneToOneField("Tool", models.CASCADE, primary_key=True, related_name="summary")
+    # the chain: how many entries, and the link of the last
+    count = models.PositiveIntegerField(default=0)
+    head = models.CharField(max_length=64, blank=True, default="")
+    # the fold: key of the last entry in it, and the state after it
+    last_at = models.DateTimeField(null=True, blank=True)
+    last_key = models.BigIntegerField(null=True, blank=True)
+    state = models.JSONField(default=dict, blank=True)
+    in_mold_of = models.ForeignKey("Tool", models.PROTECT, null=True, blank=True, related_name="installed")
+    # for lists
+    total_pulls = models.PositiveIntegerField(default=0)
+    since_coat = models.PositiveIntegerField(default=0)
+    total_coats = models.PositiveIntegerField(default=0)
+    last_used_at = models.DateTimeField(null=True, blank=True)
+    home = models.ForeignKey("Place", models.PROTECT, null=True, blank=True, related_name="at_home")
+    seen_place = models.ForeignKey("Place", models.PROTECT, null=True, blank=True, related_name="seen_here")
+    seen_at = models.DateTimeField(null=True, blank=True)
+    making = models.BooleanField(default=False)
+    step = models.TextField(blank=True, default="")
+    step_at = models.DateTimeField(null=True, blank=True)
+    held_since = models.DateTimeField(null=True, blank=True)
+    held_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+", db_index=False)
+    held_note = models.TextField(blank=True, default="")
+    retired = models.BooleanField(default=False)
+    part = models.CharField(max_length=80, blank=True, default="")
+    serial = models.TextField(blank=True, default="")
+    laid_up_at = models.DateTimeField(null=True, blank=True)
+    laid_up_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+", db_index=False)
+    tally = models.TextField(blank=True, default="")
+    tally_key = models.CharField(max_length=64, blank=True, default="")
+
+    class Meta:
+        verbose_name_plural = "summaries"
+        indexes = [
+            models.Index(fields=["tool"], condition=models.Q(making=True), name="summary_making"),
+        ]
+
+    def __str__(self) -> str:
+        return str(self.tool)
