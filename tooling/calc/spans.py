@@ -1,13 +1,14 @@
 """The future of a surface as long as nobody does anything: cures end, films dry, idle days begin, recipes change."""
 
 from collections.abc import Hashable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 
 from tooling.calc.due import expiry_dates
 from tooling.calc.recipe import Recipe, RecipeBook
 from tooling.calc.state import State
 from tooling.calc.status import Status, combine, status_of
+from tooling.calc.tape import Tape, tape_of
 
 # "Exactly the limit is good": the change comes with the next instant that can be stored.
 _JUST_AFTER = timedelta(microseconds=1)
@@ -43,12 +44,16 @@ class Member:
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """One answer and how long it holds, half-open; `until` None: for good. `own` is the tool without its inserts."""
+    """One answer and how long it holds, half-open; `until` None: for good.
+
+    `own` is the tool without its inserts, and `tape` is always its own.
+    """
 
     since: datetime
     until: datetime | None
     status: Status
     own: Status
+    tape: Tape
 
 
 def spans(tool: Timeline, inserts: Sequence[Member], book: RecipeBook, zone: tzinfo, since: datetime) -> list[Span]:
@@ -66,14 +71,16 @@ def spans(tool: Timeline, inserts: Sequence[Member], book: RecipeBook, zone: tzi
     """
     result: list[Span] = []
     for instant in _boundaries([tool, *(m.timeline for m in inserts)], inserts, book, zone, since):
-        own = status_of(tool.at(instant), tool.tool, book, zone, instant)
+        state = tool.at(instant)
+        own = status_of(state, tool.tool, book, zone, instant)
+        tape = tape_of(state, book, zone, instant)
         installed = [m.timeline for m in inserts if m.is_in(instant)]
         status = combine(own, [status_of(one.at(instant), one.tool, book, zone, instant) for one in installed])
-        if result and (result[-1].status, result[-1].own) == (status, own):
+        if result and (result[-1].status, result[-1].own, result[-1].tape) == (status, own, tape):
             continue
         if result:
-            result[-1] = Span(result[-1].since, instant, result[-1].status, result[-1].own)
-        result.append(Span(instant, None, status, own))
+            result[-1] = replace(result[-1], until=instant)
+        result.append(Span(instant, None, status, own, tape))
     return result
 
 

@@ -13,23 +13,27 @@ _MICROSECOND = timedelta(microseconds=1)
 
 @dataclass(frozen=True, slots=True)
 class PartIn:
-    """The part that lies in the mold: what it is, since when, and when it may come out."""
+    """The part that lies in the mold: what it is, since when, when it may come out, and the lay-up's number."""
 
     part: str
     serial: str
     since: datetime
     earliest_pull: datetime | None
+    entry: int
 
 
 @dataclass(slots=True)
 class State:
-    """What is known of one surface. Counts are whole pulls and coats, times are UTC."""
+    """What is known of one surface. Counts are whole pulls and coats, times are UTC.
+
+    `holds` has for each reason the number of the entry that held the tool for it first.
+    """
 
     system: str | None = None
     phase: str = BARE
     new: bool = True
     retired: bool = False
-    holds: set[str] = field(default_factory=set)
+    holds: dict[str, int] = field(default_factory=dict)
     held_by: set[Hashable] = field(default_factory=set)
     forced: set[str] = field(default_factory=set)
     forced_strip: set[str] = field(default_factory=set)
@@ -137,7 +141,7 @@ def _out(value: Any) -> Any:
     if isinstance(value, list):
         return [_out(item) for item in value]
     if isinstance(value, PartIn):
-        return [value.part, value.serial, micros(value.since), _out(value.earliest_pull)]
+        return [value.part, value.serial, micros(value.since), _out(value.earliest_pull), value.entry]
     return value
 
 
@@ -146,12 +150,12 @@ def _same(value: Any) -> Any:
 
 
 def _part(value: list[Any]) -> PartIn:
-    part, serial, since, earliest = value
-    return PartIn(part, serial, instant(since), None if earliest is None else instant(earliest))
+    part, serial, since, earliest, entry = value
+    return PartIn(part, serial, instant(since), None if earliest is None else instant(earliest), entry)
 
 
 _BACK: dict[str, Callable[[Any], Any]] = {
-    **dict.fromkeys(("holds", "held_by", "forced", "forced_strip"), set),
+    **dict.fromkeys(("held_by", "forced", "forced_strip"), set),
     **dict.fromkeys(("last_coat", "last_pull", "last_check", "gap_from", "ready_at", "film_at"), instant),
     "part": _part,
     "open_lay_ups": lambda values: [instant(value) for value in values],

@@ -63,6 +63,6 @@ class Step:
 
     def hold(self, reason: str) -> None:
         """Holds the tool, and remembers whose hand did it."""
-        self.state.holds.add(reason)
+        self.state.holds.setdefault(reason, self.entry.id)
         if self.entry.by is not None:
             self.state.held_by.add(self.entry.by)

@@ -1,5 +1,7 @@
 """Using the surface: lay-up, its end, a part given up, and the pull."""
 
+from dataclasses import replace
+
 from tooling.calc.due import expired, film_too_old, film_wanted, film_wet, strip_due, touch_up_due
 from tooling.calc.entry import NOT_RELEASE_CAUSES, severity
 from tooling.calc.recipe import Recipe
@@ -59,7 +61,7 @@ def lay_up(step: Step) -> None:
     if state.part is not None:
         step.flag("already_laid_up")
     _judge(step)
-    state.part = PartIn(entry.part, entry.serial, entry.at, entry.earliest_pull)
+    state.part = PartIn(entry.part, entry.serial, entry.at, entry.earliest_pull, entry.id)
 
 
 def lay_up_done(step: Step) -> None:
@@ -72,7 +74,7 @@ def lay_up_done(step: Step) -> None:
     if part is None:
         step.flag("nothing_laid_up")
     else:
-        step.state.part = PartIn(part.part, part.serial, part.since, step.entry.earliest_pull)
+        step.state.part = replace(part, earliest_pull=step.entry.earliest_pull)
 
 
 def abandoned(step: Step) -> None:
