@@ -42,7 +42,7 @@ def flag(name: str, id: str) -> bool:
     """A yes or no, with no as the default."""
     word = given(name).casefold()
     if word not in YES + NO:
-        note(id, name, f'{name} is "{word}", which is neither yes nor no.', f"Use one of {', '.join(YES)} or {', '.join(NO[1:])}.")
+        note(id, name, f'{name} is "{word}", which is neither yes nor no.', "Write it as yes or no, or leave it out.")
     return word in YES
 
 
@@ -53,30 +53,37 @@ def words(name: str) -> list[str]:
 
 def folder(name: str, default: Path, id: str) -> Path:
     """A folder that can be written to; it is made when it is absent."""
-    path = Path(given(name) or default).expanduser().absolute()
+    path = Path(given(name) or default).absolute()
+    hint = f"Set {name} to a folder that you may write to."
     try:
         path.mkdir(parents=True, exist_ok=True)
     except OSError as error:
-        note(id, name, f"The folder {path} cannot be made: {error.strerror}.", f"Set {name} to a folder you may write to.")
+        note(id, name, f"The folder {path} cannot be made: {error.strerror}.", hint)
         return path
     if not os.access(path, os.W_OK | os.X_OK):
-        note(id, name, f"The folder {path} cannot be written to.", f"Set {name} to a folder you may write to.")
+        note(id, name, f"The folder {path} cannot be written to.", hint)
     return path
 
 
 def site_url(name: str, default: str, id: str) -> str:
     """The address people type and tags point to, without a slash at its end."""
     url = (given(name) or default).rstrip("/")
+    if is_site(url):
+        return url
+    hint = f"Write it as {default} or https://shop.example, without a path."
+    note(id, name, f'{name} is "{url}", which is no address of a site.', hint)
+    return default
+
+
+def is_site(url: str) -> bool:
+    """Whether it is a scheme and a host, perhaps with a port, and nothing more."""
     try:
         parts = urlsplit(url)
-        good = parts.scheme in ("http", "https") and bool(parts.hostname) and not (parts.path or parts.query or parts.fragment)
-        good = good and (parts.port is None or parts.port > 0)
+        port_is_one = parts.port is None or parts.port > 0
     except ValueError:
-        good = False
-    if good:
-        return url
-    note(id, name, f'{name} is "{url}", which is no address of a site.', f"Write it as {default} or https://shop.example, without a path.")
-    return default
+        return False
+    more = parts.path or parts.query or parts.fragment or parts.username
+    return parts.scheme in ("http", "https") and bool(parts.hostname) and port_is_one and not more
 
 
 def time_zone(name: str, id: str) -> str:
@@ -119,7 +126,8 @@ def secret_key(name: str, kept_in: Path, id: str) -> str:
         _make_key(path)
         key = path.read_text(encoding="ascii").strip()
     except (OSError, UnicodeDecodeError) as error:
-        note(id, name, f"The key in {path} cannot be kept or read: {error}.", f"Set {name}, or let DATA_DIR be written to.")
+        hint = f"Set {name}, or let DATA_DIR be written to."
+        note(id, name, f"The key in {path} cannot be kept or read: {error}.", hint)
     return key or secrets.token_urlsafe(50)
 
 
@@ -161,9 +169,9 @@ def database(name: str, default: Path, id: str) -> dict[str, Any]:
         except (ValueError, KeyError):
             config = {}
         if scheme not in SCHEMES or not config.get("NAME"):
-            # Not the default file: people would log into the wrong shop without knowing.
             note(id, name, f"{name} is no address of a database that this program can use.", hint)
-            return {"ENGINE": "django.db.backends.dummy"}
+            # Not the default file: people would write into the wrong shop without knowing. This one cannot be opened.
+            config = {"ENGINE": "django.db.backends.sqlite3", "NAME": str(default / "DATABASE_URL cannot be read")}
     if config["ENGINE"].endswith("sqlite3"):
         config["OPTIONS"] = {**config.get("OPTIONS", {}), **SQLITE}
     return config

@@ -1,9 +1,12 @@
 """The addresses of the program; each app adds its own file."""
 
-from django.urls import URLPattern, URLResolver, path
+from django.urls import URLPattern, URLResolver, include, path
 
-from shared.views import healthz
+from shared import views
 
 urlpatterns: list[URLPattern | URLResolver] = [
-    path("healthz", healthz, name="healthz"),
+    path("healthz", views.healthz, name="healthz"),
+    path("sign-in/", views.SignIn.as_view(), name="sign_in"),
+    path("sign-out/", views.SignOut.as_view(), name="sign_out"),
+    path("", include("tooling.urls")),
 ]

@@ -1,0 +1,60 @@
+"""Who may do what: one sentence a rule. A role is a word of the person; none means that nobody signs in with it."""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any, TypeVar, cast
+
+from django.contrib.auth.backends import ModelBackend
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponseBase
+
+
+def can_read(person: Any) -> bool:
+    """Everyone with a role may look at everything."""
+    return signed_in(person) and person.role != ""
+
+
+def can_log(person: Any) -> bool:
+    """Hands, leads and the shared tablet log deeds."""
+    return signed_in(person) and person.can_log
+
+
+def can_lead(person: Any) -> bool:
+    """Only leads change the catalogue, recipes and people, void other people's entries and import."""
+    return signed_in(person) and person.can_lead
+
+
+def is_station(person: Any) -> bool:
+    """A shared tablet must ask whose hands it was."""
+    return signed_in(person) and person.is_station
+
+
+def signed_in(person: Any) -> bool:
+    """Somebody known who has not left."""
+    return bool(person.is_authenticated and person.is_active)
+
+
+View = TypeVar("View", bound=Callable[..., HttpResponseBase])
+
+
+def needs(rule: Callable[[Any], bool]) -> Callable[[View], View]:
+    """Open a view only to people for whom the rule holds; others who are signed in are told that they may not."""
+
+    def guard(view: View) -> View:
+        @wraps(view)
+        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+            if not rule(request.user):
+                raise PermissionDenied
+            return view(request, *args, **kwargs)
+
+        return cast(View, guarded)
+
+    return guard
+
+
+class RoleBackend(ModelBackend):
+    """Signing in by name and password, for people who have a role; losing it ends the sessions at once."""
+
+    def user_can_authenticate(self, user: Any) -> bool:
+        """Whether this person may be signed in, asked at sign-in and at every request."""
+        return can_read(user)

@@ -1,0 +1,21 @@
+"""The libraries of the system that drawing on paper needs."""
+
+import ctypes.util
+import sys
+from pathlib import Path
+
+# As WeasyPrint loads them: Pango, its FreeType side, and HarfBuzz's cutting of fonts.
+NEEDED = ("pango-1.0", "pangoft2-1.0", "harfbuzz-subset")
+# Where Homebrew puts them, on both kinds of Mac.
+HOMEBREW = (Path("/opt/homebrew/lib"), Path("/usr/local/lib"))
+
+
+def missing() -> list[str]:
+    """The names of those that are not on this machine."""
+    return [name for name in NEEDED if not _found(name)]
+
+
+def _found(name: str) -> bool:
+    if ctypes.util.find_library(name):
+        return True
+    return sys.platform == "darwin" and any(folder.glob(f"lib{name}*.dylib") for folder in HOMEBREW)

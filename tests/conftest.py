@@ -1,0 +1,76 @@
+"""What every test may use, and what is said about tests that did not run."""
+
+import os
+
+import pytest
+from django.conf import settings
+
+REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
+ON_POSTGRESQL = settings.DATABASES["default"]["ENGINE"].endswith("postgresql")
+TOUCHES_DATABASE = {"db", "transactional_db", "client", "admin_client", "live_server", "django_db_setup"}
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--database-only", action="store_true", help="only tests that touch the database, without those in a browser"
+    )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    config.addinivalue_line("markers", "postgresql: this says something about PostgreSQL only")
+    config.addinivalue_line("markers", "sqlite: this says something about SQLite only")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave out what this run is not about: the other database, and with --database-only all that needs none."""
+    other = "sqlite" if ON_POSTGRESQL else "postgresql"
+    wanted, others = [], []
+    for item in items:
+        left_out = item.get_closest_marker(other) or (config.getoption("--database-only") and not needs_database(item))
+        (others if left_out else wanted).append(item)
+    items[:] = wanted
+    config.hook.pytest_deselected(items=others)
+
+
+def needs_database(item: pytest.Item) -> bool:
+    """Whether the test says that it reads or writes the database, outside a browser."""
+    if "browser" in item.path.parts:
+        return False
+    fixtures = set(getattr(item, "fixturenames", ()))
+    return bool(item.get_closest_marker("django_db")) or bool(fixtures & TOUCHES_DATABASE)
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """One line on what was not run and why."""
+    reasons: dict[str, int] = {}
+    for report in terminalreporter.stats.get("skipped", []):
+        reason = report.longrepr[2] if isinstance(report.longrepr, tuple) else str(report.longrepr)
+        reason = reason.removeprefix("Skipped: ")
+        reasons[reason] = reasons.get(reason, 0) + 1
+    left = [f"{count} for: {reason}" for reason, count in sorted(reasons.items())]
+    if not ON_POSTGRESQL:
+        left.append("what is about PostgreSQL only (.ci/run runs it)")
+    terminalreporter.write_line(f"Not run: {'; '.join(left) or 'nothing was left out'}.")
+
+
+def pytest_sessionfinish(session: pytest.Session, exitstatus: int) -> None:
+    """Where everything is required, a test that was skipped has failed."""
+    reporter = session.config.pluginmanager.get_plugin("terminalreporter")
+    skipped = reporter.stats.get("skipped", []) if reporter else []
+    if REQUIRE_ALL and skipped and exitstatus == pytest.ExitCode.OK:
+        session.exitstatus = pytest.ExitCode.TESTS_FAILED
+
+
+def _person_of(role: str):
+    @pytest.fixture(name=role)
+    def person(db):
+        from tooling.models import Person
+
+        return Person.objects.create_person(f"Test {role}", role, "long enough for a test")
+
+    return person
+
+
+# One signed-up person a role: reader, hand, station, lead. Sign them in with client.force_login(hand).
+reader, hand, station, lead = (_person_of(role) for role in ("reader", "hand", "station", "lead"))

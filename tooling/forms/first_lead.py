@@ -1,0 +1,24 @@
+"""The first form of an empty shop."""
+
+from django import forms
+from django.contrib.auth.forms import SetPasswordMixin
+from django.utils.translation import gettext_lazy as _
+
+from tooling.models import Person
+
+
+class FirstLeadForm(SetPasswordMixin, forms.Form):
+    """The shop's name, and who leads it."""
+
+    shop_name = forms.CharField(label=_("Name of the shop"), max_length=200)
+    name = forms.CharField(
+        label=_("Your name, as it will stand beside what you do"),
+        max_length=80,
+        widget=forms.TextInput(attrs={"autocomplete": "username"}),
+    )
+    password1, password2 = SetPasswordMixin.create_password_fields(label1=_("Password"), label2=_("Password again"))
+
+    def clean(self):
+        self.validate_passwords("password1", "password2")
+        self.validate_password_for_user(Person(name=self.cleaned_data.get("name", "")), "password1")
+        return super().clean()

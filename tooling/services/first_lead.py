@@ -1,0 +1,57 @@
+"""The way into a shop that nobody leads yet.
+
+The address carries a signed word instead of a stored one: whoever can read the program's key already owns the shop.
+It opens nothing once there is a lead, and lasts a day.
+"""
+
+import datetime
+
+from django.core import signing
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from shared.errors import Refused
+from tooling.models import Person, Role, Shop
+
+LASTS = datetime.timedelta(days=1)
+_signer = signing.TimestampSigner(salt="tooling.first_lead")
+
+
+def is_wanted() -> bool:
+    """Whether nobody leads the shop."""
+    return not Person.objects.filter(role=Role.LEAD).exists()
+
+
+def new_token() -> str:
+    """What the address carries."""
+    return _signer.sign("lead")
+
+
+def opens(token: str) -> bool:
+    """Whether the address may still be used."""
+    try:
+        _signer.unsign(token, max_age=LASTS)
+    except signing.BadSignature:
+        return False
+    return is_wanted()
+
+
+@transaction.atomic
+def become(*, name: str, password: str, shop_name: str) -> Person:
+    """Name the shop, then make its first lead; of two at once the second is refused.
+
+    A person of that name who was only named so far, by an import, becomes the lead.
+    """
+    shop, _made = Shop.objects.get_or_create(pk=1, defaults={"time_zone": Shop.current().time_zone})
+    Shop.objects.select_for_update().get(pk=shop.pk)
+    if not is_wanted():
+        raise Refused(_("Somebody became the shop lead just now. Sign in, or ask them for a name."))
+    shop.name = shop_name
+    shop.full_clean()
+    shop.save()
+    person = Person.objects.named(name)
+    person.role = Role.LEAD
+    person.set_password(password)
+    person.full_clean()
+    person.save()
+    return person
