@@ -100,7 +100,6 @@ class Entry(models.Model):
         return f"{self.tool} {self.number}"
 
     def save(self, *args, **kwargs) -> None:
-        check_payload(self.payload)
         kwargs["force_insert"] = True
         super().save(*args, **kwargs)
 
