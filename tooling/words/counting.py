@@ -1,0 +1,40 @@
+"""Numbers as a sentence says them: small ones in words, larger ones in figures."""
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+
+def in_words(number: int) -> str:
+    """One to twelve as words, everything else in figures."""
+    small = (
+        _("one"), _("two"), _("three"), _("four"), _("five"), _("six"),
+        _("seven"), _("eight"), _("nine"), _("ten"), _("eleven"), _("twelve"),
+    )  # fmt: skip
+    return small[number - 1] if 1 <= number <= len(small) else str(number)
+
+
+def capital(text: str) -> str:
+    """The text as a sentence begins."""
+    return text[:1].upper() + text[1:]
+
+
+def coats(number: int) -> str:
+    """So many release coats."""
+    return ngettext("%(number)s coat", "%(number)s coats", number) % {"number": in_words(number)}
+
+
+def coats_of_sealer(number: int) -> str:
+    """So many coats of sealer."""
+    return ngettext("%(number)s coat of sealer", "%(number)s coats of sealer", number) % {"number": in_words(number)}
+
+
+def pulls(number: int) -> str:
+    """So many pulls, in figures: they are counted on the tape."""
+    return ngettext("%(number)d pull", "%(number)d pulls", number) % {"number": number}
+
+
+def missing_coats(sealer: int, coat: int) -> str:
+    """Coats that have to go on, the sealer first."""
+    if sealer and coat:
+        return _("%(sealer)s, then %(coats)s") % {"sealer": coats_of_sealer(sealer), "coats": coats(coat)}
+    return coats_of_sealer(sealer) if sealer else coats(coat)

@@ -1,0 +1,234 @@
+"""What a line of the history says: the deed first, and then what is known of it."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime, tzinfo
+from typing import Any, Protocol
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as later
+
+from tooling.words.counting import capital, coats, coats_of_sealer, in_words, pulls
+from tooling.words.terms import AREAS, CAME_OFF, CAUSES, COAT_REASONS, FAULTS, term
+from tooling.words.when import moment
+
+
+class Fact(Protocol):
+    """The columns of an entry that its line says."""
+
+    kind: str
+    at: datetime
+    count: int | None
+    area: str
+    came_off: str
+    film: bool | None
+    part: str
+    serial: str
+    release_system: str
+    earliest_pull: datetime | None
+    mold_id: int | None
+    payload: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What an entry is told with: the moment of reading, the zone, and the codes of tools and places it points to."""
+
+    now: datetime
+    zone: tzinfo
+    tools: Mapping[int, str] = field(default_factory=dict)
+    places: Mapping[int, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The deed in bold, and the sentences after it."""
+
+    head: str
+    more: tuple[str, ...] = ()
+
+
+PLAIN = {
+    "film": later("Film on"),
+    "lay_up": later("Lay-up started"),
+    "lay_up_done": later("Lay-up done"),
+    "abandoned": later("Lay-up given up"),
+    "resurfaced": later("Resurfaced: the surface is new"),
+    "clean": later("Cleaned"),
+    "build_up": later("Build-up seen"),
+    "wax_wanted": later("A coat asked for"),
+    "hold": later("Held"),
+    "retired": later("Retired"),
+    "reinstated": later("Brought back into use"),
+    "accepted": later("Accepted: ready for use"),
+    "handed_back": later("Handed back"),
+    "used": later("Used"),
+    "note": later("Note"),
+}
+# The deed on the whole surface, and on a part of it.
+SURFACE = {
+    "strip": (later("Stripped to bare"), later("Stripped, %(area)s")),
+    "repair": (later("Repaired"), later("Repaired, %(area)s")),
+    "polish": (later("Polished"), later("Polished, %(area)s")),
+}
+# What was looked at passed, or did not.
+PASSED = {
+    "inspected": (later("Looked at: passed"), later("Looked at: did not pass")),
+    "release_check": (later("Release check passed"), later("Release check failed")),
+    "check": (later("Checked: true"), later("Checked: not true")),
+}
+
+
+def told(fact: Fact, around: Around) -> Told:
+    """One line of the history."""
+    return Told(_head(fact, around), tuple(_more(fact, around)))
+
+
+def _head(fact: Fact, around: Around) -> str:
+    if fact.kind in PLAIN:
+        return str(PLAIN[fact.kind])
+    if fact.kind in SURFACE:
+        whole, part = SURFACE[fact.kind]
+        return str(whole) if fact.area == "whole" else str(part) % {"area": term(AREAS, fact.area)}
+    if fact.kind in PASSED:
+        yes, no = PASSED[fact.kind]
+        return str(yes if fact.payload.get("passed") else no)
+    return _HEADS[fact.kind](fact, around)
+
+
+def _pull(fact: Fact, around: Around) -> str:
+    how = term(CAME_OFF, fact.came_off)
+    if (fact.count or 1) == 1:
+        return _("Pulled, %(how)s") % {"how": how} if how else _("Pulled")
+    several = {"several": capital(in_words(fact.count or 1)), "how": how}
+    return _("%(several)s pulls, the last %(how)s") % several if how else _("%(several)s pulls") % several
+
+
+def _coat(fact: Fact, around: Around) -> str:
+    return f"{capital(coats(fact.count or 1))}, {term(AREAS, fact.area)}"
+
+
+def _sealer(fact: Fact, around: Around) -> str:
+    return f"{capital(coats_of_sealer(fact.count or 1))}, {term(AREAS, fact.area)}"
+
+
+def _interval(fact: Fact, around: Around) -> str:
+    head = _("A coat as often as the recipe says")
+    if fact.count is not None:
+        head = _("A coat after every %(pulls)s") % {"pulls": pulls(fact.count)}
+    return _("%(head)s, for part %(part)s") % {"head": head, "part": fact.part} if fact.part else head
+
+
+def _release_system(fact: Fact, around: Around) -> str:
+    return _("Recipe from now on: %(recipe)s") % {"recipe": fact.release_system}
+
+
+def _starting_state(fact: Fact, around: Around) -> str:
+    prepared, since = fact.payload.get("prepared"), fact.payload.get("pulls_since_coat")
+    if prepared == "no":
+        return _("Starting state: bare")
+    if prepared == "yes" and since is not None:
+        return _("Starting state: prepared, %(pulls)s since the coat") % {"pulls": pulls(since)}
+    return _("Starting state: nobody knows what is on it")
+
+
+def _making(fact: Fact, around: Around) -> str:
+    step = fact.payload.get("step")
+    return _("In the making: %(step)s") % {"step": step} if step else _("In the making")
+
+
+def _installed(fact: Fact, around: Around) -> str:
+    return _("Installed in %(mold)s") % {"mold": around.tools.get(fact.mold_id or 0, "?")}
+
+
+def _removed(fact: Fact, around: Around) -> str:
+    mold = around.tools.get(fact.mold_id or 0)
+    return _("Removed from %(mold)s") % {"mold": mold} if mold else _("Removed from its mold")
+
+
+def _moved(fact: Fact, around: Around) -> str:
+    place = around.places.get(fact.payload.get("place", 0))
+    if place is None:
+        return _("Moved, nobody knows where to")
+    text = _("Moved to %(place)s, its home from then on") if fact.payload.get("home") else _("Moved to %(place)s")
+    return text % {"place": place}
+
+
+def _lent(fact: Fact, around: Around) -> str:
+    person, until = fact.payload.get("person"), fact.payload.get("until")
+    lent = _("Lent to %(person)s") % {"person": person} if person else _("Lent")
+    return _("%(lent)s until %(until)s") % {"lent": lent, "until": until} if until else lent
+
+
+def _reading(fact: Fact, around: Around) -> str:
+    known = fact.payload
+    what = capital(known.get("quantity") or _("reading"))
+    return f"{what}: {known.get('value', '')} {known.get('unit', '')}".strip()
+
+
+_HEADS: dict[str, Callable[[Fact, Around], str]] = {
+    "pull": _pull,
+    "coat": _coat,
+    "sealer": _sealer,
+    "interval": _interval,
+    "release_system": _release_system,
+    "starting_state": _starting_state,
+    "making": _making,
+    "installed": _installed,
+    "removed": _removed,
+    "moved": _moved,
+    "lent": _lent,
+    "reading": _reading,
+}
+
+
+def _more(fact: Fact, around: Around) -> Iterator[str]:
+    """Everything else that was written with the deed, one short sentence each."""
+    known = fact.payload
+    if fact.serial:
+        yield _("Serial %(serial)s.") % {"serial": fact.serial}
+    if fact.part and fact.kind != "interval":
+        yield _("Part %(part)s.") % {"part": fact.part}
+    if fact.earliest_pull:
+        yield _("Not before %(time)s.") % {"time": moment(fact.earliest_pull, around.now, around.zone)}
+    if fact.film is not None and fact.kind != "film":
+        yield _("With a fresh film.") if fact.film else _("Without a film.")
+    if fact.release_system and fact.kind != "release_system":
+        yield _("Recipe %(recipe)s.") % {"recipe": fact.release_system}
+    yield from _seen(fact, around)
+    if known.get("lot"):
+        yield _("Lot %(lot)s.") % {"lot": known["lot"]}
+    if known.get("minutes"):
+        yield _("%(minutes)s minutes.") % {"minutes": known["minutes"]}
+    yield from _starting_counts(fact)
+    if known.get("evidence"):
+        yield _("Evidence: %(evidence)s.") % {"evidence": known["evidence"]}
+    if known.get("instrument"):
+        yield _("With %(instrument)s.") % {"instrument": known["instrument"]}
+    if known.get("note"):
+        yield f"“{known['note']}”"
+
+
+def _seen(fact: Fact, around: Around) -> Iterator[str]:
+    """What a hard or spoiled pull left behind, and why a coat went on."""
+    known = fact.payload
+    if known.get("fault"):
+        yield _("Seen: %(fault)s.") % {"fault": term(FAULTS, known["fault"])}
+    if known.get("surface"):
+        yield _("Where: %(surface)s.") % {"surface": around.tools.get(known["surface"], "?")}
+    if known.get("cause"):
+        yield _("Cause: %(cause)s.") % {"cause": term(CAUSES, known["cause"])}
+    if known.get("tool_damaged"):
+        yield _("The tool is marked.")
+    if known.get("part_damaged"):
+        yield _("The part is marked.")
+    if known.get("reason"):
+        yield _("Because %(reason)s.") % {"reason": term(COAT_REASONS, known["reason"])}
+
+
+def _starting_counts(fact: Fact) -> Iterator[str]:
+    known = fact.payload
+    if known.get("total_pulls"):
+        yield _("%(pulls)s before the record began.") % {"pulls": pulls(known["total_pulls"])}
+    if known.get("touch_ups"):
+        yield _("Touch-ups by then: %(count)d.") % {"count": known["touch_ups"]}

@@ -1,0 +1,41 @@
+"""What is said of an entry that happened although it should not have: a plain sentence for each flag."""
+
+from django.utils.translation import gettext_lazy as _
+
+FLAGS = {
+    "used_on_hold": _("It was used while it was held."),
+    "used_on_bare": _("It was used bare: no preparation was on it."),
+    "used_while_preparing": _("It was used before its preparation was complete: the coats begin again."),
+    "used_count_unknown": _("It was used although nobody knew how many pulls it had had."),
+    "unfinished_touch_up_lost": _("It was used in the middle of a touch-up: the coats begun do not count."),
+    "used_before_cure": _("It was used before the last coat had hardened."),
+    "used_overdue": _("It was used although a coat or a strip was due."),
+    "used_without_film": _("It was used without the film that its recipe wants."),
+    "used_on_wet_film": _("It was used before the film was dry."),
+    "already_laid_up": _("A part was in it already."),
+    "nothing_laid_up": _("No part was in it."),
+    "pulled_early": _("It was pulled before its earliest time."),
+    "coat_too_soon": _("The coat went on before the wait between coats was over."),
+    "coat_too_late": _("The coat went on after the longest wait between coats."),
+    "foreign_coat": _("Its recipe does not accept this coat: it does not count, and a strip is due."),
+    "coat_before_sealer": _("The coat went on before the sealer was complete: a strip is due."),
+    "touch_up_where_strip_due": _("The coat went on where a strip was due: the strip is still due."),
+    "coat_beyond_limit": _("All its touch-ups were used up: this coat is an extra one, and the pulls go on counting."),
+    "sealer_over_coat": _("The sealer went on over coats: a strip is due."),
+    "film_not_in_recipe": _("Its recipe has no film."),
+    "film_on_unready": _("The film went on a surface that was not prepared."),
+    "worked_with_part_in": _("It was worked on while a part was in it."),
+    "build_up_on_bare": _("The surface was bare, so build-up is not counted."),
+    "not_on_hold": _("It was not held."),
+    "inspected_by_same_hand": _("The hand that held it also let it go."),
+    "release_system_changed_over_coat": _("The recipe was changed over an old coat: a strip is due."),
+    "already_retired": _("It was retired already."),
+    "after_retirement": _("It was retired by then: this changes nothing but the count of pulls."),
+    "not_retired": _("It was not retired."),
+    "before_starting_state": _("It lies before the starting state: kept, and not counted."),
+}
+
+
+def flag_words(flag: str) -> str:
+    """What a flag means."""
+    return str(FLAGS[flag])

@@ -1,0 +1,56 @@
+"""The trade's words for what is stored as a code: kinds, how it came off, causes, faults, areas, reasons."""
+
+from django.utils.translation import gettext_lazy as _
+from django.utils.translation import pgettext_lazy as in_context
+
+KINDS = {
+    "plug": _("plug"),
+    "mold": _("mold"),
+    "insert": _("mold insert"),
+    "trim_mask": _("trim mask"),
+}
+CAME_OFF = {
+    "free": _("free"),
+    "light": in_context("how it came off", "light"),
+    "tight": _("tight"),
+    "stuck": _("stuck"),
+    "lost": _("lost"),
+}
+CAME_OFF_MEANS = {
+    "free": _("by itself, or with a hand"),
+    "light": _("a wedge or two"),
+    "tight": _("hard wedging"),
+    "stuck": _("surface or part marked"),
+    "lost": _("the part is lost"),
+}
+CAUSES = {
+    "release": in_context("cause of a hard pull", "release"),
+    "undercut": _("undercut"),
+    "temperature": _("temperature"),
+    "laminate": _("laminate"),
+    "handling": _("handling"),
+    "unknown": _("unknown"),
+}
+FAULTS = {
+    "pre_release": _("pre-release"),
+    "fish_eye": _("fish-eye"),
+    "drag": _("drag"),
+    "dull": _("dull"),
+}
+AREAS = {
+    "whole": _("whole surface"),
+    "flange": _("flange"),
+    "spot": _("a spot"),
+}
+COAT_REASONS = {
+    "count": _("its pulls are done"),
+    "tight": _("it is getting tight"),
+    "idle": _("it has stood"),
+    "came_off": _("it came off hard"),
+    "other": _("another reason"),
+}
+
+
+def term(table: dict, code: str) -> str:
+    """The word for a code; a code that an import brought and nobody knows is said as it is."""
+    return str(table.get(code, code))

@@ -1,0 +1,86 @@
+"""Times as a person says them, in the shop's zone: today 16:10, Mon 16:50, 6 May."""
+
+from datetime import date, datetime, timedelta, tzinfo
+from typing import NamedTuple
+
+from django.utils.dateformat import format as in_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+CLOCK = "H:i"
+NEAR_DAYS = 6  # within these a weekday names a day; beyond, its date does
+
+
+class Figure(NamedTuple):
+    """A time as the key figure of a row: the part that is read from afar, and the rest."""
+
+    big: str
+    small: str
+
+
+def clock(at: datetime, zone: tzinfo) -> str:
+    """16:10"""
+    return in_format(at.astimezone(zone), CLOCK)
+
+
+def day(of: date, today: date) -> str:
+    """today, yesterday, tomorrow; Mon for a near one; 6 May in this year, else 6 May 2024."""
+    away = (of - today).days
+    named = {0: _("today"), -1: _("yesterday"), 1: _("tomorrow")}
+    if away in named:
+        return named[away]
+    return in_format(of, _day_format(of, today))
+
+
+def when(at: datetime, now: datetime, zone: tzinfo) -> str:
+    """today 16:10, yesterday 15:30, Mon 16:50; far away the date alone: 6 May."""
+    local, today = at.astimezone(zone), now.astimezone(zone).date()
+    said = day(local.date(), today)
+    return f"{said} {clock(at, zone)}" if abs((local.date() - today).days) <= NEAR_DAYS else said
+
+
+def clock_or_when(at: datetime, now: datetime, zone: tzinfo) -> str:
+    """16:10 where it is today, else as `when`: for a sentence in which today goes without saying."""
+    same_day = at.astimezone(zone).date() == now.astimezone(zone).date()
+    return clock(at, zone) if same_day else when(at, now, zone)
+
+
+def moment(at: datetime, now: datetime, zone: tzinfo) -> str:
+    """Mon 11 May 15:05, and with its year where that is another: a line of the history."""
+    local = at.astimezone(zone)
+    this_year = local.year == now.astimezone(zone).year
+    return in_format(local, _("D j M H:i") if this_year else _("D j M Y H:i"))
+
+
+def morning(at: datetime, zone: tzinfo) -> str:
+    """Tuesday 12 May, 07:40"""
+    return in_format(at.astimezone(zone), _("l j F, H:i"))
+
+
+def figure(at: datetime, now: datetime, zone: tzinfo) -> Figure:
+    """The clock where it is today; else the day, and the clock beside it where it is near."""
+    local, today = at.astimezone(zone), now.astimezone(zone).date()
+    away = (local.date() - today).days
+    if away == 0:
+        return Figure(clock(at, zone), "")
+    said = in_format(local, _day_format(local.date(), today))
+    return Figure(said, clock(at, zone) if abs(away) <= NEAR_DAYS else "")
+
+
+def lasting(time: timedelta) -> str:
+    """44 minutes, 4 hours, 4 h 30 min, 3 days: how long something takes or has to wait."""
+    minutes = max(0, round(time.total_seconds() / 60))
+    if minutes < 60:
+        return ngettext("%(n)d minute", "%(n)d minutes", minutes) % {"n": minutes}
+    if minutes >= 48 * 60:
+        return ngettext("%(n)d day", "%(n)d days", minutes // 1440) % {"n": minutes // 1440}
+    hours, rest = divmod(minutes, 60)
+    if rest:
+        return _("%(hours)d h %(minutes)d min") % {"hours": hours, "minutes": rest}
+    return ngettext("%(n)d hour", "%(n)d hours", hours) % {"n": hours}
+
+
+def _day_format(of: date, today: date) -> str:
+    if abs((of - today).days) <= NEAR_DAYS:
+        return "D"
+    return _("j F") if of.year == today.year else _("j F Y")
