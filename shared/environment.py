@@ -52,11 +52,11 @@ def words(name: str) -> list[str]:
 
 
 def folder(name: str, default: Path, id: str) -> Path:
-    """A folder that can be written to; it is made when it is absent."""
+    """A folder that can be written to; an absent one is made, for the eyes of its owner alone."""
     path = Path(given(name) or default).absolute()
     hint = f"Set {name} to a folder that you may write to."
     try:
-        path.mkdir(parents=True, exist_ok=True)
+        path.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         note(id, name, f"The folder {path} cannot be made: {error.strerror}.", hint)
         return path

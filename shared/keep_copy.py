@@ -20,14 +20,20 @@ def main() -> None:
         print("PostgreSQL: no copy is made here. Use pg_dump, as README.md says.", file=sys.stderr)
         return
     source = Path(database["NAME"])
-    if not source.exists() or source.stat().st_size == 0:
-        return
     try:
+        if not source.exists() or is_empty(source):
+            return
         target = copy(source, settings.DATA_DIR / "backups")
     except (OSError, sqlite3.Error) as error:
         print(f"{source} could not be copied: {error}", file=sys.stderr)
         raise SystemExit(1) from None
     print(f"Copied the database to {target}")
+
+
+def is_empty(source: Path) -> bool:
+    """Whether the file has no table yet."""
+    with contextlib.closing(sqlite3.connect(f"{source.as_uri()}?mode=ro", uri=True)) as database:
+        return database.execute("SELECT 1 FROM sqlite_master").fetchone() is None
 
 
 def copy(source: Path, folder: Path) -> Path:

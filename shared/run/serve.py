@@ -30,7 +30,7 @@ def main() -> None:
 
 def prepare(python: str, address: Address) -> None:
     """Bring database and static files up to date; fill an empty shop."""
-    _manage(python, "check", "--database", "default")
+    _manage(python, "check", "--database", "default", quiet=True)
     if subprocess.run([python, "-m", "shared.keep_copy"], cwd=ROOT).returncode:
         stop("Nothing was changed, because the copy of the database could not be made.")
     _manage(python, "migrate", "--verbosity", "0")
@@ -46,7 +46,7 @@ def prepare(python: str, address: Address) -> None:
 def serve(python: str, address: Address) -> int:
     """Run the server; print the address once it answers; pass on the wish to end."""
     workers = os.environ.get("WEB_CONCURRENCY", "").strip() or "2"
-    gunicorn = [python, "-m", "gunicorn", "--bind", address.bind, "--workers", workers, "--log-level", "warning"]
+    gunicorn = [python, "-m", "gunicorn", "--bind", address.bind, "--workers", workers, "--log-level", "error"]
     server = subprocess.Popen([*gunicorn, "shared.wsgi:application"], cwd=ROOT)
     signal.signal(signal.SIGTERM, lambda *_: server.terminate())
     try:
@@ -75,9 +75,10 @@ def _settings(address: Address) -> dict[str, str]:
     return {name: value for name, value in fresh.items() if not os.environ.get(name)}
 
 
-def _manage(python: str, *words: str) -> None:
-    """One command of the program; it has said what was wrong when it fails."""
-    done = subprocess.run([python, "manage.py", *words], cwd=ROOT, stdin=subprocess.DEVNULL)
+def _manage(python: str, *words: str, quiet: bool = False) -> None:
+    """One command of the program; it has said on stderr what was wrong when it fails."""
+    out = subprocess.DEVNULL if quiet else None
+    done = subprocess.run([python, "manage.py", *words], cwd=ROOT, stdin=subprocess.DEVNULL, stdout=out)
     if done.returncode:
         stop(f"Stopped at `manage.py {words[0]}`; the lines above say why.")
 

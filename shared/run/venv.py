@@ -48,6 +48,6 @@ def _digest(requirements: str) -> str:
 
 
 def _install(requirements: str) -> None:
-    pip = [PYTHON, "-m", "pip", "install", "--quiet", "--disable-pip-version-check", "-r", str(ROOT / requirements)]
+    pip = [PYTHON, "-m", "pip", "install", "-qq", "--disable-pip-version-check", "-r", str(ROOT / requirements)]
     if subprocess.run(pip, stdin=subprocess.DEVNULL).returncode:
         stop(f"{requirements} could not be installed; the lines above say why. Is this machine on the internet?")

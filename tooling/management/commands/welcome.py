@@ -1,7 +1,7 @@
 from argparse import ArgumentParser
 
 from django.conf import settings
-from django.core.management import call_command
+from django.core.management import call_command, get_commands
 from django.core.management.base import BaseCommand
 from django.urls import reverse
 
@@ -24,7 +24,7 @@ class Command(BaseCommand):
     def handle(self, *args, **options) -> None:
         if self.is_empty():
             self.stdout.write(f"The shop's time zone will be {settings.TIME_ZONE}; set TIME_ZONE for another one.")
-            if not options["no_demo"]:
+            if not options["no_demo"] and "demo" in get_commands():
                 call_command("demo", stdout=self.stdout)
         if options["open_to_house"]:
             demo_logins.renew()
