@@ -1,0 +1,186 @@
+"""How things look everywhere: the drawings, times, numbers, the shop's name and the pages that there are."""
+
+from datetime import datetime, tzinfo
+from decimal import Decimal
+
+from django import template
+from django.urls import reverse
+from django.utils.safestring import SafeString, mark_safe
+
+from shared.clock import now
+from tooling.calc.tape import Tape
+from tooling.drawing import marks, sections
+from tooling.drawing.tally import tally_svg
+from tooling.models import Shop
+from tooling.words import cautions, family, when
+from tooling.words.terms import CAME_OFF, CAME_OFF_MEANS, KINDS, term
+
+register = template.Library()
+
+# The pages in the header: name of the address, word.
+PAGES: tuple[tuple[str, str], ...] = ()
+
+# What stops a use, by the state: held is taped off, a part is in it, or something has to go on it.
+MARKS = {
+    "held": "held",
+    "part_in_mold": "part",
+    "needs_strip": "coat",
+    "not_prepared": "coat",
+    "preparing": "coat",
+    "needs_touch_up": "coat",
+}
+
+
+def _drawn(svg: str) -> SafeString:
+    """Our own drawings: codes and words in them are escaped where they are drawn."""
+    return mark_safe(svg)  # noqa: S308
+
+
+# ---- drawings ----
+
+
+@register.simple_tag
+def tally(tape: Tape, code: str) -> SafeString:
+    """The strip of tape of one surface."""
+    return _drawn(tally_svg(tape.strokes, tape.left, code, tape.coats))
+
+
+@register.simple_tag
+def kind_mark(kind: str) -> SafeString:
+    """The small section of a kind."""
+    return _drawn(sections.kind_mark(kind))
+
+
+@register.simple_tag
+def kind_picture(kind: str, part_in: bool = False, held: bool = False) -> SafeString:
+    """The section of a kind at the size of a picture."""
+    return _drawn(sections.kind_picture(kind, part_in=part_in, held=held))
+
+
+@register.simple_tag
+def came_off_mark(word: str) -> SafeString:
+    """How a part came off, as a section."""
+    return _drawn(marks.came_off_mark(word))
+
+
+@register.simple_tag
+def history_tick(kind: str, code: str, number: int, came_off: str = "", void: bool = False) -> SafeString:
+    """What an entry leaves on the tape of the history."""
+    return _drawn(marks.history_tick(kind, code, number, came_off=came_off, void=void))
+
+
+@register.simple_tag
+def state_mark(status: str) -> SafeString | str:
+    """The mark of a state in which the tool cannot be used; usable has none."""
+    return _drawn(marks.state_mark(MARKS[status])) if status in MARKS else ""
+
+
+@register.simple_tag
+def sign() -> SafeString:
+    """The program's own sign."""
+    return _drawn(marks.sign())
+
+
+# ---- times and numbers ----
+
+
+def _now_and_zone(context: template.Context) -> tuple[datetime, tzinfo]:
+    at = context.get("now") or now()
+    return at, context.get("zone") or _shop(context).zone
+
+
+@register.inclusion_tag("_when.html", name="when", takes_context=True)
+def time_in_words(context: template.Context, at: datetime, how: str = "when") -> dict[str, object]:
+    """A time in the shop's zone. `how`: when (today 16:10), clock (16:10), moment (Mon 11 May 15:05)."""
+    shown, zone = _now_and_zone(context)
+    words = {
+        "when": lambda: when.when(at, shown, zone),
+        "clock": lambda: when.clock_or_when(at, shown, zone),
+        "moment": lambda: when.moment(at, shown, zone),
+    }[how]()
+    return {"at": at.astimezone(zone), "words": words}
+
+
+@register.simple_tag(takes_context=True)
+def key_figure(context: template.Context, at: datetime) -> when.Figure:
+    """The two parts of a time at the left of a row."""
+    shown, zone = _now_and_zone(context)
+    return when.figure(at, shown, zone)
+
+
+@register.simple_tag(takes_context=True)
+def morning(context: template.Context) -> str:
+    """The day and the time of this page."""
+    return when.morning(*_now_and_zone(context))
+
+
+@register.inclusion_tag("_number.html")
+def number(value: Decimal | int | float, unit: str = "") -> dict[str, object]:
+    """A number with its unit, without idle zeros."""
+    text = f"{Decimal(str(value)):f}"
+    return {"value": text.rstrip("0").rstrip(".") if "." in text else text, "unit": unit}
+
+
+# ---- words ----
+
+
+@register.filter
+def kind_word(kind: str) -> str:
+    """Plug, mold, mold insert or trim mask."""
+    return term(KINDS, kind)
+
+
+@register.filter
+def came_off_word(word: str) -> str:
+    """Free, light, tight, stuck or lost."""
+    return term(CAME_OFF, word)
+
+
+@register.filter
+def came_off_means(word: str) -> str:
+    """What each of the five stands for."""
+    return term(CAME_OFF_MEANS, word)
+
+
+@register.filter
+def coat_stuff(of_family: str) -> str:
+    """Wax, release liquid or release agent."""
+    return family.coat_stuff(of_family)
+
+
+@register.inclusion_tag("_cautions.html")
+def caution(about: str) -> dict[str, object]:
+    """The caution that belongs to a deed."""
+    return {"caution": cautions.CAUTIONS[about]}
+
+
+@register.simple_tag
+def caution_everywhere() -> str:
+    """What every caution says besides."""
+    return str(cautions.EVERYWHERE)
+
+
+# ---- the frame of every page ----
+
+
+def _shop(context: template.Context) -> Shop:
+    return context.get("shop") or Shop.current()
+
+
+@register.simple_tag(takes_context=True)
+def the_shop(context: template.Context) -> Shop:
+    """The shop that a view gave along; pages without one (errors, the door) ask for it."""
+    return _shop(context)
+
+
+@register.simple_tag(takes_context=True)
+def pages(context: template.Context) -> list[dict[str, object]]:
+    """The pages in the header, and which of them this one is or belongs to."""
+    request = context.get("request")
+    here = request.path if request else ""
+    shown = []
+    for name, word in PAGES:
+        address = reverse(name)
+        below = address != "/" and here.startswith(address)
+        shown.append({"address": address, "word": word, "now": "page" if here == address else "true" if below else ""})
+    return shown
