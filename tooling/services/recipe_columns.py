@@ -56,7 +56,7 @@ def _without(column: str, given: bool) -> Any:
     return "" if given and field.blank else field.get_default()
 
 
-def _field(column: str) -> models.Field[Any, Any]:
+def _field(column: str) -> "models.Field[Any, Any]":
     field = RecipeVersion._meta.get_field(column)
     assert isinstance(field, models.Field), f"{column} is no column of its own"
     return field
