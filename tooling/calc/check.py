@@ -136,4 +136,4 @@ def check_other_system(entry: Entry, in_force: str | None) -> None:
         Refusal: where it is the recipe in force.
     """
     if entry.kind == "release_system" and entry.release_system == in_force:
-        raise Refusal("same_system", "release_system", code=in_force)
+        raise Refusal("same_system", "release_system", system=in_force)

@@ -245,8 +245,6 @@ class Migration(migrations.Migration):
                 ('part', models.CharField(blank=True, default='', max_length=80)),
                 ('serial', models.TextField(blank=True, default='')),
                 ('laid_up_at', models.DateTimeField(blank=True, null=True)),
-                ('tally', models.TextField(blank=True, default='')),
-                ('tally_key', models.CharField(blank=True, default='', max_length=64)),
             ],
             options={
                 'verbose_name_plural': 'summaries',

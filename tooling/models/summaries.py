@@ -34,8 +34,6 @@ class Summary(models.Model):
     serial = models.TextField(blank=True, default="")
     laid_up_at = models.DateTimeField(null=True, blank=True)
     laid_up_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+", db_index=False)
-    tally = models.TextField(blank=True, default="")
-    tally_key = models.CharField(max_length=64, blank=True, default="")
 
     class Meta:
         verbose_name_plural = "summaries"

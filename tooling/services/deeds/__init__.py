@@ -1,0 +1,56 @@
+"""One function per deed. Each writes one entry through the ledger; screens, sheets and the demo call the same ones."""
+
+from tooling.services.deeds.coats import clean, lay_film, log_coat, log_sealer
+from tooling.services.deeds.inserts import install, remove
+from tooling.services.deeds.making import accept, make_step
+from tooling.services.deeds.notes import take_note, take_reading
+from tooling.services.deeds.places import hand_back, lend, move
+from tooling.services.deeds.standing import (
+    change_release_system,
+    hold,
+    inspect,
+    reinstate,
+    retire,
+    set_interval,
+    set_starting_state,
+)
+from tooling.services.deeds.surface import check_release, polish, repair, resurface, see_build_up, strip, want_wax
+from tooling.services.deeds.undo import correct, rub_out, void
+from tooling.services.deeds.uses import abandon, end_lay_up, lay_up, log_pull
+
+__all__ = [
+    "abandon",
+    "accept",
+    "change_release_system",
+    "check_release",
+    "clean",
+    "correct",
+    "end_lay_up",
+    "hand_back",
+    "hold",
+    "inspect",
+    "install",
+    "lay_film",
+    "lay_up",
+    "lend",
+    "log_coat",
+    "log_pull",
+    "log_sealer",
+    "make_step",
+    "move",
+    "polish",
+    "reinstate",
+    "remove",
+    "repair",
+    "resurface",
+    "retire",
+    "rub_out",
+    "see_build_up",
+    "set_interval",
+    "set_starting_state",
+    "strip",
+    "take_note",
+    "take_reading",
+    "void",
+    "want_wax",
+]

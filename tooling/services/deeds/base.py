@@ -1,0 +1,17 @@
+"""What every deed says besides its own facts."""
+
+from datetime import datetime
+from typing import TypedDict
+from uuid import UUID
+
+from tooling.models import Person
+
+
+class Said(TypedDict, total=False):
+    """Whose hands, who was signed in, when it happened (None: now), the form's token, and free words."""
+
+    by: Person | None
+    recorded_by: Person | None
+    at: datetime | None
+    token: UUID | None
+    note: str

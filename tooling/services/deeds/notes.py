@@ -1,0 +1,20 @@
+"""Words and readings that bear on no rule."""
+
+from decimal import Decimal
+from typing import Unpack
+
+from tooling.models import Entry, Tool
+from tooling.services.deeds.base import Said
+from tooling.services.ledger import record
+
+
+def take_note(tool: Tool, **said: Unpack[Said]) -> Entry:
+    """Words for the history."""
+    return record(tool, "note", **said)
+
+
+def take_reading(
+    tool: Tool, *, quantity: str, value: Decimal, unit: str = "", instrument: str = "", **said: Unpack[Said]
+) -> Entry:
+    """One measured value, with what was measured and by which instrument."""
+    return record(tool, "reading", quantity=quantity, value=value, unit=unit, instrument=instrument, **said)

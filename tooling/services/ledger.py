@@ -1,0 +1,125 @@
+"""The one way into a history: lock, check, write, link, absorb. Every deed goes through `record`."""
+
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from shared import clock
+from shared.errors import Refused, TokenReused
+from tooling.calc.check import Refusal, check_alone
+from tooling.calc.entry import Entry as Fact
+from tooling.models import Entry, Person, Shop, Summary, Tool
+from tooling.selectors.recipes import recipe_book
+from tooling.services import chain
+from tooling.services.absorb import Rules, absorb
+from tooling.services.checks import check_history, check_kinds, check_system, same_hand_held
+from tooling.services.drafts import draft, fingerprint
+from tooling.services.families import Family, lock
+from tooling.services.refusals import refused
+from tooling.services.seals import seal_if_new_day
+from tooling.services.whereabouts import keep_whereabouts
+
+# Stands for the number that the database will give: behind all that there are.
+_NOT_YET = 2**62
+
+
+def record(
+    tool: Tool,
+    kind: str,
+    *,
+    by: Person | None,
+    recorded_by: Person | None,
+    at: datetime | None = None,
+    token: UUID | None = None,
+    replaces: Entry | None = None,
+    voids: Entry | None = None,
+    **said: Any,
+) -> Entry:
+    """Writes one entry and all that follows from it, in one transaction.
+
+    Order: the day's seal; the family's locks; the token (the same form again gets the first answer again); checks;
+    the entry with its link; states, flags and spans; place and step; the summaries.
+
+    `at` None means now. Raises Refused with a sentence, and TokenReused where the token came with other content.
+    """
+    asked = {**said, "by": by, "replaces": replaces, "voids": voids}
+    seen = fingerprint(tool, kind, at, asked)
+    with transaction.atomic():
+        now = clock.now()
+        seal_if_new_day(now)
+        family = lock(tool, _mold_id(said))
+        first = _answered(token, seen)
+        if first is not None:
+            return first
+        shop = Shop.current()
+        entry = _drafted(family.tool.tool, kind, by, recorded_by, at or now, now, said)
+        entry.replaces, entry.voids, entry.token = replaces, voids, token
+        if token is not None:
+            entry.payload["asked"] = seen
+        rules = Rules(recipe_book(), shop.zone, now)
+        _check(family, entry, rules, shop)
+        _write(family.tool, entry)
+        changed = absorb(family, entry.as_calc(), rules)
+        keep_whereabouts(family.tool, entry)
+        for summary in {one.tool_id: one for one in (*changed, family.tool)}.values():
+            summary.save()
+    return entry
+
+
+def _mold_id(said: dict[str, Any]) -> int | None:
+    mold = said.get("mold")
+    return mold.pk if mold is not None else None
+
+
+def _answered(token: UUID | None, seen: str) -> Entry | None:
+    first = Entry.objects.filter(token=token).first() if token is not None else None
+    if first is not None and first.payload.get("asked") != seen:
+        raise TokenReused(
+            _("This form was sent before, with something else in it. That was written. Open the page anew to add this.")
+        )
+    return first
+
+
+def _drafted(
+    tool: Tool,
+    kind: str,
+    by: Person | None,
+    recorded_by: Person | None,
+    at: datetime,
+    now: datetime,
+    said: dict[str, Any],
+) -> Entry:
+    entry = draft(tool, kind, said)
+    entry.by, entry.recorded_by, entry.at, entry.recorded_at = by, recorded_by, at, now
+    return entry
+
+
+def _check(family: Family, entry: Entry, rules: Rules, shop: Shop) -> None:
+    made = drafted_fact(entry, _NOT_YET)
+    try:
+        check_alone(made, rules.now, entry.payload.get("fault", ""), entry.payload.get("reason", ""))
+        check_kinds(entry)
+        check_system(entry)
+        check_history(family, made, entry.replaces or entry.voids, rules)
+    except Refusal as refusal:
+        raise refused(refusal) from refusal
+    frees = entry.kind == "inspected" and entry.payload.get("passed") is True
+    if shop.formal_records and frees and same_hand_held(family, entry.by_id):
+        raise Refused(_("Who held it cannot free it: with formal records on, another person looks at it."), "by")
+
+
+def drafted_fact(entry: Entry, number: int) -> Fact:
+    """An entry that has no number yet, as the rules read it."""
+    made = entry.as_calc()
+    made.id = number
+    return made
+
+
+def _write(summary: Summary, entry: Entry) -> None:
+    entry.number = summary.count + 1
+    entry.link = chain.link(summary.head or chain.genesis(entry.tool_id), chain.fields_of(entry))
+    entry.save()
+    summary.count, summary.head = entry.number, entry.link

@@ -1,0 +1,114 @@
+"""The summary row and the spans of one tool, written from a folded state."""
+
+from collections.abc import Sequence
+from datetime import datetime, tzinfo
+from typing import Any, Protocol
+
+from tooling.calc.order import Key
+from tooling.calc.recipe import RecipeBook
+from tooling.calc.spans import Member, Timeline, spans
+from tooling.calc.spans import Span as Laid
+from tooling.calc.state import State, encode
+from tooling.calc.status import Status
+from tooling.models import Entry, Span, Summary
+
+
+class HasRules(Protocol):
+    """What laying spans needs."""
+
+    @property
+    def book(self) -> RecipeBook:
+        """The shop's recipes."""
+
+    @property
+    def zone(self) -> tzinfo:
+        """The shop's time zone."""
+
+    @property
+    def now(self) -> datetime:
+        """The moment from which spans are laid."""
+
+
+def keep_state(summary: Summary, state: State, key: Key | None) -> None:
+    """Sets the stored state, its key and the columns that lists read."""
+    summary.state = encode(state)
+    summary.last_at, summary.last_key = key if key is not None else (None, None)
+    summary.total_pulls = state.total_pulls
+    summary.total_coats = state.total_coats
+    summary.since_coat = state.since_coat
+    summary.retired = state.retired
+    _keep_part(summary, state)
+    _keep_hold(summary, state)
+
+
+def _keep_part(summary: Summary, state: State) -> None:
+    part = state.part
+    used = [t for t in (state.last_pull, part.since if part else None) if t is not None]
+    summary.last_used_at = max(used, default=None)
+    if part is None:
+        summary.part = summary.serial = ""
+        summary.laid_up_at = summary.laid_up_by_id = None
+    elif summary.laid_up_at != part.since or summary.part != part.part or summary.serial != part.serial:
+        summary.part, summary.serial, summary.laid_up_at = part.part, part.serial, part.since
+        summary.laid_up_by_id = Entry.objects.values_list("by_id", flat=True).get(pk=part.entry)
+
+
+def _keep_hold(summary: Summary, state: State) -> None:
+    if not state.holds:
+        summary.held_since = summary.held_by_id = None
+        summary.held_note = ""
+        return
+    first = Entry.objects.get(pk=min(state.holds.values()))
+    summary.held_since, summary.held_by_id = first.at, first.by_id
+    summary.held_note = first.payload.get("reason") or first.payload.get("note") or ""
+
+
+def lay_spans(summary: Summary, timeline: Timeline, members: Sequence[Member], rules: HasRules) -> None:
+    """Replaces the tool's spans by those from now on."""
+    laid = spans(timeline, members, rules.book, rules.zone, rules.now)
+    Span.objects.filter(tool=summary.tool_id).delete()
+    Span.objects.bulk_create(row(summary.tool_id, one) for one in laid)
+
+
+def row(tool: int, laid: Laid) -> Span:
+    """A span as it is stored: what lists show of it, and nothing to work out."""
+    status = laid.status
+    return Span(
+        tool_id=tool,
+        rank=status.rank,
+        status=status.status,
+        from_at=laid.since,
+        until_at=laid.until,
+        pulls_left=status.pulls_left,
+        ready_at=status.ready_at,
+        detail=_detail(status, laid),
+    )
+
+
+def _detail(status: Status, laid: Laid) -> dict[str, Any]:
+    """What a list says beside the columns; with `own`, the tool's own status where an insert's is worse."""
+    detail = _said(status)
+    detail["left"] = laid.tape.left
+    if laid.tape.coats is not None:
+        detail["coats"] = list(laid.tape.coats)
+    if status.surface != laid.own.surface or status.status != laid.own.status:
+        detail["surface"] = status.surface
+        detail["own"] = {"status": laid.own.status, "pulls_left": laid.own.pulls_left, **_said(laid.own)}
+    if laid.own.break_in_index:
+        detail["index"] = laid.own.break_in_index
+    return detail
+
+
+def _said(status: Status) -> dict[str, Any]:
+    said: dict[str, Any] = {}
+    if status.why:
+        said["why"] = list(status.why)
+    if status.need is not None:
+        said["need"] = list(status.need)
+    if status.wax_after_pull is not None:
+        said["wax_after"] = status.wax_after_pull
+    if status.pulls_past:
+        said["past"] = status.pulls_past
+    if status.expires_on is not None:
+        said["expires"] = status.expires_on.isoformat()
+    return said

@@ -1,0 +1,39 @@
+"""Times as people and scripts write them, in the shop's zone where they name none."""
+
+from datetime import UTC, date, datetime, time, tzinfo
+
+from django.utils.translation import gettext as _
+
+from shared.errors import Refused
+
+# A date alone stands for the middle of its day.
+NOON = time(12)
+
+
+def moment(text: str | None, zone: tzinfo, field: str = "at") -> datetime | None:
+    """The instant that an ISO 8601 text means; None for no text. Raises Refused for anything else."""
+    if not text or not text.strip():
+        return None
+    text = text.strip()
+    try:
+        if len(text) <= len("2025-12-31"):
+            return in_zone(datetime.combine(date.fromisoformat(text), NOON), zone, field)
+        return in_zone(datetime.fromisoformat(text), zone, field)
+    except (ValueError, OverflowError) as bad:
+        message = _("“%(text)s” is no time. Write it as 2026-03-31 14:05.")
+        raise Refused(message % {"text": text}, field) from bad
+
+
+def in_zone(when: datetime, zone: tzinfo, field: str = "at") -> datetime:
+    """A time in UTC. Without a zone it is the shop's: one that occurs twice is the first.
+
+    Raises Refused for a local time that the clocks jump over.
+    """
+    if when.tzinfo is not None:
+        return when.astimezone(UTC)
+    local = when.replace(tzinfo=zone, fold=0)
+    instant = local.astimezone(UTC)
+    if instant.astimezone(zone).replace(tzinfo=None) != when.replace(fold=0):
+        message = _("%(when)s does not exist: the clocks jump over it that night. Write an hour later.")
+        raise Refused(message % {"when": when.isoformat(sep=" ", timespec="minutes")}, field)
+    return instant
