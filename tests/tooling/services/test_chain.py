@@ -7,6 +7,7 @@ from uuid import UUID
 
 import pytest
 from django.core.exceptions import ValidationError
+from django.db import connection
 
 from tests.plugin_triggers import lifted
 from tests.tooling.rows import NOON, make_tool, write
@@ -87,6 +88,18 @@ def test_any_changed_column_is_found(history, change):
         **{name: standing_for.get(value, value) if isinstance(value, str) else value for name, value in change.items()},
     )
     assert found()[0] == ("K-1", 3)
+
+
+@pytest.mark.sqlite
+@pytest.mark.parametrize("column", ["at", "recorded_at", "earliest_pull", "payload", "token"])
+@pytest.mark.parametrize("text", ["yesterday", "2026-03-02 15:00:00+02:00", "{"])
+def test_a_text_that_is_no_value_is_a_finding_too(history, column, text):
+    """SQLite takes any text; PostgreSQL would refuse it."""
+    with lifted(), connection.cursor() as cursor:
+        cursor.execute("PRAGMA ignore_check_constraints = ON")
+        cursor.execute(f"UPDATE tooling_entry SET {column} = %s WHERE tool_id = %s AND number = 3", [text, history.pk])
+        cursor.execute("PRAGMA ignore_check_constraints = OFF")
+    assert found() == [("K-1", 3)]
 
 
 def test_every_column_is_covered_or_proven_otherwise():
