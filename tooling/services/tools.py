@@ -4,15 +4,20 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.db import transaction
+from django.db.models import Case, Value, When
 
 from shared import clock
 from tooling.calc.spans import Timeline
 from tooling.calc.state import State
 from tooling.models import Kind, Shop, Summary, Tool
+from tooling.selectors.batches import family_batches
 from tooling.selectors.history import History, ever_installed, system_code
 from tooling.selectors.recipes import recipe_book
 from tooling.services.absorb import Rules, refold
 from tooling.services.summaries import keep_state, lay_spans
+from tooling.services.whereabouts import keep_facts, standing
+
+_INSERTS_LAST = Case(When(tool__kind=Kind.INSERT, then=Value(1)), default=Value(0))
 
 
 @transaction.atomic
@@ -41,16 +46,22 @@ def open_record(tool: Tool, by: Rules) -> Summary:
 
 
 @transaction.atomic
-def relay(tools: Iterable[Tool] | None = None) -> int:
-    """Folds these tools (None: all) again and lays summaries, flags and spans down anew; returns how many."""
-    chosen = Tool.objects.all() if tools is None else Tool.objects.filter(pk__in=[tool.pk for tool in tools])
-    by = rules()
-    inserts_of = ever_installed(Tool.objects.filter(kind=Kind.MOLD).values_list("pk", flat=True))
-    done = 0
-    summaries = Summary.objects.filter(tool__in=chosen).select_related("tool__release_system")
-    for summary in summaries.select_for_update(of=("self",)).order_by("tool_id").iterator(chunk_size=200):
-        # A history of its own for each tool: memory stays flat, whatever the shop's size.
-        refold(summary, History(by.book, by.zone), inserts_of.get(summary.tool_id, []), by)
-        summary.save()
-        done += 1
+def relay(tools: Iterable[int] | None = None) -> int:
+    """Folds these tools and their families (None: all) again, and lays summaries, flags and spans down anew.
+
+    Returns how many tools that were.
+    """
+    by, done = rules(), 0
+    for batch in family_batches(tools):
+        history = History(by.book, by.zone)
+        history.read(tool.pk for tool in batch)
+        inserts_of = ever_installed(tool.pk for tool in batch if tool.kind in Kind.TAKES_INSERTS)
+        facts = standing(tool.pk for tool in batch)
+        summaries = Summary.objects.filter(tool__in=batch).select_related("tool__release_system")
+        # In the order in which deeds lock: molds before inserts.
+        for summary in summaries.select_for_update(of=("self",)).order_by(_INSERTS_LAST, "tool_id"):
+            refold(summary, history, inserts_of.get(summary.tool_id, []), by)
+            keep_facts(summary, facts.get(summary.tool_id, ()))
+            summary.save()
+            done += 1
     return done

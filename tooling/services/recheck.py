@@ -1,0 +1,108 @@
+"""Everything that is stored beside the entries, worked out again from them: it must come out the same."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from tooling.calc.entry import INSERT_KINDS, RELEASE_KINDS
+from tooling.calc.spans import spans
+from tooling.models import Entry, Flag, Kind, Span, Summary, Tool
+from tooling.selectors.batches import family_batches
+from tooling.selectors.history import History, ever_installed
+from tooling.services.absorb import Rules
+from tooling.services.findings import Finding
+from tooling.services.summaries import keep_state, row
+from tooling.services.whereabouts import keep_facts, standing
+
+_BEARING = RELEASE_KINDS | INSERT_KINDS
+# What the fold sets in a summary. The chain's columns are checked with the chain.
+_FOLDED = (
+    "last_at", "last_key", "state", "in_mold_of_id", "total_pulls", "since_coat", "total_coats", "last_used_at",
+    "home_id", "seen_place_id", "seen_at", "making", "step", "step_at", "held_since", "held_by_id", "held_note",
+    "retired", "part", "serial", "laid_up_at", "laid_up_by_id",
+)  # fmt: skip
+_SPAN = ("rank", "status", "from_at", "until_at", "pulls_left", "ready_at", "detail")
+
+
+@dataclass(frozen=True)
+class _Stored:
+    """What is stored of a batch of tools, read in a few queries."""
+
+    summaries: dict[int, Summary]
+    spans: dict[int, list[Span]]
+    flags: dict[int, set[tuple[int, str]]]
+    facts: dict[int, list[Entry]]
+    inserts: dict[int, list[Tool]]
+
+
+def differences(rules: Rules, tools: Iterable[int] | None = None) -> Iterator[Finding]:
+    """Every tool (None: all) whose summary, flags or spans are not what its history says."""
+    for batch in family_batches(tools):
+        stored = _stored(batch)
+        history = History(rules.book, rules.zone)
+        history.read(tool.pk for tool in batch)
+        for tool in batch:
+            try:
+                yield from _differences(tool, stored, history, rules)
+            except (ValueError, KeyError, TypeError) as broken:
+                yield Finding(tool.code, None, _("the history cannot be folded: %(why)s") % {"why": broken})
+
+
+def _stored(batch: list[Tool]) -> _Stored:
+    keys = [tool.pk for tool in batch]
+    laid: dict[int, list[Span]] = {}
+    for span in Span.objects.filter(tool__in=keys).order_by("from_at"):
+        laid.setdefault(span.tool_id, []).append(span)
+    flags: dict[int, set[tuple[int, str]]] = {}
+    for surface, entry, flag in Flag.objects.filter(surface__in=keys).values_list("surface_id", "entry_id", "flag"):
+        flags.setdefault(surface, set()).add((entry, flag))
+    summaries = {one.tool_id: one for one in Summary.objects.filter(tool__in=keys)}
+    molds = [tool.pk for tool in batch if tool.kind in Kind.TAKES_INSERTS]
+    return _Stored(summaries, laid, flags, standing(keys), ever_installed(molds))
+
+
+def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) -> Iterator[Finding]:
+    summary = stored.summaries.get(tool.pk)
+    if summary is None:
+        yield Finding(tool.code, None, _("has no summary"))
+        return
+    for name, (is_there, wanted) in _summary_differences(tool, summary, stored, history).items():
+        what = _("the summary says %(name)s %(there)s, the history %(wanted)s")
+        yield Finding(tool.code, None, what % {"name": name, "there": is_there, "wanted": wanted})
+    yield from _flag_differences(tool, stored, history)
+    if _laid(stored.spans.get(tool.pk, [])) != _laid(_spans_again(tool, stored, history, rules)):
+        yield Finding(tool.code, None, _("the spans are not what the history says"))
+
+
+def _summary_differences(tool: Tool, summary: Summary, stored: _Stored, history: History) -> dict[str, tuple[Any, Any]]:
+    again = Summary(tool=tool)
+    sequence = [placed for placed in history.sequence(tool) if placed[2].kind in _BEARING]
+    keep_state(again, history.folded(tool).state, sequence[-1][:2] if sequence else None)
+    if tool.kind == Kind.INSERT:
+        times = history.stays(tool.pk)
+        again.in_mold_of_id = times[-1].mold if times and times[-1].until is None else None  # type: ignore[assignment]
+    keep_facts(again, stored.facts.get(tool.pk, ()))
+    pairs = {name: (getattr(summary, name), getattr(again, name)) for name in _FOLDED}
+    return {name: pair for name, pair in pairs.items() if pair[0] != pair[1]}
+
+
+def _flag_differences(tool: Tool, stored: _Stored, history: History) -> Iterator[Finding]:
+    there, wanted = stored.flags.get(tool.pk, set()), set(history.folded(tool).flags)
+    numbers = dict(Entry.objects.filter(pk__in={pk for pk, _ in there ^ wanted}).values_list("pk", "number"))
+    for pk, flag in sorted(there - wanted):
+        yield Finding(tool.code, numbers.get(pk), _("is flagged %(flag)s for no reason") % {"flag": flag})
+    for pk, flag in sorted(wanted - there):
+        yield Finding(tool.code, numbers.get(pk), _("lacks the flag %(flag)s") % {"flag": flag})
+
+
+def _spans_again(tool: Tool, stored: _Stored, history: History, rules: Rules) -> list[Span]:
+    there = stored.spans.get(tool.pk)
+    since = there[0].from_at if there else rules.now
+    members = [history.member(insert, tool.pk, since) for insert in stored.inserts.get(tool.pk, ())]
+    return [row(tool.pk, one) for one in spans(history.timeline(tool, since), members, rules.book, rules.zone, since)]
+
+
+def _laid(rows: Iterable[Span]) -> list[tuple[Any, ...]]:
+    return [tuple(getattr(one, name) for name in _SPAN) for one in rows]
