@@ -1,6 +1,7 @@
 """Who may do what: one sentence a rule. A role is a word of the person; none means that nobody signs in with it."""
 
-from collections.abc import Callable
+import unicodedata
+from collections.abc import Callable, Mapping
 from functools import wraps
 from typing import Any, TypeVar, cast
 
@@ -58,3 +59,9 @@ class RoleBackend(ModelBackend):
     def user_can_authenticate(self, user: Any) -> bool:
         """Whether this person may be signed in, asked at sign-in and at every request."""
         return can_read(user)
+
+
+def name_tried(request: HttpRequest, credentials: Mapping[str, Any] | None) -> str:
+    """The name that a password was tried for, folded: guesses count against one person however it is written."""
+    name = (credentials or {}).get("username") or request.POST.get("username", "")
+    return " ".join(unicodedata.normalize("NFC", str(name)).casefold().split())

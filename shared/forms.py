@@ -17,7 +17,3 @@ class SignInForm(AuthenticationForm):
         "invalid_login": _("This name and password do not belong together. Capitals count in the password only."),
         "inactive": _("This name may not sign in. Ask the shop lead."),
     }
-
-    def clean_username(self) -> str:
-        """Folded, so that wrong guesses count against one person however the name is written."""
-        return " ".join(str(self.cleaned_data["username"]).split()).casefold()

@@ -92,6 +92,8 @@ MESSAGE_STORAGE = "django.contrib.messages.storage.cookie.CookieStorage"
 # Guessing a password is stopped by name and address together: six people share one tablet, and one of
 # them mistyping must not lock out the other five.
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_USERNAME_FORM_FIELD = "username"
+AXES_USERNAME_CALLABLE = "shared.access.name_tried"
 AXES_FAILURE_LIMIT = 10
 AXES_COOLOFF_TIME = datetime.timedelta(minutes=15)
 AXES_RESET_ON_SUCCESS = True

@@ -5,6 +5,10 @@ import os
 import pytest
 from django.conf import settings
 
+from tests.plugin_triggers import flush_past_triggers
+
+__all__ = ["flush_past_triggers"]  # a fixture: a transactional test may empty the append-only tables
+
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 ON_POSTGRESQL = settings.DATABASES["default"]["ENGINE"].endswith("postgresql")
 TOUCHES_DATABASE = {"db", "transactional_db", "client", "admin_client", "live_server", "django_db_setup"}

@@ -4,6 +4,7 @@ import atexit
 import os
 import shutil
 import tempfile
+from pathlib import Path
 
 _folder = tempfile.mkdtemp(prefix="shop-tests-")
 atexit.register(shutil.rmtree, _folder, ignore_errors=True)
@@ -18,8 +19,8 @@ from shared.settings import *  # noqa: E402, F403
 # Signing in a hundred times must not cost a hundred slow hashes.
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 # Static files are served from their sources: nothing has to be collected first.
-STATIC_ROOT = os.path.join(_folder, "static")
-os.mkdir(STATIC_ROOT)
+STATIC_ROOT = Path(_folder, "static")
+STATIC_ROOT.mkdir()
 STORAGES = {**STORAGES, "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}}  # noqa: F405
 # A file, not memory: the server of a browser test has a connection of its own, as it has in a shop.
 if DATABASES["default"]["ENGINE"].endswith("sqlite3"):  # noqa: F405

@@ -1,0 +1,40 @@
+"""The rules of access, as a full table."""
+
+import pytest
+from django.contrib.auth.models import AnonymousUser
+from django.core.exceptions import PermissionDenied
+from django.http import HttpResponse
+
+from shared import access
+
+#          role        read   log    lead   station
+TABLE = [
+    ("", False, False, False, False),
+    ("reader", True, False, False, False),
+    ("hand", True, True, False, False),
+    ("station", True, True, False, True),
+    ("lead", True, True, True, False),
+]
+RULES = (access.can_read, access.can_log, access.can_lead, access.is_station)
+
+
+@pytest.mark.parametrize(("role", *"abcd"), TABLE)
+def test_a_role_may_do_what_the_table_says(role, a, b, c, d, django_user_model):
+    person = django_user_model(name="Somebody", role=role)
+    assert tuple(rule(person) for rule in RULES) == (a, b, c, d)
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_a_stranger_and_somebody_who_left_may_nothing(rule, django_user_model):
+    assert not rule(AnonymousUser())
+    assert not rule(django_user_model(name="Gone", role="lead", is_active=False))
+
+
+def test_a_view_opens_only_to_those_the_rule_names(rf, django_user_model):
+    view = access.needs(access.can_lead)(lambda request, code: HttpResponse(code))
+    request = rf.get("/")
+    request.user = django_user_model(name="Somebody", role="hand")
+    with pytest.raises(PermissionDenied):
+        view(request, "DECK-2A")
+    request.user.role = "lead"
+    assert view(request, code="DECK-2A").content == b"DECK-2A"
