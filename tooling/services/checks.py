@@ -6,7 +6,7 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused
 from tooling.calc import check
 from tooling.calc.check import Refusal
-from tooling.calc.entry import INSERT_KINDS, RELEASE_KINDS, USE_KINDS
+from tooling.calc.entry import INSERT_KINDS, RELEASE_KINDS, USE_KINDS, VOID
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.fold import fold
 from tooling.calc.membership import TwoMolds, reached, stays, uses
@@ -50,7 +50,7 @@ def check_system(entry: Entry) -> None:
 def check_history(family: Family, made: Fact, target: Entry | None, rules: Rules) -> None:
     """Refuses what does not fit the history: the calc rules, each with what it has to know."""
     kinds = {made.kind}
-    if made.replaces is not None or made.voids is not None:
+    if made.kind == VOID or made.replaces is not None:
         fact = target.as_calc() if target is not None else None
         gone = Entry.objects.filter(Q(voids=target) | Q(replaces=target)) if target is not None else []
         check.check_target(made, fact, [entry.as_calc() for entry in gone])

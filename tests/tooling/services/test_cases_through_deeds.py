@@ -1,4 +1,4 @@
-"""The 158 worked cases of the release rules, written through the ledger one deed at a time and asked of the database."""
+"""The 158 worked cases of the release rules, written deed by deed through the ledger and asked of the database."""
 
 import pytest
 

@@ -1,0 +1,1 @@
+"""One function per deed, as in `tooling`."""
