@@ -18,11 +18,7 @@ PYTHON = str(FOLDER / "bin" / "python")
 def ready(requirements: str) -> str:
     """Its Python, with everything that the file of requirements names; nothing is done twice."""
     if not _works():
-        shutil.rmtree(FOLDER, ignore_errors=True)
-        machine.have_venv()
-        say("Making a virtual environment in .venv ...")
-        if subprocess.run([sys.executable, "-m", "venv", str(FOLDER)]).returncode:
-            stop(f"The virtual environment in {FOLDER} could not be made; the lines above say why.")
+        _make()
     stamp = FOLDER / f"{requirements}.installed"
     wanted = _digest(requirements)
     if not stamp.exists() or stamp.read_text() != wanted:
@@ -39,6 +35,15 @@ def _works() -> bool:
     ask = "import pip, sys; print(sys.prefix); sys.exit(sys.version_info < (3, 11))"
     told = subprocess.run([PYTHON, "-c", ask], capture_output=True, text=True)
     return told.returncode == 0 and Path(told.stdout.strip()).resolve() == FOLDER.resolve()
+
+
+def _make() -> None:
+    """A new one, in place of one that cannot work."""
+    shutil.rmtree(FOLDER, ignore_errors=True)
+    machine.have_venv()
+    say("Making a virtual environment in .venv ...")
+    if subprocess.run([sys.executable, "-m", "venv", str(FOLDER)]).returncode:
+        stop(f"The virtual environment in {FOLDER} could not be made; the lines above say why.")
 
 
 def _digest(requirements: str) -> str:
