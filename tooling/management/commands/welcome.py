@@ -1,11 +1,11 @@
 from argparse import ArgumentParser
 
 from django.conf import settings
-from django.core.management import call_command, get_commands
+from django.core.management import call_command
 from django.core.management.base import BaseCommand
 from django.urls import reverse
 
-from tooling.models import Person, Shop, Tool
+from tooling.selectors.shop import is_empty
 from tooling.services import demo_logins, first_lead
 
 
@@ -22,19 +22,15 @@ class Command(BaseCommand):
         )
 
     def handle(self, *args, **options) -> None:
-        if self.is_empty():
+        if is_empty():
             self.stdout.write(f"The shop's time zone will be {settings.TIME_ZONE}; set TIME_ZONE for another one.")
-            if not options["no_demo"] and "demo" in get_commands():
+            if not options["no_demo"]:
                 call_command("demo", stdout=self.stdout)
         if options["open_to_house"]:
             demo_logins.renew()
         self.say_logins()
         if first_lead.is_wanted():
             self.say_first_address()
-
-    def is_empty(self) -> bool:
-        """Whether nothing was written here yet."""
-        return not any(model.objects.exists() for model in (Shop, Tool, Person))
 
     def say_logins(self) -> None:
         """The demo's names with the passwords that work, if any."""
