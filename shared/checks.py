@@ -44,13 +44,13 @@ def pictures_have_a_place(app_configs: Any, **kwargs: Any) -> list[CheckMessage]
 @register()
 def pango_is_here(app_configs: Any, **kwargs: Any) -> list[CheckMessage]:
     """W001: without Pango nothing can be printed; everything else works."""
-    missing = libraries.missing()
+    missing, packages = libraries.missing(), " ".join(libraries.PACKAGES["apt-get"])
     if not missing:
         return []
     return [
         Warning(
             f"Not found on this machine: {', '.join(missing)}. Nothing can be printed; all else works.",
-            hint="On Debian and Ubuntu: sudo apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0",
+            hint=f"On Debian and Ubuntu: sudo apt-get update && sudo apt-get install {packages}",
             id="shared.W001",
         )
     ]

@@ -6,6 +6,8 @@ from pathlib import Path
 
 # As WeasyPrint loads them: Pango, its FreeType side, and HarfBuzz's cutting of fonts.
 NEEDED = ("pango-1.0", "pangoft2-1.0", "harfbuzz-subset")
+# The packages they come in, by the package manager.
+PACKAGES = {"apt-get": ["libpango-1.0-0", "libpangoft2-1.0-0", "libharfbuzz-subset0"], "brew": ["pango"]}
 # Where Homebrew puts them, on both kinds of Mac.
 HOMEBREW = (Path("/opt/homebrew/lib"), Path("/usr/local/lib"))
 

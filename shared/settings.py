@@ -147,6 +147,6 @@ LOGGING = {
     "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
     "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
     "root": {"handlers": ["stderr"], "level": "WARNING"},
-    # An address that does not exist is the caller's slip, not the program's.
-    "loggers": {"django.request": {"level": "ERROR"}},
+    # An address or a host that does not exist is the caller's slip, not the program's.
+    "loggers": {"django.request": {"level": "ERROR"}, "django.security.DisallowedHost": {"level": "CRITICAL"}},
 }

@@ -1,8 +1,10 @@
 """The Chromium of this machine; a browser is never downloaded."""
 
+import ctypes.util
 import os
 import shutil
 import subprocess
+import sys
 
 NAMES = (
     "chromium",
@@ -21,6 +23,15 @@ def find() -> str | None:
         if path and _starts(path):
             return path
     return None
+
+
+def lacking() -> list[str]:
+    """The packages without which no test can drive it."""
+    packages = [] if find() else ["chromium"]
+    # The driver of the tests is linked against it, and a small system comes without.
+    if sys.platform == "linux" and not ctypes.util.find_library("atomic"):
+        packages.append("libatomic1")
+    return packages
 
 
 def _starts(path: str) -> bool:

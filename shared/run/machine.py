@@ -8,11 +8,6 @@ import sys
 from shared import libraries
 from shared.run.talk import say, stop
 
-PANGO = {
-    "apt-get": ["libpango-1.0-0", "libpangoft2-1.0-0", "libharfbuzz-subset0"],
-    "brew": ["pango"],
-}
-
 
 def have_venv() -> None:
     """Make sure that virtual environments can be made; without them nothing goes on."""
@@ -24,14 +19,10 @@ def have_venv() -> None:
 
 
 def have_pango() -> None:
-    """Make sure that paper can be drawn; without that everything else still works."""
-    if not libraries.missing():
-        return
-    packages = PANGO.get(manager() or "", [])
-    if not packages:
-        say("Pango is missing, so nothing can be printed; all else works. Install Pango with your package manager.")
-    elif not install(packages):
-        say(f"Pango is missing, so nothing can be printed; all else works. To add it:\n    {line(packages)}")
+    """Put there what draws on paper, if nobody has to be asked. Without it all else works, as a system check says."""
+    packages = libraries.PACKAGES.get(manager() or "")
+    if packages and libraries.missing():
+        install(packages)
 
 
 def manager() -> str | None:

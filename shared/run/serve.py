@@ -33,9 +33,10 @@ def prepare(python: str, address: Address) -> None:
     _manage(python, "check", "--database", "default", quiet=True)
     if subprocess.run([python, "-m", "shared.keep_copy"], cwd=ROOT).returncode:
         stop("Nothing was changed, because the copy of the database could not be made.")
-    _manage(python, "migrate", "--verbosity", "0")
-    _manage(python, "collectstatic", "--noinput", "--verbosity", "0")
-    welcome = ["welcome"]
+    # The checks were run above; each of these would run and print them once more.
+    _manage(python, "migrate", "--skip-checks", "--verbosity", "0")
+    _manage(python, "collectstatic", "--skip-checks", "--noinput", "--verbosity", "0")
+    welcome = ["welcome", "--skip-checks"]
     if os.environ.get("DEMO", "").strip().casefold() in ("no", "0", "false", "off"):
         welcome.append("--no-demo")
     if address.open_to_house:

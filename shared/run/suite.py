@@ -14,8 +14,9 @@ from shared.run.talk import say
 def main() -> None:
     """Look at the sources, then run the tests; every step is run, so that one run tells all."""
     python = venv.ready("requirements-test.txt")
-    if browser.find() is None and not machine.install(["chromium"]):
-        say(f"No Chromium here, so the browser tests are left out. To add it:\n    {machine.line(['chromium'])}")
+    packages = browser.lacking()
+    if packages and not machine.install(packages):
+        say(f"Without {' and '.join(packages)} no browser is driven. To add it:\n    {machine.line(packages)}")
     steps = {
         "ruff": [python, "-m", "ruff", "check", "."],
         "mypy": [python, "-m", "mypy"],

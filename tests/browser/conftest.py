@@ -4,7 +4,7 @@ import os
 
 import pytest
 
-from shared.run.browser import find
+from shared.run.browser import find, lacking
 
 # Playwright keeps an event loop running in the thread of the test, and Django would refuse to be asked there.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
@@ -16,15 +16,14 @@ QUIET += ["--disable-sync", "--no-first-run"]
 @pytest.fixture(scope="session")
 def chromium():
     """A running browser; the tests that want one are left out where there is none."""
-    path = find()
-    if path is None:
-        pytest.skip("no Chromium on this machine")
+    if lacking():
+        pytest.skip(f"tests in a browser want {' and '.join(lacking())}")
     from playwright.sync_api import sync_playwright
 
     # Chromium's own sandbox does not start for root.
     flags = [*QUIET, "--no-sandbox"] if os.geteuid() == 0 else QUIET
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=flags)
+        browser = playwright.chromium.launch(executable_path=find(), args=flags)
         yield browser
         browser.close()
 

@@ -3,7 +3,10 @@
 import pytest
 from axes.models import AccessAttempt
 from django.contrib.sessions.models import Session
+from django.db import OperationalError
 from django.urls import reverse
+
+from shared.views import health
 
 SIGN_IN = "/sign-in/"
 PASSWORD = "long enough for a test"
@@ -93,6 +96,14 @@ def test_the_server_says_ok_to_anybody(client):
     reply = client.get(reverse("healthz"))
     assert (reply.status_code, reply.content) == (200, b"ok")
     assert "sessionid" not in reply.cookies
+
+
+def test_the_server_says_so_when_the_database_does_not_answer(client, monkeypatch):
+    def fail():
+        raise OperationalError
+
+    monkeypatch.setattr(health.connection, "cursor", fail)
+    assert client.get("/healthz").status_code == 503
 
 
 def test_nothing_inline_is_run(client):

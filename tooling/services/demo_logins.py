@@ -42,8 +42,8 @@ def working() -> list[Login]:
     printed = _read()
     found = []
     for person in _people():
-        for password in (PASSWORD, printed.get(person.name, "")):
-            if password and person.check_password(password):
+        for password in filter(None, (printed.get(person.name), PASSWORD)):
+            if person.check_password(password):
                 found.append(Login(person.name, person.role, password))
                 break
     return found

@@ -29,12 +29,14 @@ def test_without_the_right_nothing_is_tried(commands, monkeypatch):
     assert commands == []
 
 
-def test_without_pango_the_line_to_type_is_said_and_all_goes_on(commands, monkeypatch, capsys):
-    monkeypatch.setattr(machine.libraries, "missing", lambda: ["pango-1.0"])
-    monkeypatch.setattr(machine, "_without_password", lambda: None)
+def test_pango_that_is_here_is_left_alone(commands, monkeypatch):
+    monkeypatch.setattr(machine, "_without_password", list)
+    monkeypatch.setattr(machine.libraries, "missing", list)
     machine.have_pango()
-    said = capsys.readouterr().out
-    assert "sudo apt-get update && sudo apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0" in said
+    assert commands == []
+    monkeypatch.setattr(machine.libraries, "missing", lambda: ["pango-1.0"])
+    machine.have_pango()
+    assert "libpango-1.0-0" in commands[-1]
 
 
 def test_without_venv_the_line_to_type_is_said_and_it_ends(commands, monkeypatch, capsys):
