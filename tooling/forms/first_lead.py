@@ -18,6 +18,11 @@ class FirstLeadForm(SetPasswordMixin, forms.Form):
     )
     password1, password2 = SetPasswordMixin.create_password_fields(label1=_("Password"), label2=_("Password again"))
 
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["password1"].help_text = _("At least 8 characters, and none of the usual ones.")
+        self.fields["password2"].help_text = ""
+
     def clean(self):
         self.validate_passwords("password1", "password2")
         self.validate_password_for_user(Person(name=self.cleaned_data.get("name", "")), "password1")
