@@ -1,8 +1,9 @@
-# Two commands: `make run` opens a shop, `make test` proves it. README.md says what each does.
+# `make run` opens a shop, `make test` proves it. README.md says what each does.
+# For contributors: `make faults` writes, kills and counts for minutes.
 
 PYTHON = $$(sh shared/run/find_python.sh)
 
-.PHONY: run test
+.PHONY: run test faults
 
 # The exit status of find_python.sh is lost inside an argument: ask it first, so that its sentence is the last one.
 run:
@@ -10,3 +11,6 @@ run:
 
 test:
 	@python=$(PYTHON) && exec "$$python" -m shared.run.suite
+
+faults:
+	@python=$(PYTHON) && exec "$$python" -m shared.run.faults

@@ -1,0 +1,60 @@
+"""A process with several hands. Reads lines `tool token`, logs each pull through its deed, answers `done token`.
+
+Whatever goes wrong is answered as `error token what`. What was answered as done has been committed.
+"""
+
+import os
+import queue
+import sys
+import threading
+from uuid import UUID
+
+import django
+
+HANDS = int(os.environ.get("HANDS", "8"))
+
+
+def main() -> None:
+    """Work until the input ends."""
+    django.setup()
+    jobs: queue.Queue[str | None] = queue.Queue()
+    hands = [threading.Thread(target=work, args=(jobs,)) for _ in range(HANDS)]
+    for hand in hands:
+        hand.start()
+    for line in sys.stdin:
+        jobs.put(line.strip())
+    for _ in hands:
+        jobs.put(None)
+    for hand in hands:
+        hand.join()
+
+
+def work(jobs: "queue.Queue[str | None]") -> None:
+    """One hand: one deed after the other, over a connection of its own."""
+    from django.db import connection
+
+    while job := jobs.get():
+        tool, token = job.split()
+        try:
+            pull(int(tool), UUID(token))
+        except Exception as error:
+            answer(f"error {token} {error!r}")
+        else:
+            answer(f"done {token}")
+    connection.close()
+
+
+def pull(tool: int, token: UUID) -> None:
+    from tooling.models import Tool
+    from tooling.services import deeds
+
+    deeds.log_pull(Tool.objects.get(pk=tool), by=None, recorded_by=None, token=token)
+
+
+def answer(line: str) -> None:
+    """One write a line, so that lines of two hands never mix."""
+    os.write(1, f"{line}\n".encode())
+
+
+if __name__ == "__main__":
+    main()
