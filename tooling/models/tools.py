@@ -36,6 +36,8 @@ class ToolQuerySet(models.QuerySet["Tool"]):
     def called(self, code: str) -> "ToolQuerySet":
         """The tool that has or once had that code, in any case."""
         tidy = tidy_code(code)
+        if "\x00" in tidy:
+            return self.none()  # PostgreSQL has no such letter, and says so loudly
         old = ToolAlias.objects.filter(code=" ".join(tidy.split())).values("tool")
         return self.filter(models.Q(code=tidy) | models.Q(pk__in=old))
 

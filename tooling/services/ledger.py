@@ -1,6 +1,6 @@
 """The one way into a history: lock, check, write, link, absorb. Every deed goes through `record`."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID
 
@@ -92,6 +92,9 @@ def _drafted(
     now: datetime,
     said: dict[str, Any],
 ) -> Entry:
+    earliest = said.get("earliest_pull")
+    if isinstance(earliest, timedelta):
+        said = {**said, "earliest_pull": at + earliest}
     entry = draft(tool, kind, said)
     entry.by, entry.recorded_by, entry.at, entry.recorded_at = by, recorded_by, at, now
     return entry

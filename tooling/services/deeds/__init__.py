@@ -5,6 +5,7 @@ from tooling.services.deeds.inserts import install, remove
 from tooling.services.deeds.making import accept, make_step
 from tooling.services.deeds.notes import take_note, take_reading
 from tooling.services.deeds.places import hand_back, lend, move
+from tooling.services.deeds.seen import add_to_pull
 from tooling.services.deeds.standing import (
     change_release_system,
     hold,
@@ -21,6 +22,7 @@ from tooling.services.deeds.uses import abandon, end_lay_up, lay_up, log_pull
 __all__ = [
     "abandon",
     "accept",
+    "add_to_pull",
     "change_release_system",
     "check_release",
     "clean",

@@ -1,6 +1,6 @@
 """Using the surface: lay-up, its end, a part given up, the pull."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Unpack
 
 from tooling.models import Entry, Tool
@@ -14,10 +14,13 @@ def lay_up(
     part: str = "",
     serial: str = "",
     film: bool | None = None,
-    earliest_pull: datetime | None = None,
+    earliest_pull: datetime | timedelta | None = None,
     **said: Unpack[Said],
 ) -> Entry:
-    """A part is begun: the first gel coat or ply is on. Reaches the mold and the inserts in it."""
+    """A part is begun: the first gel coat or ply is on. Reaches the mold and the inserts in it.
+
+    `earliest_pull` is an instant, or how long after the start.
+    """
     return record(tool, "lay_up", part=part, serial=serial, film=film, earliest_pull=earliest_pull, **said)
 
 
@@ -42,8 +45,8 @@ def log_pull(
     cause: str = "",
     fault: str = "",
     surface: Tool | None = None,
-    part_damaged: bool = False,
-    tool_damaged: bool = False,
+    part_damaged: bool | None = None,
+    tool_damaged: bool | None = None,
     **said: Unpack[Said],
 ) -> Entry:
     """Parts come off. The first takes the part that was laid up, every other is judged as a use."""

@@ -1,0 +1,162 @@
+"""What every deed asks: whose hands, when, and a token so that twice is harmless."""
+
+import datetime
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any
+from uuid import UUID, uuid4
+
+from django import forms
+from django.db.models import QuerySet
+from django.utils.translation import gettext as _now
+from django.utils.translation import gettext_lazy as _
+
+from shared.errors import Refused, TokenReused
+from tooling.models import Person, Role, Shop
+from tooling.services.times import moment
+from tooling.words.when import day
+
+NOW, EARLIER, YESTERDAY, EXACT = "now", "earlier", "yesterday", "exact"
+WHEN = [(NOW, _("just now")), (EARLIER, _("earlier today")), (YESTERDAY, _("yesterday")), (EXACT, _("another day"))]
+# A year before this is a slip of typing, in a trade as young as this one.
+FIRST_YEAR = 1950
+LONG_TEXT = 1000
+
+
+def hands() -> QuerySet[Person]:
+    """Whose hands it can have been: people of the floor first, then those who are only named."""
+    floor = Role.HAND, Role.LEAD, ""
+    return Person.objects.filter(is_active=True, role__in=floor).order_by("-role", "name_key")
+
+
+def exact_moment(text: str, shop: Shop, field: str = "at_exact") -> datetime.datetime:
+    """The instant of a typed date and time; Refused where it cannot be meant."""
+    at = moment(text, shop.zone, field)
+    if at is None:
+        raise Refused(_now("Say the day and the time."), field)
+    if at.year < FIRST_YEAR:
+        raise Refused(_now("Check the year: %(year)d is too long ago.") % {"year": at.year}, field)
+    return at
+
+
+def words(label: Any, *, lines: int = 1, longest: int = LONG_TEXT, **more: Any) -> forms.CharField:
+    """A field for free words that may be left empty."""
+    widget = forms.TextInput() if lines == 1 else forms.Textarea(attrs={"rows": lines})
+    return forms.CharField(label=label, required=False, max_length=longest, widget=widget, **more)
+
+
+def chips(label: Any, choices: Any, *, required: bool = False, **more: Any) -> forms.ChoiceField:
+    """One of a few words, each a chip to tap."""
+    return forms.ChoiceField(label=label, choices=choices, required=required, widget=forms.RadioSelect, **more)
+
+
+class PersonField(forms.ModelChoiceField):
+    """A person, shown by the name alone."""
+
+    default_error_messages = {
+        "required": _("Whose hands were it?"),
+        "invalid_choice": _("Choose one of the names."),
+    }
+
+
+class DeedForm(forms.Form):
+    """Token, hands and time. `who` is signed in: a hand is itself, a lead may name another, a station must be told."""
+
+    # Where a refusal names a field that this form calls otherwise.
+    CALLED: dict[str, str] = {}
+
+    token = forms.UUIDField(widget=forms.HiddenInput)
+    by = PersonField(label=_("Whose hands?"), queryset=Person.objects.none(), empty_label=None)
+    at = chips(_("When"), WHEN, initial=NOW)
+    at_time = forms.TimeField(
+        label=_("At what time"),
+        required=False,
+        input_formats=["%H:%M", "%H:%M:%S", "%H.%M", "%H%M"],
+        widget=forms.TimeInput(attrs={"type": "time"}, format="%H:%M"),
+        error_messages={"invalid": _("Write the time as 14:05.")},
+    )
+    at_exact = words(_("Day and time"), longest=40)
+    note = words(_("In words"), lines=2)
+
+    def __init__(self, data: Any = None, *, who: Person, shop: Shop, now: datetime.datetime, **more: Any) -> None:
+        self.who, self.shop, self.now = who, shop, now
+        self.lost_token = data is not None and not _is_token(data.get("token", ""))
+        if self.lost_token:
+            data = data.copy()
+            data["token"] = str(uuid4())
+        super().__init__(data, **more)
+        self.initial.setdefault("token", uuid4())
+        self.fields["at_exact"].widget.input_type = "datetime-local"
+        self._ask_hands()
+
+    def _ask_hands(self) -> None:
+        if not (self.who.is_station or self.who.can_lead):
+            del self.fields["by"]
+            return
+        by = self.fields["by"]
+        by.queryset = hands()
+        if self.who.is_station:
+            by.widget = forms.RadioSelect(choices=by.choices)
+        else:
+            by.initial = self.who
+
+    @property
+    def today(self) -> datetime.date:
+        """The day in the shop."""
+        return self.now.astimezone(self.shop.zone).date()
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        if self.lost_token:
+            message = _now("This page had lost what keeps it from being sent twice. Look it over and send it again.")
+            self.add_error(None, message)
+        with self.told():
+            data["at"] = self._at(data)
+        return data
+
+    def _at(self, data: dict[str, Any]) -> datetime.datetime | None:
+        """None stands for now: the ledger's own clock says when that is."""
+        choice = data.get("at") or NOW
+        if choice == EXACT:
+            return exact_moment(data.get("at_exact", ""), self.shop)
+        if choice not in (EARLIER, YESTERDAY) or "at_time" in self.errors:
+            return None
+        if data.get("at_time") is None:
+            raise Refused(_now("At what time?"), "at_time")
+        of = self.today - datetime.timedelta(days=choice == YESTERDAY)
+        at = moment(f"{of} {data['at_time']:%H:%M:%S}", self.shop.zone, "at_time")
+        if at is not None and at > self.now + datetime.timedelta(minutes=5):
+            raise Refused(_now("That time is not up yet: %(day)s it is still to come.") % self._said(of), "at_time")
+        return at
+
+    def _said(self, of: datetime.date) -> dict[str, str]:
+        return {"day": day(of, self.today)}
+
+    @contextmanager
+    def told(self) -> Iterator[None]:
+        """A refusal inside becomes a message at its field, or at the top of the form."""
+        try:
+            yield
+        except TokenReused:
+            raise
+        except Refused as refused:
+            field = self.CALLED.get(refused.field, refused.field)
+            self.add_error(field if field in self.fields else None, refused.message)
+
+    def said(self) -> dict[str, Any]:
+        """What every deed is told besides its own facts."""
+        data = self.cleaned_data
+        return {
+            "by": data.get("by") or self.who,
+            "recorded_by": self.who,
+            "at": data["at"],
+            "token": data["token"],
+            "note": data.get("note", ""),
+        }
+
+
+def _is_token(text: str) -> bool:
+    try:
+        return bool(UUID(text))
+    except (ValueError, AttributeError, TypeError):
+        return False

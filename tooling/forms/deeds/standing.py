@@ -1,0 +1,52 @@
+"""Stopping a tool, and looking at it."""
+
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from tooling.forms.deeds.base import DeedForm, chips, words
+
+SEEN = {
+    "chip": _("chip"),
+    "crack": _("crack"),
+    "blister": _("blister"),
+    "print_through": _("print-through"),
+    "bent": _("bent"),
+    "loose": _("loose"),
+}
+PLACES = {"face": _("face"), "return": _("return"), "flange": _("flange"), "bolt_hole": _("bolt hole")}
+
+
+def _ticks(label: Any, choices: dict[str, Any]) -> forms.MultipleChoiceField:
+    return forms.MultipleChoiceField(
+        label=label, choices=list(choices.items()), required=False, widget=forms.CheckboxSelectMultiple
+    )
+
+
+class HoldForm(DeedForm):
+    """Why it is stopped, for whoever looks at it. All of it may be left."""
+
+    CALLED = {"reason": "words"}
+
+    seen = _ticks(_("What"), SEEN)
+    places = _ticks(_("Where on it"), PLACES)
+    words = words(_("In words"), lines=2)
+
+    @property
+    def reason(self) -> str:
+        """Ticks and words as one line: chip, flange: by the second bolt."""
+        data = self.cleaned_data
+        ticked = [SEEN[one] for one in data["seen"]] + [PLACES[one] for one in data["places"]]
+        return ": ".join(text for text in (", ".join(map(str, ticked)), data["words"]) if text)
+
+
+class LookedAtForm(DeedForm):
+    """Whether it may be used."""
+
+    passed = chips(
+        _("May it be used?"),
+        [("yes", _("yes, let it go")), ("no", _("no, it stays stopped"))],
+        required=True,
+        error_messages={"required": _("Say whether it may be used.")},
+    )

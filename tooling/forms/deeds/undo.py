@@ -1,0 +1,170 @@
+"""Voiding an entry, and putting another in its place."""
+
+import datetime
+from typing import Any
+from uuid import UUID
+
+from django import forms
+from django.utils.translation import gettext_lazy as _
+
+from tooling.forms.deeds.base import DeedForm, chips, exact_moment, hands, words
+from tooling.forms.deeds.surface import LONGEST_LOT
+from tooling.forms.deeds.uses import LONGEST_PART, LONGEST_SERIAL, count_field
+from tooling.models import Entry, Person, ReleaseSystem, Tool
+from tooling.services.deeds.undo import facts_of
+from tooling.words.terms import AREAS, CAME_OFF, CAUSES, COAT_REASONS, FAULTS
+
+NOT_SAID = ("", _("not said"))
+YES_NO = [NOT_SAID, ("yes", _("yes")), ("no", _("no"))]
+_BOOLEANS = ("film", "part_damaged", "tool_damaged", "passed")
+_AS_BOOLEAN = {"yes": True, "no": False}
+
+# What can be corrected of each kind besides time, hands and words.
+FIELDS = {
+    "pull": (
+        "count", "came_off", "film", "part", "serial", "cause", "fault", "surface", "part_damaged", "tool_damaged",
+    ),
+    "coat": ("count", "area", "release_system", "lot", "reason"),
+    "sealer": ("count", "area", "lot"),
+    "film": ("lot",),
+    "lay_up": ("part", "serial", "film", "earliest_pull"),
+    "lay_up_done": ("earliest_pull",),
+    "strip": ("area",),
+    "repair": ("area", "lot"),
+    "polish": ("area",),
+    "inspected": ("passed",),
+    "release_check": ("passed",),
+    "hold": ("reason",),
+    "abandoned": ("reason",),
+    "wax_wanted": ("reason",),
+    "retired": ("reason",),
+    "reinstated": ("reason",),
+}  # fmt: skip
+
+
+class VoidForm(DeedForm):
+    """Why it never was."""
+
+    CALLED = {"reason": "why"}
+    LEFT_OUT: tuple[str, ...] = ("at", "at_time", "at_exact", "note")
+
+    why = words(_("Why"), lines=2)
+
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        for name in self.LEFT_OUT:
+            del self.fields[name]
+        self.fields["why"].required = True
+        self.fields["why"].error_messages["required"] = _("Say why: it stays beside what is struck through.")
+
+    def _at(self, data: dict[str, Any]) -> None:
+        return None
+
+
+class CorrectForm(VoidForm):
+    """The entry's own facts, to be changed, and why."""
+
+    CALLED = {"at": "when"}
+    LEFT_OUT = ("at", "at_time", "at_exact")
+
+    when = forms.CharField(label=_("When"), max_length=40)
+    note = words(_("In words"), lines=2)
+    count = count_field(_("Count"))
+    area = chips(_("Where"), list(AREAS.items()))
+    came_off = chips(_("How it came off"), [NOT_SAID, *CAME_OFF.items()])
+    film = chips(_("A fresh film"), YES_NO)
+    part = words(_("Part number"), longest=LONGEST_PART)
+    serial = words(_("Serial number, or several"), longest=LONGEST_SERIAL)
+    release_system = forms.ChoiceField(label=_("Another recipe’s coat"), required=False)
+    earliest_pull = words(_("Not to be pulled before"), longest=40)
+    cause = chips(_("Cause"), [NOT_SAID, *CAUSES.items()])
+    fault = chips(_("Seen on it"), [NOT_SAID, *FAULTS.items()])
+    surface = forms.ModelChoiceField(
+        label=_("Where"), queryset=Tool.objects.none(), required=False, empty_label=_("not said"),
+        to_field_name="code",
+    )  # fmt: skip
+    part_damaged = chips(_("The part is marked"), YES_NO)
+    tool_damaged = chips(_("The tool is marked"), YES_NO)
+    lot = words(_("Lot, or the number of the tin"), longest=LONGEST_LOT)
+    passed = chips(_("Passed"), YES_NO[1:])
+    reason = words(_("Because"))
+
+    def __init__(self, *args: Any, entry: Entry, surfaces: list[int], **more: Any) -> None:
+        self.entry = entry
+        super().__init__(*args, **more)
+        self._keep_fields(FIELDS.get(entry.kind, ()))
+        by = self.fields["by"]
+        by.required, by.empty_label = False, _("nobody named")
+        by.queryset = hands() | Person.objects.filter(pk=entry.by_id)
+        self._fill(surfaces)
+
+    def _keep_fields(self, kept: tuple[str, ...]) -> None:
+        always = ("token", "by", "when", "note", "why")
+        for name in set(self.fields) - {*always, *kept}:
+            del self.fields[name]
+        self.order_fields(["token", "when", "by", *kept, "note", "why"])
+        for name in ("when", "earliest_pull"):
+            if name in self.fields:
+                self.fields[name].widget.input_type = "datetime-local"
+        if self.entry.kind == "coat":
+            self.fields["reason"] = chips(_("Because"), [NOT_SAID, *COAT_REASONS.items()])
+            others = ReleaseSystem.objects.order_by("code").values_list("code", flat=True)
+            self.fields["release_system"].choices = [("", _("no, its own")), *((code, code) for code in others)]
+
+    def _fill(self, surfaces: list[int]) -> None:
+        facts = facts_of(self.entry)
+        self.initial |= {"when": self._local(self.entry.at), "by": self.entry.by_id, "note": facts.get("note", "")}
+        for name in set(self.fields) & facts.keys() - {"note"}:
+            self.initial[name] = facts[name]
+        for name in set(self.fields) & set(_BOOLEANS):
+            self.initial[name] = {True: "yes", False: "no"}.get(facts.get(name), "")
+        if self.entry.earliest_pull is not None and "earliest_pull" in self.fields:
+            self.initial["earliest_pull"] = self._local(self.entry.earliest_pull)
+        if "surface" in self.fields:
+            tools = Tool.objects.filter(pk__in={*surfaces, facts.get("surface") or 0})
+            self.fields["surface"].queryset = tools
+            self.initial["surface"] = next((tool.code for tool in tools if tool.pk == facts.get("surface")), None)
+
+    def _local(self, at: datetime.datetime) -> str:
+        return f"{at.astimezone(self.shop.zone):%Y-%m-%dT%H:%M}"
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        for name in ("when", "earliest_pull"):
+            if data.get(name):
+                with self.told():
+                    data[name] = self._instant(name, data[name])
+        return data
+
+    def _instant(self, name: str, text: str) -> datetime.datetime:
+        """What was left as it stood keeps its seconds."""
+        old = self.entry.at if name == "when" else self.entry.earliest_pull
+        return old if old is not None and text == self._local(old) else exact_moment(text, self.shop, name)
+
+    def changes(self) -> dict[str, Any]:
+        """The facts as they stand now, empty ones as None."""
+        data = self.cleaned_data
+        facts = {name: data[name] for name in (*FIELDS.get(self.entry.kind, ()), "note")}
+        for name in facts.keys() & set(_BOOLEANS):
+            facts[name] = _AS_BOOLEAN.get(facts[name])
+        if "surface" in facts and facts["surface"] is not None:
+            facts["surface"] = facts["surface"].pk
+        if "area" in facts:
+            facts["area"] = facts["area"] or "whole"
+        return {name: None if value == "" else value for name, value in facts.items()}
+
+    def said(self) -> dict[str, Any]:
+        """Time and hands are facts of the entry here."""
+        data = self.cleaned_data
+        return {"at": data["when"], "by": data["by"], "recorded_by": self.who, "token": data["token"]}
+
+
+class RubOutForm(forms.Form):
+    """Only the token: a strip of tape has nothing to fill in."""
+
+    token = forms.UUIDField(required=False)
+
+    @property
+    def stamp(self) -> UUID | None:
+        """The token, if there is a proper one."""
+        return self.cleaned_data.get("token") if self.is_valid() else None

@@ -1,0 +1,175 @@
+"""Start of lay-up, and how it came off."""
+
+import datetime
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext as _now
+from django.utils.translation import gettext_lazy as _
+
+from shared.errors import Refused
+from tooling.calc.entry import COUNT_RANGE
+from tooling.forms.deeds.base import DeedForm, chips, exact_moment, words
+from tooling.models import Entry, Tool
+from tooling.selectors.floor import LONGEST_IN_MOLD, Floor, time_in_mold
+from tooling.words.terms import CAME_OFF, CAUSES, FAULTS
+
+LONGEST_PART = 80
+LONGEST_SERIAL = 2000
+LOOKED = [("no", _("no")), ("yes", _("yes")), ("not_looked", _("not looked"))]
+
+
+def count_field(label: Any) -> forms.IntegerField:
+    """How many at once."""
+    least, most = COUNT_RANGE
+    wrong = _("It goes from 1 to 500.")
+    return forms.IntegerField(
+        label=label,
+        required=False,
+        min_value=least,
+        max_value=most,
+        initial=1,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+        error_messages={"invalid": _("Write a whole number."), "min_value": wrong, "max_value": wrong},
+    )
+
+
+class LayUpForm(DeedForm):
+    """The part that is begun. What was made in the tool before is a chip; anything else is typed."""
+
+    CALLED = {"part": "part_typed", "earliest_pull": "earliest"}
+
+    part = forms.CharField(label=_("Part"), required=False, max_length=LONGEST_PART)
+    part_typed = words(_("Part number"), longest=LONGEST_PART)
+    serial = words(_("Serial number, or several"), longest=LONGEST_SERIAL)
+    film = forms.BooleanField(label=_("a fresh film is on it"), required=False)
+    earliest = words(_("Not to be pulled before"), longest=40)
+    anyway = forms.BooleanField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, parts: list[str], **more: Any) -> None:
+        super().__init__(*args, **more)
+        self.parts = parts
+        self.fields["earliest"].widget.input_type = "datetime-local"
+        self.fields["part_typed"].widget.attrs["list"] = "parts"
+        if parts:
+            self.fields["part"].initial = parts[0]
+
+    @property
+    def asked_part(self) -> str:
+        """The part that the go or no-go is asked for: what was chosen, else what was made in it last."""
+        if not self.is_bound:
+            return self.fields["part"].initial or ""
+        return self.data.get("part_typed", "").strip() or self.data.get("part", "").strip()
+
+    def clean_earliest(self) -> datetime.datetime | None:
+        text = self.cleaned_data["earliest"].strip()
+        if not text:
+            return None
+        try:
+            return exact_moment(text, self.shop, "earliest")
+        except Refused as refused:
+            raise forms.ValidationError(refused.message) from refused
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        data["part"] = data.get("part_typed") or data.get("part") or ""
+        earliest = data.get("earliest")
+        start = data.get("at") or self.now
+        if earliest is not None and earliest <= start:
+            self.add_error("earliest", _now("That is before the lay-up starts. Check the day."))
+        elif earliest is not None and earliest > start + LONGEST_IN_MOLD:
+            self.add_error("earliest", _now("That is more than 90 days after the start. Check the day."))
+        return data
+
+    def facts(self) -> dict[str, Any]:
+        """What the entry says of the part."""
+        data = self.cleaned_data
+        return {
+            "part": data["part"],
+            "serial": data["serial"],
+            "film": True if data["film"] else None,
+            "earliest_pull": data["earliest"] or time_in_mold(data["part"]),
+        }
+
+
+class PullForm(DeedForm):
+    """How it came off. Part and serial are those that were laid up, and can be changed."""
+
+    came_off = forms.ChoiceField(
+        choices=list(CAME_OFF.items()),
+        error_messages={"required": _("Tap how it came off."), "invalid_choice": _("Tap one of the five.")},
+    )
+    count = count_field(_("How many came off at once"))
+    part = words(_("Part number"), longest=LONGEST_PART)
+    serial = words(_("Serial number, or several"), longest=LONGEST_SERIAL)
+    film = forms.BooleanField(label=_("it had a fresh film"), required=False)
+
+    def __init__(self, *args: Any, on: Floor, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self.initial.update(part=on.summary.part, serial=on.summary.serial)
+
+    def facts(self) -> dict[str, Any]:
+        """What the entry says of the pull."""
+        data = self.cleaned_data
+        return {
+            "came_off": data["came_off"],
+            "count": data["count"] or 1,
+            "part": data["part"],
+            "serial": data["serial"],
+            "film": True if data["film"] else None,
+        }
+
+
+class SeenForm(DeedForm):
+    """What is seen when it is off, all of it to be left: written with the pull that was just logged."""
+
+    came_off = forms.ChoiceField(choices=list(CAME_OFF.items()), required=False)
+    looked = chips(_("Is the tool marked?"), LOOKED)
+    fault = chips(_("Seen on it"), [("", _("nothing")), *FAULTS.items()])
+    part_damaged = forms.BooleanField(label=_("the part is marked"), required=False)
+    tool_damaged = forms.BooleanField(label=_("the tool is marked"), required=False)
+    surface = forms.ModelChoiceField(
+        label=_("Where"),
+        queryset=Tool.objects.none(),
+        to_field_name="code",
+        required=False,
+        widget=forms.RadioSelect,
+        error_messages={"invalid_choice": _("It can be the tool itself, or a mold insert that was in it.")},
+    )
+    cause = chips(_("Cause"), [("", _("not said")), *CAUSES.items()])
+
+    def __init__(self, *args: Any, on: Floor, pull: Entry, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self._fill(pull)
+        reached = [on.tool.pk, *(row.tool.pk for row in on.inserts)]
+        where = self.fields["surface"]
+        where.queryset = Tool.objects.filter(pk__in=reached)
+        where.empty_label = _now("not said")
+        del self.fields["at"], self.fields["at_time"], self.fields["at_exact"]
+        self.fields.pop("by", None)
+
+    def _fill(self, pull: Entry) -> None:
+        """What is known of it already; tapping on takes nothing away."""
+        known = pull.payload
+        surface = Tool.objects.filter(pk=known.get("surface") or 0).values_list("code", flat=True).first()
+        same = known.keys() & {"fault", "cause", "part_damaged", "tool_damaged", "note"}
+        looked = {True: "yes", False: "no"}.get(known.get("tool_damaged"), "")
+        self.initial |= {**{name: known[name] for name in same}, "surface": surface, "looked": looked}
+
+    def _at(self, data: dict[str, Any]) -> None:
+        return None
+
+    def facts(self) -> dict[str, Any]:
+        """What is known besides the pull itself; an answer of no about the tool is kept, an empty one is none."""
+        data = self.cleaned_data
+        surface = data["surface"]
+        marked = {"yes": True, "no": False}.get(data["looked"], True if data["tool_damaged"] else None)
+        facts = {
+            "fault": data["fault"],
+            "cause": data["cause"],
+            "surface": surface.pk if surface is not None else None,
+            "part_damaged": True if data["part_damaged"] else None,
+            "tool_damaged": marked,
+            "note": data["note"],
+        }
+        return {**facts, "came_off": data["came_off"]} if data["came_off"] else facts

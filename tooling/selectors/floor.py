@@ -1,0 +1,174 @@
+"""What a hand must know of one tool before a deed: its state, the inserts in it, what stops a use, what was laid up."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from operator import attrgetter
+
+from django.db.models import Q
+from django.utils.translation import gettext as _
+
+from tooling.calc.ahead import Ahead, coats_ahead
+from tooling.calc.state import decode
+from tooling.calc.status import Status
+from tooling.models import Entry, PartRevision, Person, RecipeVersion, Shop, Span, Summary, Tool
+from tooling.selectors.release import standings
+from tooling.selectors.rows import Row, rows
+from tooling.words.deeds import COATS, FILM, LOOK, PULLED, STRIP, Deed
+from tooling.words.lines import Around, said_of
+from tooling.words.reasons import mend
+from tooling.words.status import Sentence, sentence
+from tooling.words.when import when
+
+# Longer than a part lies in a mold anywhere: beyond, a number in the catalogue is a slip.
+LONGEST_IN_MOLD = timedelta(days=90)
+# The deed that mends each state; others mend by waiting, or a lead decides.
+MENDS = {
+    "held": LOOK,
+    "part_in_mold": PULLED,
+    "needs_strip": STRIP,
+    "not_prepared": COATS,
+    "preparing": COATS,
+    "needs_touch_up": COATS,
+    "needs_film": FILM,
+}
+USABLE = frozenset({"ready", "last_pull"})
+# Nobody starts on these by mistake: it has to be said that it has happened.
+STOPPED = frozenset({"held", "retired"})
+
+
+@dataclass(frozen=True)
+class Floor:
+    """A tool as it stands at a moment, with the mold inserts that are in it."""
+
+    tool: Tool
+    summary: Summary
+    shop: Shop
+    at: datetime
+    row: Row | None
+    inserts: tuple[Row, ...]
+
+    @property
+    def recipe(self) -> RecipeVersion | None:
+        """The recipe in force on the tool's own surface."""
+        return self.row.recipe if self.row is not None else None
+
+    @property
+    def family(self) -> str:
+        """The family of its own recipe; "other" where it has none."""
+        return self.recipe.family if self.recipe is not None else "other"
+
+    @property
+    def said(self) -> Sentence | None:
+        """Its state as a sentence; a trim mask has one only while it is held or retired."""
+        return said_of(self.row, Around(self.at, self.shop.zone)) if self.row is not None else None
+
+
+@dataclass(frozen=True)
+class Stop:
+    """Why it should not be laid up in: the surface's code, its state, what it is, and the deed that mends it."""
+
+    code: str
+    status: str
+    what: str
+    mend: str
+    deed: Deed | None
+
+
+def floor(tool: Tool, at: datetime) -> Floor:
+    """The tool and its inserts, from stored rows; an entry a moment ahead of this machine's clock counts as now."""
+    still = Q(until_at=None) | Q(until_at__gt=at)
+    spans = Span.objects.filter(still, tool=tool).select_related("tool__summary__held_by").order_by("from_at")
+    own = next(iter(rows(spans[:1], at)), None)
+    summary = own.summary if own is not None else Summary.objects.get(tool=tool)
+    return Floor(tool, summary, Shop.current(), at, own, own.inside if own is not None else ())
+
+
+def stops(on: Floor, at: datetime, part: str = "", film: bool = False) -> list[Stop]:
+    """Why the tool, or an insert in it, should not be laid up in at a moment; none where it may be.
+
+    `film`: a fresh one is said to be on, so none is missing.
+    """
+    families = {on.tool.pk: on.family, **{row.tool.pk: row.family for row in on.inserts}}
+    tools = [on.tool, *(row.tool for row in on.inserts)]
+    answers = {one.tool.pk: one.own for one in standings(tools, at, part=part)}
+    fine = USABLE | ({"needs_film", "film_drying"} if film else set())
+    known = [(tool, answers[tool.pk]) for tool in tools if tool.pk in answers]
+    found = [_stop(tool, own, families[tool.pk], on) for tool, own in known if own.status not in fine]
+    # A part in the mold is in its inserts as well: said once.
+    if found and found[0].code == on.tool.code and found[0].status == "part_in_mold":
+        found = [found[0], *(stop for stop in found[1:] if stop.status != "part_in_mold")]
+    return [*_in_making(on), *found]
+
+
+def _in_making(on: Floor) -> list[Stop]:
+    if not on.summary.making:
+        return []
+    return [Stop(on.tool.code, "making", _("In the making, and not accepted yet."), _("Accept it first."), None)]
+
+
+def _stop(surface: Tool, own: Status, family: str, on: Floor) -> Stop:
+    until = when(own.ready_at, on.at, on.shop.zone) if own.ready_at is not None else ""
+    what = sentence(own, family=family, now=on.at, zone=on.shop.zone)
+    deed = None if "no_release_system" in own.why else MENDS.get(own.status)
+    return Stop(surface.code, own.status, str(what), mend(own.status, own.why, own.need, until), deed)
+
+
+def ahead(on: Floor) -> Ahead | None:
+    """The coats that the tool's own surface wants; None without a recipe."""
+    if on.recipe is None:
+        return None
+    return coats_ahead(decode(on.summary.state), on.recipe.as_calc(), on.shop.zone, on.at)
+
+
+def standing_entries(tool: Tool, *kinds: str, most: int = 50) -> list[Entry]:
+    """The newest standing entries of these kinds, newest first."""
+    entries = Entry.objects.filter(tool=tool, kind__in=kinds, voided_by=None, replaced_by=None)
+    return sorted(entries.select_related("by").order_by("-at")[:most], key=attrgetter("at", "pk"), reverse=True)
+
+
+def coats_on(on: Floor, plan: Ahead) -> list[Entry]:
+    """The entries of the coats of this preparation or touch-up, oldest first."""
+    counted, found = 0, []
+    for entry in standing_entries(on.tool, "coat"):
+        if counted >= plan.on:
+            break
+        if entry.area == "whole":
+            counted += entry.count or 1
+            found.append(entry)
+    return found[::-1]
+
+
+def recent_parts(tool: Tool, most: int = 4) -> list[str]:
+    """What was made in the tool last, without saying one twice."""
+    made = (entry.part for entry in standing_entries(tool, "lay_up", "pull"))
+    return list(dict.fromkeys(part for part in made if part))[:most]
+
+
+def recent_lots(tool: Tool, most: int = 5) -> list[str]:
+    """The lots that were used on the tool last."""
+    used = (entry.payload.get("lot") for entry in standing_entries(tool, "coat", "sealer", "film"))
+    return list(dict.fromkeys(lot for lot in used if lot))[:most]
+
+
+def time_in_mold(part: str) -> timedelta | None:
+    """How long after the start of lay-up the part may come out; None where nobody has said."""
+    revision = PartRevision.objects.filter(part__number__iexact=part.strip()).newest_first().first() if part else None
+    if revision is None or revision.in_mold_hours is None:
+        return None
+    try:
+        long = timedelta(minutes=float(revision.layup_minutes or 0), hours=float(revision.in_mold_hours))
+    except OverflowError:
+        return None
+    return long if timedelta(0) < long <= LONGEST_IN_MOLD else None
+
+
+def times_in_mold(parts: Sequence[str]) -> dict[str, timedelta]:
+    """The known times of some parts."""
+    known = {part: time_in_mold(part) for part in parts}
+    return {part: long for part, long in known.items() if long is not None}
+
+
+def held_by(on: Floor) -> list[Person]:
+    """Whose entries hold the tool; one of them letting it go is flagged."""
+    return list(Person.objects.filter(pk__in=on.summary.state.get("held_by", [])).order_by("name_key"))

@@ -1,0 +1,76 @@
+"""What a person has just written of a tool, for the strip of tape that lets them rub it out again."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from math import ceil
+from uuid import UUID, uuid4
+
+from django.utils.translation import gettext as _
+
+from tooling.models import Entry, Flag, Person, Place, Shop, Tool
+from tooling.services.deeds.undo import RUB_OUT_WITHIN
+from tooling.words.entries import Around, Told, told
+from tooling.words.flags import flag_words
+from tooling.words.when import clock
+
+
+@dataclass(frozen=True)
+class JustWritten:
+    """The entry, the clock of its writing, what it says, its flags, and the minutes for which it can be rubbed out."""
+
+    entry: Entry
+    clock: str
+    told: Told
+    flags: tuple[str, ...]
+    minutes: int
+
+    @property
+    def undo_token(self) -> UUID:
+        """One for each time the strip is shown, so that rubbing out twice is rubbing out once."""
+        return uuid4()
+
+    @property
+    def tape_a_cross(self) -> bool:
+        """A tool that was stopped is taped over at once: the next hand may have no phone."""
+        return self.entry.kind == "hold"
+
+
+def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustWritten | None:
+    """The last thing that the person wrote of the tool, while it can be rubbed out; None where that was a void."""
+    since = now - RUB_OUT_WITHIN
+    mine = Entry.objects.filter(tool=tool, recorded_by=person, recorded_at__gt=since)
+    last = mine.select_related("by", "replaces").order_by("-number").first()
+    if last is None or last.kind == "void" or Entry.objects.filter(voids=last).exists():
+        return None
+    if Entry.objects.filter(replaces=last).exists():
+        return None
+    return JustWritten(
+        entry=last,
+        clock=clock(last.recorded_at, shop.zone),
+        told=tell(last, now, shop),
+        flags=flags_of(last),
+        minutes=max(1, ceil((last.recorded_at - since).total_seconds() / 60)),
+    )
+
+
+def tell(entry: Entry, now: datetime, shop: Shop) -> Told:
+    """What an entry says, with the codes of the tools and places it points to."""
+    if entry.kind == "void":
+        return Told(_("Void"))
+    tools = {pk for pk in (entry.mold_id, entry.payload.get("surface")) if pk is not None}
+    place = entry.payload.get("place")
+    return told(
+        entry,
+        Around(
+            now,
+            shop.zone,
+            dict(Tool.objects.filter(pk__in=tools).values_list("pk", "code")) if tools else {},
+            dict(Place.objects.filter(pk=place).values_list("pk", "code")) if place else {},
+        ),
+    )
+
+
+def flags_of(entry: Entry) -> tuple[str, ...]:
+    """What the rules say of it, once each, on whatever surface."""
+    codes = Flag.objects.filter(entry=entry).order_by("id").values_list("flag", flat=True)
+    return tuple(flag_words(code) for code in dict.fromkeys(codes))

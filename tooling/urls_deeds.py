@@ -1,0 +1,22 @@
+"""The addresses of the deeds, each below its tool, and that of a tag."""
+
+from django.urls import path
+
+from tooling.views import deeds
+
+urlpatterns = [
+    path("t/<path:code>/", deeds.open_tag, name="open_tag"),
+    # A tag's own code is printed in capitals, which a QR code holds in fewer squares.
+    path("T/<path:code>/", deeds.open_tag, name="open_tag_printed"),
+    path("tools/<str:code>/lay-up/", deeds.lay_up, name="lay_up"),
+    path("tools/<str:code>/pulled/", deeds.pulled, name="pulled"),
+    path("tools/<str:code>/coat/", deeds.coat, name="coat"),
+    path("tools/<str:code>/film/", deeds.film, name="film"),
+    path("tools/<str:code>/strip/", deeds.strip, name="strip"),
+    path("tools/<str:code>/hold/", deeds.hold, name="hold"),
+    path("tools/<str:code>/looked-at/", deeds.looked_at, name="looked_at"),
+    path("tools/<str:code>/entries/<int:number>/seen/", deeds.seen, name="seen"),
+    path("tools/<str:code>/entries/<int:number>/rub-out/", deeds.rub_out, name="rub_out"),
+    path("tools/<str:code>/entries/<int:number>/void/", deeds.void, name="void"),
+    path("tools/<str:code>/entries/<int:number>/correct/", deeds.correct, name="correct"),
+]

@@ -1,0 +1,23 @@
+"""The deeds of the floor, a file a family. Each view: the tool, the form, one service call, and back to the tool."""
+
+from tooling.views.deeds.lay_up import lay_up
+from tooling.views.deeds.pulled import pulled, seen
+from tooling.views.deeds.standing import hold, looked_at
+from tooling.views.deeds.surface import coat, film, strip
+from tooling.views.deeds.tags import open_tag
+from tooling.views.deeds.undo import correct, rub_out, void
+
+__all__ = [
+    "coat",
+    "correct",
+    "film",
+    "hold",
+    "lay_up",
+    "looked_at",
+    "open_tag",
+    "pulled",
+    "rub_out",
+    "seen",
+    "strip",
+    "void",
+]

@@ -1,0 +1,74 @@
+"""Taking an entry back: rubbing out what one has just written, and for leads void and correct."""
+
+from django.contrib import messages
+from django.utils.translation import gettext as _
+
+from shared.access import can_lead
+from shared.errors import Refused, TokenReused
+from tooling.forms.deeds.undo import CorrectForm, RubOutForm, VoidForm
+from tooling.models import Entry
+from tooling.selectors.just_written import flags_of, tell
+from tooling.services import deeds
+from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, to_tool
+
+
+@deed()
+def rub_out(request, code, number):
+    """One's own entry of the last five minutes is voided; the way back in from signing in writes nothing."""
+    on = on_the_floor(code)
+    entry = entry_of(on, number)
+    if request.method != "POST":
+        return to_tool(on)
+    try:
+        deeds.rub_out(entry, recorded_by=request.user, token=RubOutForm(request.POST).stamp)
+    except TokenReused:
+        raise
+    except Refused as refused:
+        messages.error(request, refused.message)
+    else:
+        said = tell(entry, on.at, on.shop)
+        messages.success(request, _("Rubbed out: %(entry)s. It counts no more.") % {"entry": said.head})
+    return to_tool(on)
+
+
+@deed(can_lead)
+def void(request, code, number):
+    """The entry never was."""
+    on = on_the_floor(code)
+    entry = entry_of(on, number)
+    form = VoidForm(**asked(request, on))
+    if form.is_valid():
+        said = form.said()
+        with form.told():
+            deeds.void(entry, reason=form.cleaned_data["why"], **said)
+            messages.success(request, _("Void: it stays to be read, struck through."))
+            return to_tool(on)
+    return _about(request, "void", on, form, entry)
+
+
+@deed(can_lead)
+def correct(request, code, number):
+    """Another entry stands in its place."""
+    on = on_the_floor(code)
+    entry = entry_of(on, number)
+    form = CorrectForm(**asked(request, on), entry=entry, surfaces=[on.tool.pk, *(row.tool.pk for row in on.inserts)])
+    if form.is_valid():
+        with form.told():
+            deeds.correct(entry, reason=form.cleaned_data["why"], changes=form.changes(), **form.said())
+            messages.success(request, _("Corrected: both can be read, the new one counts."))
+            return to_tool(on)
+    return _about(request, "correct", on, form, entry)
+
+
+def _about(request, template, on, form, entry):
+    gone = entry.kind == "void" or Entry.objects.filter(voids=entry).exists()
+    return page(
+        request,
+        template,
+        on,
+        form,
+        entry=entry,
+        told=tell(entry, on.at, on.shop),
+        flags=flags_of(entry),
+        gone=gone or Entry.objects.filter(replaces=entry).exists(),
+    )
