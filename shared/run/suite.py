@@ -18,6 +18,7 @@ def main() -> None:
     if packages and not machine.install(packages):
         say(f"Without {' and '.join(packages)} no browser is driven. To add it:\n    {machine.line(packages)}")
     steps = {
+        "format": [python, "-m", "ruff", "format", "--check", "--quiet", "."],
         "ruff": [python, "-m", "ruff", "check", "."],
         "mypy": [python, "-m", "mypy"],
         "pytest": [python, "-m", "pytest", "--numprocesses", "auto", "--dist", "worksteal", *sys.argv[1:]],

@@ -1,0 +1,92 @@
+"""Who may do what: every address, method and role in one table."""
+
+import pytest
+from django.urls import NoReverseMatch, URLResolver, get_resolver, reverse
+
+#        who may: "" is a person whose role was taken away while signed in
+OPEN = {"stranger", "", "reader", "hand", "station", "lead"}
+READ = {"reader", "hand", "station", "lead"}
+LOG = {"hand", "station", "lead"}
+LEAD = {"lead"}
+NONE: set[str] = set()
+
+# Name of the address: who may look at it, who may send something to it.
+TABLE = {
+    "healthz": (OPEN, NONE),
+    "sign_in": (OPEN, OPEN),
+    "sign_out": (NONE, READ),
+    "first_lead": (OPEN, OPEN),
+    "board": (READ, NONE),
+    "tools": (READ, NONE),
+    "tool": (READ, NONE),
+    "open_tag": (READ, NONE),
+    "open_tag_printed": (READ, NONE),
+    "recipes": (READ, NONE),
+    "recipe": (READ, NONE),
+    "change_recipe": (LEAD, LEAD),
+    "take_in_recipe": (NONE, LEAD),
+    "lay_up": (LOG, LOG),
+    "pulled": (LOG, LOG),
+    "coat": (LOG, LOG),
+    "film": (LOG, LOG),
+    "strip": (LOG, LOG),
+    "hold": (LOG, LOG),
+    "looked_at": (LOG, LOG),
+    "seen": (LOG, LOG),
+    "rub_out": (LOG, LOG),
+    "void": (LEAD, LEAD),
+    "correct": (LEAD, LEAD),
+}
+SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRACE")
+# Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.
+FILLED = {"code": "NO-SUCH", "number": 1, "token": "none"}
+
+
+def patterns(resolver):
+    for entry in resolver.url_patterns:
+        yield from patterns(entry) if isinstance(entry, URLResolver) else [entry]
+
+
+def address_of(name):
+    """The address with as much filled in as its pattern wants."""
+    for keys in ([], ["code"], ["token"], ["code", "number"]):
+        try:
+            return reverse(name, kwargs={key: FILLED[key] for key in keys})
+        except NoReverseMatch:
+            continue
+    raise AssertionError(f"FILLED does not say what to fill into the address {name}")
+
+
+def outcome(reply):
+    """What happened to the asker: not let in, told no, or whatever the page itself does."""
+    if reply.status_code == 302 and reply.url.startswith("/sign-in/?next="):
+        return "asked who it is"
+    return "refused" if reply.status_code in (403, 405) else "let through"
+
+
+def expected(name, method, role):
+    look, send = TABLE[name]
+    may = look if method in SAFE else send if method in SENT else NONE
+    if role in may:
+        return {"let through"}
+    # No view asks who it is before the method is looked at, or after: both keep the door shut.
+    return {"asked who it is", "refused"} if role in ("stranger", "") else {"refused"}
+
+
+def test_the_table_names_every_address():
+    assert {entry.name for entry in patterns(get_resolver())} == set(TABLE)
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("role", sorted(OPEN))
+@pytest.mark.parametrize("name", TABLE)
+def test_an_address_lets_through_whom_the_table_names(name, role, client, django_user_model):
+    if role != "stranger":
+        person = django_user_model.objects.create_person("Somebody", role or "hand", "long enough for a test")
+        client.force_login(person)
+        django_user_model.objects.update(role=role)
+    for method in (*SAFE, *SENT, *NEVER):
+        reply = client.generic(method, address_of(name))
+        assert outcome(reply) in expected(name, method, role), f"{method} {name} by {role or 'nobody any more'}"
+        if name == "sign_out" and method == "POST":
+            return
