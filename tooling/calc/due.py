@@ -7,13 +7,10 @@ from tooling.calc.entry import part_key
 from tooling.calc.recipe import Recipe
 from tooling.calc.state import BARE, SERVICE, UNKNOWN, State
 
-# The order in which reasons are listed.
-TOUCH_UP_REASONS = (
-    "count_unknown", "came_off", "idle", "coat_age", "spot_bare", "release_check", "wax_wanted", "abandoned", "count",
-)  # fmt: skip
-STRIP_REASONS = (
+# The order in which forced reasons are listed; those that hold at the moment follow them.
+FORCED_REASONS = ("came_off", "idle", "coat_age", "spot_bare", "release_check", "wax_wanted", "abandoned")
+FORCED_STRIP_REASONS = (
     "strip_came_off", "strip_foreign_coat", "strip_release_system", "strip_sealer", "idle_long",
-    "build_up", "touch_ups", "pulls_since_preparation",
 )  # fmt: skip
 
 
@@ -161,7 +158,7 @@ def touch_up_due(state: State, recipe: Recipe, over: Expired, part: str = "") ->
         part [text]: the part's number; "" asks for no part.
 
     Returns:
-        [-] reasons, in the order of TOUCH_UP_REASONS.
+        [-] reasons: the forced ones first.
     """
     if state.phase == UNKNOWN:
         return ["count_unknown"]
@@ -170,10 +167,9 @@ def touch_up_due(state: State, recipe: Recipe, over: Expired, part: str = "") ->
     count = state.since_coat >= allowance(state, recipe, part)
     if not (state.forced or count or over.idle or over.coat_age):
         return []
-    reasons = set(state.forced)
+    reasons = [name for name in FORCED_REASONS if name in state.forced]
     now = (("count", count), ("idle", over.idle), ("coat_age", over.coat_age))
-    reasons.update(name for name, holds in now if holds)
-    return [name for name in TOUCH_UP_REASONS if name in reasons]
+    return reasons + [name for name, holds in now if holds and name not in reasons]
 
 
 def strip_due(state: State, recipe: Recipe, over: Expired, touch_up: bool) -> list[str]:
@@ -186,23 +182,21 @@ def strip_due(state: State, recipe: Recipe, over: Expired, touch_up: bool) -> li
         touch_up [-]: a touch-up is due (the strip takes the place of one touch-up too many).
 
     Returns:
-        [-] reasons, in the order of STRIP_REASONS.
+        [-] reasons: the forced ones first.
     """
     if state.phase == BARE:
         return []
-    reasons = set(state.forced_strip)
+    reasons = [name for name in FORCED_STRIP_REASONS if name in state.forced_strip]
     if state.build_up:
-        reasons.add("build_up")
-    most = recipe.max_touch_ups
+        reasons.append("build_up")
+    most, limit = recipe.max_touch_ups, recipe.max_pulls_per_preparation
     if most is not None and state.phase in (SERVICE, UNKNOWN) and state.touch_ups >= most + (not touch_up):
-        reasons.add("touch_ups")
-    if state.phase == SERVICE:
-        limit = recipe.max_pulls_per_preparation
-        if limit is not None and state.since_preparation >= limit:
-            reasons.add("pulls_since_preparation")
-        if over.idle_long:
-            reasons.add("idle_long")
-    return [name for name in STRIP_REASONS if name in reasons] if reasons else []
+        reasons.append("touch_ups")
+    if state.phase == SERVICE and limit is not None and state.since_preparation >= limit:
+        reasons.append("pulls_since_preparation")
+    if over.idle_long and "idle_long" not in reasons:
+        reasons.append("idle_long")
+    return reasons
 
 
 def film_wanted(state: State, recipe: Recipe) -> bool:

@@ -121,7 +121,7 @@ def _apply(step: Step, entry: Entry, system: str | None) -> None:
         if entry.kind == "pull":
             state.total_pulls += entry.count or 1
         return
-    if state.part is not None and entry.kind in WORK_KINDS:
+    if state.part is not None and entry.kind in WORK_KINDS and step.recipe is not None:
         step.flag("worked_with_part_in")
     _RULES[entry.kind](step)
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import datetime
-from operator import itemgetter
+from operator import attrgetter, itemgetter
 
 from tooling.calc.entry import VOID, Entry
 
@@ -11,6 +11,7 @@ Placed = tuple[datetime, int, Entry]
 Key = tuple[datetime, int]
 
 by_key = itemgetter(0, 1)
+_number = attrgetter("id")
 
 
 def effective(
@@ -22,7 +23,7 @@ def effective(
     correction has its own `at`, and among entries of one instant it stands where the first of its chain stood.
 
     Parameters:
-        entries [-]: all entries of one tool in recording order, voids and corrections included.
+        entries [-]: all entries of one tool, voids and corrections included.
         as_of [UTC]: keep what happened at or before this instant; None keeps all.
         known_at [UTC]: drop what was recorded after this instant, voids and corrections too; None keeps all.
 
@@ -32,6 +33,7 @@ def effective(
     Source: the house's own rules of release, "Order".
     """
     known = [e for e in entries if known_at is None or (e.recorded_at is not None and e.recorded_at <= known_at)]
+    known.sort(key=_number)  # as they come from a table it costs nothing; a chain needs its first before its second
     gone: set[int] = set()
     roots: dict[int, int] = {}
     for entry in known:

@@ -110,7 +110,7 @@ def starting_state(step: Step, system: str | None) -> State:
     total = entry.total_pulls or 0
     start = State(system=system, total_pulls=total, open_lay_ups=step.state.open_lay_ups)
     if recipe is None or entry.prepared == "no":
-        start.new = total == 0
+        start.new = total == 0 and entry.prepared == "no"
         return start
     start.new = False
     start.touch_ups = entry.touch_ups or 0

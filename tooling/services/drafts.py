@@ -20,7 +20,6 @@ IN_PAYLOAD = frozenset({
     "instrument", "step", "note", "evidence", "why",
 })  # fmt: skip
 _ONE_UNLESS_SAID = frozenset({"pull", "coat", "sealer"})
-_EMPTY = (None, "", False)
 # "no" is an answer here, not an empty field
 _FALSE_SPEAKS = frozenset({"passed", "home", "part_damaged", "tool_damaged"})
 
@@ -42,12 +41,17 @@ def draft(tool: Tool, kind: str, said: Mapping[str, Any]) -> Entry:
 
 def fingerprint(tool: Tool, kind: str, at: datetime | None, said: Mapping[str, Any]) -> str:
     """What was asked, as 16 hex digits: the same form sent twice asks the same, whenever it arrives."""
-    asked = [tool.pk, kind, at, {name: said[name] for name in sorted(said) if said[name] not in _EMPTY}]
+    asked = [tool.pk, kind, at, {name: said[name] for name in sorted(said) if _says(said[name])}]
     return sha256(json.dumps(asked, default=_in_text, sort_keys=True).encode()).hexdigest()[:16]
 
 
 def _speaks(name: str, value: Any) -> bool:
-    return value not in _EMPTY or (value is False and name in _FALSE_SPEAKS)
+    return _says(value) or (value is False and name in _FALSE_SPEAKS)
+
+
+def _says(value: Any) -> bool:
+    """0 says something; it equals False all the same."""
+    return not (value is None or value is False or value == "")
 
 
 def _plain(value: Any) -> Any:
