@@ -1,0 +1,132 @@
+"""A shop with everything that a sheet can say, made through the services; and a way to an empty one."""
+
+from datetime import UTC, date, datetime, timedelta
+from decimal import Decimal
+
+from django.db import connection
+
+from shared import clock
+from tests.plugin_triggers import lifted
+from tooling import models
+from tooling.services import deeds
+from tooling.services.recipes import add_system, add_version
+from tooling.services.tools import add_tool
+
+START = datetime(2026, 1, 5, 13, 0, 0, 250, tzinfo=UTC)
+HOSTILE = ("=1+1", "+49 30", "-5", "@here", "\tx", "\rx", "'=1", "''@", "'tis", "#N/A", "_x000B_", "a\x0bb",
+           "a\nb\r\nc")  # fmt: skip
+
+_TABLES = (
+    models.Flag, models.Span, models.SealLine, models.Seal, models.Summary, models.Entry, models.ToolAlias,
+    models.Tool, models.PartRevision, models.Part, models.Place, models.RecipeVersion, models.ReleaseSystem,
+    models.Shop, models.Person,
+)  # fmt: skip
+
+
+def make_empty() -> None:
+    """An empty shop again, as after a migration."""
+    with lifted():
+        for table in _TABLES:
+            table.objects.all()._raw_delete(using="default")
+        connection.check_constraints()
+
+
+def make_shop() -> None:
+    """Recipes with a change, racks in a room, parts, tools of all kinds, and a history with every kind of entry."""
+    models.Shop(name="Kayak works", time_zone="America/New_York", week="Mon-Fri 08:00-17:00", hands=3).save()
+    for code, columns in (("WAX", {"family": "paste_wax"}), ("SEMI", {"family": "semi_permanent", "accepts": "WAX"})):
+        add_system(code=code, columns={"name": code.title(), "coat_gap_minutes": 0.5, **columns})
+    wax = models.ReleaseSystem.objects.get(code="WAX")
+    add_version(wax, at=START, columns={"name": "Wax", "family": "paste_wax", "break_in": "", "max_idle_days": ""})
+    room = models.Place.objects.create(code="ROOM", name="Room")
+    rack = models.Place.objects.create(code="A-1", name="Rack =1", parent=room, max_load_kg=Decimal("120.5"))
+    part = models.Part.objects.create(number="520")
+    for revision in ("B", "A"):
+        models.PartRevision.objects.create(part=part, revision=revision, name="Deck", cure_c=Decimal("60.25"))
+    plug = add_tool(code="P-1", kind="plug", name="Plug", release_system=wax, in_making=True)
+    mold = add_tool(
+        code="520", kind="mold", name="Deck mold", release_system=wax, place=rack, made_from=plug, hand="L",
+        matched_set="Deck", mass_kg=Decimal("42.125"), built_on=date(2025, 12, 1), inspect_every_pulls=25, note="-5 kg",
+    )  # fmt: skip
+    models.ToolAlias.objects.create(tool=mold, code="DECK MOLD/1")
+    rim = add_tool(code="R-1", kind="insert", name="Rim", release_system=wax)
+    mask = add_tool(code="T-1", kind="trim_mask", name="Deck mask")
+    _History(plug, mold, rim, mask, rack).write()
+
+
+class _History:
+    def __init__(self, plug, mold, rim, mask, rack):
+        self.plug, self.mold, self.rim, self.mask, self.rack = plug, mold, rim, mask, rack
+        mara, ole = (models.Person.objects.named(name) for name in ("Mara Ø", "Ole"))
+        self.who = {"by": mara, "recorded_by": ole}
+        self.at = START
+
+    def do(self, deed, tool, **said):
+        self.at += timedelta(hours=1)
+        return deed(tool, **{"at": self.at, **self.who, **said})
+
+    def write(self):
+        self.write_surface()
+        self.write_rest()
+        self.write_corrections()
+        for text in HOSTILE:
+            self.do(deeds.take_note, self.mold, note=text)
+
+    def write_surface(self):
+        do, mold = self.do, self.mold
+        for tool in (mold, self.rim):
+            do(deeds.set_starting_state, tool, prepared="no", total_pulls=12)
+            do(deeds.strip, tool)
+            do(deeds.log_sealer, tool, count=2, lot="S-1")
+            do(deeds.log_coat, tool, count=3, lot="007", reason="count")
+        do(deeds.log_coat, mold, area="spot", release_system="SEMI")
+        do(deeds.install, self.rim, mold=mold)
+        do(deeds.lay_film, mold, lot="F")
+        do(deeds.clean, mold)
+        do(deeds.lay_up, mold, part="520", serial="0173, 0174", film=False, earliest_pull=self.at + timedelta(hours=9))
+        do(deeds.end_lay_up, mold, earliest_pull=self.at + timedelta(days=400))
+        do(
+            deeds.log_pull, mold, count=2, came_off="tight", film=True, part="520", serial="0173", cause="release",
+            fault="drag", surface=self.rim, part_damaged=True, note="wedged",
+        )  # fmt: skip
+        do(deeds.lay_up, mold)
+        do(deeds.abandon, mold, reason="power cut")
+        do(deeds.check_release, mold, passed=True)
+        do(deeds.want_wax, mold, reason="looks dull")
+        do(deeds.see_build_up, mold)
+        do(deeds.polish, mold, area="flange")
+        do(deeds.repair, mold, lot="G-2")
+        do(deeds.resurface, mold)
+        do(deeds.remove, self.rim)
+
+    def write_rest(self):
+        do, mold = self.do, self.mold
+        do(deeds.hold, mold, reason="=chip")
+        do(deeds.inspect, mold, passed=False)
+        do(deeds.inspect, mold, passed=True, by=None)
+        do(deeds.set_interval, mold, count=6, part="520", evidence="3 of 6 coats")
+        do(deeds.set_interval, mold, count=None)
+        do(deeds.change_release_system, mold, release_system="SEMI")
+        do(deeds.retire, self.rim, reason="cracked")
+        do(deeds.reinstate, self.rim, reason="mended")
+        do(deeds.move, mold, place=self.rack, home=True)
+        do(deeds.move, self.mask, place=None)
+        do(deeds.lend, mold, person="Yard +", until=date(2026, 9, 1))
+        do(deeds.hand_back, mold)
+        do(deeds.take_reading, mold, quantity="gloss", value=Decimal("-0.125"), unit="GU", instrument="G-60")
+        do(deeds.make_step, self.plug, step="sanded 320")
+        do(deeds.accept, self.plug)
+
+    def write_corrections(self):
+        do, mold = self.do, self.mold
+        early = do(deeds.log_coat, mold, at=START - timedelta(days=20))
+        again = deeds.correct(early, reason="two", changes={"count": 2}, recorded_by=None)
+        deeds.correct(again, reason="three", changes={"count": 3}, recorded_by=None)
+        slip = do(deeds.log_pull, mold, surface=None)
+        deeds.void(slip, reason="wrong mold", by=None, recorded_by=None)
+        # a change of recipe that a late one makes idle, and an installation that is void while a pull named its insert
+        do(deeds.change_release_system, mold, release_system="WAX")
+        do(deeds.change_release_system, mold, release_system="WAX", at=self.at - timedelta(minutes=30))
+        put_in = do(deeds.install, self.rim, mold=mold)
+        do(deeds.log_pull, mold, surface=self.rim)
+        deeds.void(put_in, reason="it lay on the bench", by=None, recorded_by=None, at=clock.now())

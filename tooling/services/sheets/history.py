@@ -1,0 +1,172 @@
+"""The sheet `history`: every entry, one row each, in recording order."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from django.core.management.color import no_style
+from django.db import connection
+
+from tooling.calc.entry import AREAS, CAME_OFF, CAUSES, FAULTS, PREPARED
+from tooling.models import Entry, Person, Place, Tool
+from tooling.services import bulk
+from tooling.services.drafts import IN_PAYLOAD, draft
+from tooling.services.sheets import cells, history_rules, places
+from tooling.services.sheets.history_rows import Line, Reader
+from tooling.services.sheets.table import Column, Load, Row, Sheet, note
+
+_NAME = "history"
+_MOST_NUMBER = 2**53  # beyond it a spreadsheet rounds
+
+
+def _take(rows: Iterable[Row], load: Load) -> None:
+    reader = Reader(load)
+    lines = []
+    for row in rows:
+        line = reader.line(row)
+        note(_NAME, row, load.report)
+        if line is not None:
+            lines.append(line)
+    history_rules.check(lines, reader, load)
+    load.kept[_NAME] = (lines, bool(reader.numbers.rows))
+
+
+def _write(load: Load) -> int:
+    lines: list[Line]
+    lines, is_numbered = load.kept.pop(_NAME)
+    if not lines:
+        return 0
+    drafts = _Drafts(lines, is_numbered, load)
+    count = bulk.append(drafts.entries(lines), drafts.used)
+    load.touched.update(drafts.used)
+    if is_numbered:
+        # the database goes on numbering behind the last of them
+        with connection.cursor() as cursor:
+            for sql in connection.ops.sequence_reset_sql(no_style(), [Entry]):
+                cursor.execute(sql)
+    return count
+
+
+class _Drafts:
+    """Lines as entries that are about to be written."""
+
+    def __init__(self, lines: Iterable[Line], is_numbered: bool, load: Load) -> None:
+        self.is_numbered, self.load = is_numbered, load
+        self.key = dict(Tool.objects.values_list("code", "pk"))
+        self.place = places.keys()
+        self.used = {self.key[str(line.fact.tool)] for line in lines}
+        self.aimed = {number for line in lines for number in (line.fact.replaces, line.fact.voids) if number}
+        self.tool = {pk: Tool(pk=pk) for pk in self.used}
+        names = dict.fromkeys(name for line in lines for name in (line.by, line.recorded_by) if name)
+        self.person = {name: Person.objects.named(name).pk for name in names}
+
+    def entries(self, lines: list[Line]) -> Iterator[Entry]:
+        """One after the other; a line is let go of when its entry is there."""
+        written: dict[int | None, Entry] = {}
+        lines.reverse()
+        while lines:
+            line = lines.pop()
+            entry = self._entry(line)
+            entry.replaces, entry.voids = written.get(line.fact.replaces), written.get(line.fact.voids)
+            if self.is_numbered:
+                entry.pk = line.fact.id
+                if entry.pk in self.aimed:
+                    written[entry.pk] = entry
+            yield entry
+
+    def _entry(self, line: Line) -> Entry:
+        said, fact = line.said, line.fact
+        keys = {"mold": self.key, "surface": self.key, "place": self.place}
+        mold = keys["mold"][said.pop("mold")] if "mold" in said else None
+        for name in ("surface", "place"):
+            if name in said:
+                said[name] = keys[name][said[name]]
+        entry = draft(self.tool[self.key[str(fact.tool)]], fact.kind, said)
+        entry.mold_id, entry.at, entry.recorded_at = mold, fact.at, fact.recorded_at or self.load.now
+        entry.by_id = self.person.get(line.by)
+        entry.recorded_by_id = self.person.get(line.recorded_by)
+        if not line.recorded_by and not self.is_numbered and self.load.recorded_by is not None:
+            entry.recorded_by_id = self.load.recorded_by.pk
+        return entry
+
+
+_DIRECT = ("count", "came_off", "film", "release_system", "part", "serial", "earliest_pull")
+_READ = (
+    "id", "tool_id", "at", "kind", "area", "mold_id", "by_id", "replaces_id", "voids_id", "recorded_at",
+    "recorded_by_id", "payload", *_DIRECT,
+)  # fmt: skip
+
+
+def _give() -> Iterator[Mapping[str, Any]]:
+    tool = dict(Tool.objects.values_list("pk", "code"))
+    place = dict(Place.objects.values_list("pk", "code"))
+    person = dict(Person.objects.values_list("pk", "name"))
+    for values in Entry.objects.order_by("id").values_list(*_READ).iterator(chunk_size=2000):
+        row = dict(zip(_READ, values, strict=True))
+        said = {name: value for name, value in row["payload"].items() if name in IN_PAYLOAD}
+        if "surface" in said:
+            said["surface"] = tool[said["surface"]]
+        if "place" in said:
+            said["place"] = place[said["place"]]
+        yield {
+            **said,
+            **{name: row[name] for name in _DIRECT},
+            "tool": tool[row["tool_id"]],
+            "at": row["at"],
+            "entry": row["kind"],
+            "area": row["area"] if row["area"] != "whole" else None,
+            "mold": tool[row["mold_id"]] if row["mold_id"] else None,
+            "by": person[row["by_id"]] if row["by_id"] else None,
+            "number": row["id"],
+            "replaces": row["replaces_id"],
+            "voids": row["voids_id"],
+            "recorded_at": row["recorded_at"],
+            "recorded_by": person[row["recorded_by_id"]] if row["recorded_by_id"] else None,
+        }
+
+
+_COLUMNS = (
+    Column("tool", cells.REFERENCE, needed=True),
+    Column("at", cells.INSTANT, needed=True),
+    Column("entry", cells.ANY_WORD, needed=True),
+    Column("count", cells.whole(1)),
+    Column("area", cells.word(*AREAS)),
+    Column("came_off", cells.word(*CAME_OFF)),
+    Column("film", cells.YES_NO),
+    Column("release_system", cells.REFERENCE),
+    Column("part", cells.name(80)),
+    Column("serial", cells.TEXT),
+    Column("earliest_pull", cells.INSTANT),
+    Column("lot", cells.TEXT),
+    Column("cause", cells.word(*CAUSES)),
+    Column("fault", cells.word(*FAULTS)),
+    Column("part_damaged", cells.YES_NO),
+    Column("tool_damaged", cells.YES_NO),
+    Column("surface", cells.REFERENCE),
+    Column("passed", cells.YES_NO),
+    Column("by", cells.name(80)),
+    Column("reason", cells.TEXT),
+    Column("prepared", cells.word(*PREPARED)),
+    Column("pulls_since_coat", cells.whole(0)),
+    Column("touch_ups", cells.whole(0)),
+    Column("total_pulls", cells.whole(0)),
+    Column("mold", cells.REFERENCE),
+    Column("place", cells.REFERENCE),
+    Column("home", cells.YES_NO),
+    Column("person", cells.TEXT),
+    Column("until", cells.DATE),
+    Column("minutes", cells.EXACT),
+    Column("value", cells.EXACT),
+    Column("quantity", cells.TEXT),
+    Column("unit", cells.TEXT),
+    Column("instrument", cells.TEXT),
+    Column("step", cells.TEXT),
+    Column("evidence", cells.TEXT),
+    Column("why", cells.TEXT),
+    Column("note", cells.TEXT),
+    Column("number", cells.whole(1, _MOST_NUMBER)),
+    Column("replaces", cells.whole(1, _MOST_NUMBER)),
+    Column("voids", cells.whole(1, _MOST_NUMBER)),
+    Column("recorded_at", cells.INSTANT),
+    Column("recorded_by", cells.name(80)),
+)
+SHEET = Sheet(_NAME, _COLUMNS, _take, _write, _give)

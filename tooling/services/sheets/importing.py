@@ -1,0 +1,79 @@
+"""A shop's sheets, read, checked whole, and then written in one transaction or not at all."""
+
+from dataclasses import replace
+from pathlib import Path
+
+from django.db import IntegrityError, transaction
+from django.utils.translation import gettext as _
+
+from shared import clock
+from shared.errors import Refused
+from tooling.models import Entry, Part, Person, Place, ReleaseSystem, Shop, Tool
+from tooling.services.seals import seal_if_new_day
+from tooling.services.sheets.cells import Frame
+from tooling.services.sheets.reading import Found, opened
+from tooling.services.sheets.registry import PASSED_OVER, sheets
+from tooling.services.sheets.report import Report
+from tooling.services.sheets.table import Load, read_rows
+from tooling.services.tools import relay
+
+
+def import_shop(path: Path, *, recorded_by: Person | None = None, dry_run: bool = False) -> Report:
+    """Takes a workbook or folder into the shop, all or nothing; the report has every row that cannot be taken.
+
+    Order: read and check every sheet; then, in one transaction, the day's seal, the rows, chains, states and spans.
+    Raises Refused, with nothing written, for a file that cannot be read at all.
+    """
+    load = Load(Frame(Shop.current().zone), clock.now(), is_empty=shop_is_empty(), recorded_by=recorded_by)
+    with opened(path) as found:
+        _take(_by_name(found, load.report), load)
+    report = load.report
+    report.written = dict.fromkeys(report.read, 0)
+    if report.is_clean and not dry_run:
+        try:
+            _write(load)
+        except IntegrityError as raced:
+            raise Refused(_("Somebody wrote into the shop at this very moment. Try once more.")) from raced
+    return report
+
+
+def shop_is_empty() -> bool:
+    """Whether nothing of a shop is there yet. People, and what the shop says of itself, may be."""
+    return not any(model.objects.exists() for model in (Tool, Entry, Place, Part, ReleaseSystem))
+
+
+def _by_name(found: list[Found], report: Report) -> dict[str, Found]:
+    known = {sheet.name for sheet in sheets()}
+    result: dict[str, Found] = {}
+    for one in found:
+        if one.name in PASSED_OVER:
+            continue
+        if one.name not in known:
+            message = _("There is no sheet of this name: %(sheets)s, or “notes” for what is left alone.")
+            report.wrong(one.title.strip(), 1, "", message % {"sheets": ", ".join(sheet.name for sheet in sheets())})
+        elif one.name in result:
+            report.wrong(one.name, 1, "", _("This sheet is there twice."))
+        else:
+            result[one.name] = one
+    return result
+
+
+def _take(found: dict[str, Found], load: Load) -> None:
+    for sheet in sheets():
+        one = found.get(sheet.name)
+        if one is None:
+            sheet.take(iter(()), load)
+        else:
+            frame = replace(load.frame, decimal_comma=one.decimal_comma)
+            sheet.take(read_rows(sheet, one.lines(), frame, load), load)
+
+
+@transaction.atomic
+def _write(load: Load) -> None:
+    seal_if_new_day(load.now)
+    for sheet in sheets():
+        written = sheet.write(load)
+        if sheet.name in load.report.read:
+            load.report.written[sheet.name] = written
+    if load.touched:
+        relay(load.touched)

@@ -1,0 +1,27 @@
+"""The sheets that there are, in the order in which they are read and written."""
+
+from functools import cache
+
+from tooling.services.sheets.table import Sheet
+
+# Left alone in any workbook: a shop's own words about it
+PASSED_OVER = frozenset({"words", "notes"})
+_further: list[tuple[Sheet, str]] = []
+
+
+def register(sheet: Sheet, after: str = "tools") -> None:
+    """Adds a sheet behind another one. An app calls this in its AppConfig.ready()."""
+    _further.append((sheet, after))
+    sheets.cache_clear()
+
+
+@cache
+def sheets() -> tuple[Sheet, ...]:
+    """All sheets: what a sheet's cells name is in a sheet before it, or in itself."""
+    from tooling.services.sheets import history, parts, places, release_systems, shop, tools  # they need the models
+
+    found = [shop.SHEET, release_systems.SHEET, places.SHEET, parts.SHEET, tools.SHEET, history.SHEET]
+    for sheet, after in _further:
+        names = [one.name for one in found]
+        found.insert(names.index(after) + 1, sheet)
+    return tuple(found)

@@ -1,0 +1,70 @@
+"""What an import read, wrote and could not take."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One row that cannot be taken: the cell to change first, and everything that is wrong with the row."""
+
+    sheet: str
+    row: int
+    column: str
+    message: str
+
+    def __str__(self) -> str:
+        where = [self.sheet, _("row %(row)d") % {"row": self.row}, self.column]
+        return f"{', '.join(filter(None, where))}: {self.message}"
+
+
+class Report:
+    """What was read and written, by sheet, and each wrong row once."""
+
+    def __init__(self) -> None:
+        """Nothing yet."""
+        self.read: dict[str, int] = {}
+        self.written: dict[str, int] = {}
+        self._wrong: dict[str, dict[int, dict[str, str]]] = {}
+        self._columns: dict[str, list[str]] = {}
+
+    def order(self, sheet: str, columns: Iterable[str]) -> None:
+        """The columns of a sheet in their order: a row is listed under the first of its wrong ones."""
+        self._columns[sheet] = list(columns)
+
+    def wrong(self, sheet: str, row: int, column: str, message: str) -> None:
+        """Notes what is wrong with a cell; what was said of it first stands."""
+        self._wrong.setdefault(sheet, {}).setdefault(row, {}).setdefault(column, message)
+
+    def is_wrong(self, sheet: str, row: int) -> bool:
+        """Whether anything is wrong with that row."""
+        return row in self._wrong.get(sheet, {})
+
+    @property
+    def is_clean(self) -> bool:
+        """Whether all that was read can be taken."""
+        return not self._wrong
+
+    def problems(self) -> Iterator[Problem]:
+        """Every wrong column name of a header, and every wrong row once, in the order of sheets and rows."""
+        for sheet, rows in self._wrong.items():
+            for row in sorted(rows):
+                if row == 1:
+                    yield from (Problem(sheet, 1, column, message) for column, message in rows[1].items())
+                else:
+                    yield self._problem(sheet, row, rows[row])
+
+    def _problem(self, sheet: str, row: int, wrong: Mapping[str, str]) -> Problem:
+        order = self._columns.get(sheet, [])
+        first, *others = sorted(wrong, key=lambda column: order.index(column) if column in order else len(order))
+        message = wrong[first]
+        for column in others:
+            message += " " + _("Also %(column)s: %(message)s") % {"column": column, "message": wrong[column]}
+        return Problem(sheet, row, first, message)
+
+    def as_json(self) -> dict[str, Any]:
+        """The document that the command prints."""
+        return {"read": self.read, "written": self.written, "errors": [asdict(one) for one in self.problems()]}
