@@ -19,7 +19,7 @@ def main() -> None:
     if not database["ENGINE"].endswith("sqlite3"):
         print("PostgreSQL: no copy is made here. Use pg_dump, as README.md says.", file=sys.stderr)
         return
-    source = Path(database["NAME"])
+    source = Path(database["NAME"]).absolute()
     try:
         if not source.exists() or is_empty(source):
             return

@@ -7,13 +7,14 @@ from urllib.parse import urlsplit
 from csp.constants import NONE, SELF
 from django.utils.translation import gettext_lazy as _
 
+from shared import database
 from shared import environment as env
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 
 # What the environment says
 DATA_DIR = env.folder("DATA_DIR", BASE_DIR / "data", "shared.E001")
-DATABASES = {"default": env.database("DATABASE_URL", DATA_DIR / "shop.sqlite3", "shared.E002")}
+DATABASES = {"default": database.from_environment("DATABASE_URL", DATA_DIR / "shop.sqlite3", "shared.E002")}
 MEDIA_STORAGE = env.given("MEDIA_STORAGE")
 SECRET_KEY = env.secret_key("SECRET_KEY", DATA_DIR, "shared.E003")
 SITE_URL = env.site_url("SITE_URL", "http://127.0.0.1:8000", "shared.E004")

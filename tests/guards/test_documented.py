@@ -18,7 +18,7 @@ def settings() -> set[str]:
     """The variables that shared/settings.py asks the environment for."""
     found = set()
     for node in ast.walk(parsed(ROOT / "shared" / "settings.py")):
-        if isinstance(node, ast.Call) and ast.unparse(node.func).startswith("env."):
+        if isinstance(node, ast.Call) and ast.unparse(node.func).startswith(("env.", "database.")):
             found.update(arg.value for arg in node.args[:1] if isinstance(arg, ast.Constant))
     return found
 
