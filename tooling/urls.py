@@ -2,8 +2,18 @@
 
 from django.urls import path
 
+from tooling import urls_deeds
+from tooling.views import board, recipes, tool, tools
 from tooling.views.first_lead import become_first_lead
 
 urlpatterns = [
+    path("", board.morning, name="board"),
+    path("tools/", tools.tools, name="tools"),
+    path("tools/<str:code>/", tool.tool, name="tool"),
+    path("recipes/", recipes.recipes, name="recipes"),
+    path("recipes/<str:code>/", recipes.recipe, name="recipe"),
+    path("recipes/<str:code>/change/", recipes.change, name="change_recipe"),
+    path("recipes/<str:code>/take-in/", recipes.take_in, name="take_in_recipe"),
     path("first/<str:token>/", become_first_lead, name="first_lead"),
+    *urls_deeds.urlpatterns,
 ]

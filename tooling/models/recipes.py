@@ -5,6 +5,7 @@ import datetime
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from tooling.calc.readiness import Work
 from tooling.calc.recipe import Recipe
 from tooling.models.codes import check_code, tidy_code
 from tooling.models.fields import NumberField, at_least
@@ -174,6 +175,12 @@ class RecipeVersion(models.Model):
     def says_wax(self) -> bool:
         """Only paste wax says wax; other families say release."""
         return self.family == Family.PASTE_WAX
+
+    @property
+    def work(self) -> Work:
+        """How long the hands are at it, for planning."""
+        minutes = (self.coat_minutes, self.wipe_minutes, self.film_minutes, self.strip_minutes)
+        return Work(*(float(number) for number in minutes))
 
     def as_calc(self) -> Recipe:
         """The plain value that the rules read."""

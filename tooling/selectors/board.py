@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 from django.db.models import F, Q, QuerySet
 
@@ -43,6 +43,11 @@ class Board:
     empty: bool
 
 
+# Behind every time: nobody can say when.
+_NEVER = datetime.max.replace(tzinfo=UTC)
+# The spans of a group that are shown, and how many more there are.
+Picked = tuple[list[Span], int]
+
 _IN_MOLDS = ("part_in_mold",)
 _READY = ("ready", "last_pull")
 _SOON = ("curing", "needs_film", "film_drying")
@@ -52,53 +57,48 @@ _HELD = ("held",)
 
 def board(at: datetime) -> Board:
     """The board at a moment that is not before the last write."""
-    loose = Q(tool__kind=Kind.INSERT) & ~Q(tool__summary__in_mold_of=None)
+    inside = Q(tool__kind=Kind.INSERT) & ~Q(tool__summary__in_mold_of=None)
     by_hand = Q(tool__kind__in=(Kind.PLUG, Kind.MOLD))
-    return Board(
-        shop=Shop.current(),
-        at=at,
-        in_molds=_group(at, _IN_MOLDS, by_hand, order=(F("ready_at").asc(nulls_first=True), "tool__code")),
-        ready=_group(at, _READY, by_hand, order=("-rank", "tool__code")),
-        soon=_group(at, _SOON, by_hand, order=(F("ready_at").asc(nulls_last=True), "tool__code")),
-        wax=_wax(at, ~loose),
-        held=_group(at, _HELD, ~loose, order=("tool__summary__held_since", "tool__code")),
-        making=_making(at),
-        not_home=_not_home(at),
-        empty=not Tool.objects.exists(),
-    )
+    first = F("ready_at").asc(nulls_first=True), "tool__code"
+    picked = {
+        "in_molds": _picked(_now(at, _IN_MOLDS).filter(by_hand).order_by(*first)),
+        "ready": _picked(_now(at, _READY).filter(by_hand).order_by("-rank", "tool__code")),
+        "soon": _picked(_now(at, _SOON).filter(by_hand).order_by(*first)),
+        "wax": _wax(_now(at, _WAX).filter(~inside, tool__kind__in=Kind.WITH_SURFACE), at),
+        "held": _picked(_now(at, _HELD).filter(~inside).order_by("tool__summary__held_since", "tool__code")),
+        "making": _picked(_making(at)),
+        "not_home": _picked(_not_home(at)),
+    }
+    shown = iter(rows([span for spans, _ in picked.values() for span in spans], at))
+    groups = {name: Group([next(shown) for _ in spans], more) for name, (spans, more) in picked.items()}
+    groups["wax"].rows.sort(key=lambda row: row.ready_if_started(at) or _NEVER)
+    return Board(shop=Shop.current(), at=at, empty=not Tool.objects.exists(), **groups)
 
 
 def _now(at: datetime, statuses: Sequence[str]) -> QuerySet[Span]:
     ranks = [RANK[status] for status in statuses]
     spans = Span.objects.at(at).filter(rank__in=ranks, tool__summary__making=False)
-    return spans.select_related("tool__summary", "tool__summary__home", "tool__summary__held_by")
+    return spans.select_related("tool__summary__held_by", "tool__summary__laid_up_by")
 
 
-def _group(at: datetime, statuses: Sequence[str], which: Q, order: Sequence[object]) -> Group:
-    spans = _now(at, statuses).filter(which).order_by(*order)
-    return _cut(spans, at)
-
-
-def _cut(spans: QuerySet[Span], at: datetime) -> Group:
+def _picked(spans: QuerySet[Span]) -> Picked:
     first = list(spans[: MOST + 1])
-    more = spans.count() - MOST if len(first) > MOST else 0
-    return Group(rows(first[:MOST], at), more)
+    return first[:MOST], spans.count() - MOST if len(first) > MOST else 0
 
 
-def _wax(at: datetime, which: Q) -> Group:
+def _wax(spans: QuerySet[Span], at: datetime) -> Picked:
     """Those used or worked on within the last days, the nearest to use first; the others are counted."""
-    spans = _now(at, _WAX).filter(which)
     recent = spans.filter(tool__summary__last_at__gte=at - RECENT).order_by("-rank", "tool__code")
     shown = list(recent[:MOST])
-    return Group(rows(shown, at), spans.count() - len(shown))
+    return shown, spans.count() - len(shown)
 
 
-def _making(at: datetime) -> Group:
+def _making(at: datetime) -> QuerySet[Span]:
     spans = Span.objects.at(at).filter(tool__summary__making=True, tool__summary__retired=False)
-    return _cut(spans.select_related("tool__summary").order_by("tool__summary__step_at", "tool__code"), at)
+    return spans.select_related("tool__summary").order_by("tool__summary__step_at", "tool__code")
 
 
-def _not_home(at: datetime) -> Group:
+def _not_home(at: datetime) -> QuerySet[Span]:
     """Seen elsewhere than at home, and not in use: no part in it, not installed, not retired."""
     away = ~Q(tool__summary__seen_place=F("tool__summary__home")) & ~Q(tool__summary__seen_place=None)
     spans = (
@@ -107,4 +107,4 @@ def _not_home(at: datetime) -> Group:
         .exclude(tool__summary__home=None)
         .select_related("tool__summary", "tool__summary__home", "tool__summary__seen_place")
     )
-    return _cut(spans.order_by("tool__summary__seen_at", "tool__code"), at)
+    return spans.order_by("tool__summary__seen_at", "tool__code")

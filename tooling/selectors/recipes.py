@@ -1,9 +1,75 @@
-"""The shop's recipes, as the rules read them."""
+"""The shop's recipes, as the rules read them and as their pages show them."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import pairwise
+from typing import Any
+
+from django.db.models import Count, QuerySet
 
 from tooling.calc.recipe import RecipeBook
-from tooling.models import RecipeVersion
+from tooling.models import RecipeVersion, ReleaseSystem, Summary, Tool
 
 
 def recipe_book() -> RecipeBook:
     """All versions of all recipes."""
     return RecipeBook(version.as_calc() for version in RecipeVersion.objects.select_related("system"))
+
+
+def in_force(at: datetime) -> dict[str, RecipeVersion]:
+    """The version of each recipe that holds at a moment, by the recipe's code."""
+    versions = RecipeVersion.objects.in_force(at).select_related("system")
+    return {version.system.code: version for version in versions.order_by("system__code")}
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A recipe in the list: what holds now, and how many tools are on it."""
+
+    version: RecipeVersion
+    tools: int
+
+
+def listed(at: datetime) -> list[Listed]:
+    """All recipes in code order."""
+    in_use = Summary.objects.filter(retired=False).values_list("state__system").annotate(tools=Count("pk"))
+    counts = dict(in_use.order_by())
+    return [Listed(version, counts.get(code, 0)) for code, version in in_force(at).items()]
+
+
+def tools_on(code: str) -> QuerySet[Tool]:
+    """The tools that are on a recipe by now, in code order."""
+    return Tool.objects.filter(summary__state__system=code).order_by("code")
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One column that a version says otherwise than the version before it."""
+
+    column: str
+    before: Any
+    after: Any
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    """A version with what it changed; the first of a recipe changed nothing."""
+
+    version: RecipeVersion
+    changes: tuple[Change, ...]
+    holds: bool
+
+
+def versions(system: ReleaseSystem, columns: list[str], at: datetime) -> list[Version]:
+    """The versions of a recipe, newest first, each compared with the one before it in these columns."""
+    rows = list(system.versions.in_order())
+    begun = [row for row in rows if row.valid_from is None or row.valid_from <= at]
+    holding = begun[-1] if begun else None
+    first = [Version(row, (), row is holding) for row in rows[:1]]
+    later = [Version(new, _changes(old, new, columns), new is holding) for old, new in pairwise(rows)]
+    return [*first, *later][::-1]
+
+
+def _changes(old: RecipeVersion, new: RecipeVersion, columns: list[str]) -> tuple[Change, ...]:
+    pairs = ((column, getattr(old, column), getattr(new, column)) for column in columns)
+    return tuple(Change(*pair) for pair in pairs if pair[1] != pair[2])

@@ -5,75 +5,91 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from tooling.calc.state import PartIn, instant
+from tooling.calc.readiness import ready_if_started
+from tooling.calc.state import PartIn, decode, instant
 from tooling.calc.status import Need, Status
 from tooling.calc.tape import Tape
-from tooling.models import RecipeVersion, Span, Summary, Tool
+from tooling.models import Kind, RecipeVersion, Span, Summary, Tool
+from tooling.selectors.recipes import in_force
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One line of a list. `on` is the code of the insert that decides, or ""; `family` that of its recipe."""
+    """One line of a list. `own` is the tool without its inserts, which are `inside`; the tape is always its own."""
 
     tool: Tool
     summary: Summary
     status: Status
     own: Status
     tape: Tape | None
-    on: str
-    family: str
+    recipe: RecipeVersion | None
+    inside: tuple["Row", ...]
     until: datetime | None
 
     @property
-    def about(self) -> str:
-        """The part that is in it, with its serial."""
-        return " ".join(word for word in (self.summary.part, self.summary.serial) if word)
+    def deciding(self) -> "Row":
+        """The surface that the status comes from: an insert that is in it, or the tool itself."""
+        return next((one for one in self.inside if one.tool.pk == self.status.surface), self)
 
+    @property
+    def on(self) -> str:
+        """The code of the insert that decides, or ""."""
+        return "" if self.deciding is self else self.deciding.tool.code
 
-class Families:
-    """The family of each recipe in force, and the recipes of the inserts that decide: read once for a whole list."""
+    @property
+    def family(self) -> str:
+        """The family of the recipe of the deciding surface; "other" where it has none."""
+        recipe = self.deciding.recipe
+        return recipe.family if recipe is not None else "other"
 
-    def __init__(self, at: datetime, spans: Iterable[Span]) -> None:
-        """Reads the recipes' families, and the inserts that a mold's state comes from."""
-        rows = RecipeVersion.objects.in_force(at).values_list("system__code", "family")
-        self._of_code = dict(rows)
-        others = {span.detail["surface"] for span in spans if "surface" in span.detail}
-        surfaces = Summary.objects.filter(tool__in=others).select_related("tool") if others else ()
-        self._others = {one.tool_id: one for one in surfaces}
+    @property
+    def fewest(self) -> "Row | None":
+        """The insert with the fewest pulls left, where it has fewer than the tool itself."""
+        left = [one for one in self.inside if one.own.pulls_left == self.status.pulls_left]
+        return left[0] if left and self.tape is not None and self.tape.left > self.status.pulls_left else None
 
-    def of(self, summary: Summary) -> str:
-        """The family of the recipe of a surface; "other" where it has none."""
-        return self._of_code.get(summary.state.get("system", ""), "other")
-
-    def deciding(self, span: Span, summary: Summary) -> tuple[str, str]:
-        """The code of the insert that decides, or "", and the family of the deciding surface."""
-        other = self._others.get(span.detail.get("surface", 0))
-        if other is None or other.tool_id == summary.tool_id:
-            return "", self.of(summary)
-        return other.tool.code, self.of(other)
+    def ready_if_started(self, at: datetime) -> datetime | None:
+        """When it can be laid up if everything missing on it and its inserts is begun at once, side by side."""
+        ready = []
+        for one in (self, *self.inside):
+            rules = one.recipe
+            state = decode(one.summary.state)
+            when = ready_if_started(one.own, state, rules.as_calc(), rules.work, at) if rules is not None else None
+            if when is None:
+                return None
+            ready.append(when)
+        return max(ready)
 
 
 def rows(spans: Iterable[Span], at: datetime) -> list[Row]:
-    """The rows of spans that were read with `tool__summary`."""
+    """The rows of spans that were read with `tool__summary`, in two queries."""
     spans = list(spans)
-    families = Families(at, spans)
-    return [_row(span, families) for span in spans]
+    recipes = in_force(at)
+    inside: dict[int, list[Row]] = {}
+    for span in _inside(spans, at):
+        inside.setdefault(span.tool.summary.in_mold_of_id, []).append(_row(span, recipes, ()))
+    return [_row(span, recipes, tuple(inside.get(span.tool_id, ()))) for span in spans]
 
 
-def _row(span: Span, families: Families) -> Row:
+def _inside(spans: list[Span], at: datetime) -> Iterable[Span]:
+    molds = [span.tool_id for span in spans if span.tool.kind in Kind.TAKES_INSERTS]
+    installed = Span.objects.at(at).filter(tool__summary__in_mold_of__in=molds)
+    return installed.select_related("tool__summary__held_by").order_by("tool__code")
+
+
+def _row(span: Span, recipes: dict[str, RecipeVersion], inside: tuple[Row, ...]) -> Row:
     tool = span.tool
     summary = tool.summary
     status = _status(span, summary, span.status, span.pulls_left, span.detail)
     own = span.detail.get("own")
-    on, family = families.deciding(span, summary)
     return Row(
         tool=tool,
         summary=summary,
         status=status,
         own=_status(span, summary, own["status"], own["pulls_left"], own) if own else status,
         tape=_tape(span, summary) if tool.has_surface else None,
-        on=on,
-        family=family,
+        recipe=recipes.get(summary.state.get("system", "")),
+        inside=inside,
         until=span.until_at,
     )
 

@@ -10,7 +10,9 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from tooling.models import RecipeVersion, ReleaseSystem, check_code, tidy_code
+from tooling.selectors.recipes import tools_on
 from tooling.services import recipe_columns
+from tooling.services.tools import relay
 
 
 @transaction.atomic
@@ -36,8 +38,8 @@ def add_version(
 ) -> RecipeVersion:
     """Change a recipe from now (`at`) on, or from a later moment: what the board said before stays true.
 
-    Lock the recipe; check the moment; read the columns as typed; write the further version. The spans of the
-    tools on this recipe end with the old version: the caller lays them anew.
+    Lock the recipe; check the moment; read the columns as typed; write the further version; lay the spans of the
+    tools on this recipe anew, with their families.
     """
     ReleaseSystem.objects.select_for_update(no_key=True).get(pk=system.pk)
     begins = at if valid_from is None else valid_from
@@ -50,7 +52,9 @@ def add_version(
     if system.versions.filter(valid_from=begins).exists():
         raise Refused(_("There is a version from that moment already."), "valid_from")
     values = _read(columns, known=system.code)
-    return RecipeVersion.objects.create(system=system, valid_from=begins, **values)
+    version = RecipeVersion.objects.create(system=system, valid_from=begins, **values)
+    relay(tools_on(system.code).values_list("pk", flat=True))
+    return version
 
 
 def _read(columns: Mapping[str, Any], known: str) -> dict[str, Any]:

@@ -53,13 +53,14 @@ def relay(tools: Iterable[int] | None = None) -> int:
     """
     by, done = rules(), 0
     for batch in family_batches(tools):
+        summaries = Summary.objects.filter(tool__in=batch).select_related("tool__release_system")
+        # In the order in which deeds lock: molds before inserts. Read only then, so that no deed comes in between.
+        locked = list(summaries.select_for_update(of=("self",)).order_by(_INSERTS_LAST, "tool_id"))
         history = History(by.book, by.zone)
         history.read(tool.pk for tool in batch)
         inserts_of = ever_installed(tool.pk for tool in batch if tool.kind in Kind.TAKES_INSERTS)
         facts = standing(tool.pk for tool in batch)
-        summaries = Summary.objects.filter(tool__in=batch).select_related("tool__release_system")
-        # In the order in which deeds lock: molds before inserts.
-        for summary in summaries.select_for_update(of=("self",)).order_by(_INSERTS_LAST, "tool_id"):
+        for summary in locked:
             refold(summary, history, inserts_of.get(summary.tool_id, []), by)
             keep_facts(summary, facts.get(summary.tool_id, ()))
             summary.save()

@@ -5,7 +5,9 @@ from decimal import Decimal
 
 from django import template
 from django.urls import reverse
+from django.utils.functional import Promise
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext_lazy as _
 
 from shared.clock import now
 from tooling.calc.tape import Tape
@@ -18,7 +20,11 @@ from tooling.words.terms import CAME_OFF, CAME_OFF_MEANS, KINDS, term
 register = template.Library()
 
 # The pages in the header: name of the address, word.
-PAGES: tuple[tuple[str, str], ...] = ()
+PAGES: tuple[tuple[str, str | Promise], ...] = (
+    ("board", _("Morning")),
+    ("tools", _("Tools")),
+    ("recipes", _("Recipes")),
+)
 
 # What stops a use, by the state: held is taped off, a part is in it, or something has to go on it.
 MARKS = {
@@ -99,6 +105,13 @@ def time_in_words(context: template.Context, at: datetime, how: str = "when") ->
         "moment": lambda: when.moment(at, shown, zone),
     }[how]()
     return {"at": at.astimezone(zone), "words": words}
+
+
+@register.simple_tag(takes_context=True)
+def day_of(context: template.Context, at: datetime) -> str:
+    """The day of a time, with its year where that is another: 3 March 2024."""
+    shown, zone = _now_and_zone(context)
+    return when.long_day(at, shown, zone)
 
 
 @register.simple_tag(takes_context=True)

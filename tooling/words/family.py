@@ -34,5 +34,10 @@ def coat_stuff(family: str) -> str:
     return _by_family(family, wax=_("Wax"), release=_("Release liquid"), other=_("Release agent"))
 
 
+def family_name(family: str) -> str:
+    """What the recipe is made of, in a sentence."""
+    return _by_family(family, wax=_("paste wax"), release=_("semi-permanent"), other=_("another release agent"))
+
+
 def _by_family(family: str, *, wax: str, release: str, other: str) -> str:
     return {"paste_wax": wax, "semi_permanent": release}.get(family, other)

@@ -52,6 +52,12 @@ def moment(at: datetime, now: datetime, zone: tzinfo) -> str:
     return in_format(local, _("D j M H:i") if this_year else _("D j M Y H:i"))
 
 
+def long_day(at: datetime, now: datetime, zone: tzinfo) -> str:
+    """3 March, and with its year where that is another."""
+    local = at.astimezone(zone)
+    return in_format(local, _("j F") if local.year == now.astimezone(zone).year else _("j F Y"))
+
+
 def morning(at: datetime, zone: tzinfo) -> str:
     """Tuesday 12 May, 07:40"""
     return in_format(at.astimezone(zone), _("l j F, H:i"))

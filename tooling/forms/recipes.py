@@ -1,0 +1,89 @@
+"""A further version of a recipe: every column as it stands, to be changed."""
+
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from tooling.models import RecipeVersion
+from tooling.services import recipe_columns
+from tooling.words import recipes as words
+
+_YES_NO = (("yes", gettext_lazy("yes")), ("no", gettext_lazy("no")))
+_HELP = {
+    "break_in": gettext_lazy(
+        "Pulls after the first coats of a preparation, with commas between: 1, 1, 2. Empty: none."
+    ),
+    "accepts": gettext_lazy("Codes of other recipes whose coat may serve, with commas between."),
+    "touch_up_from": gettext_lazy("A pull that came off like this or worse asks for a coat."),
+    "strip_from": gettext_lazy("Like this or worse: it is stripped first."),
+    "hold_from": gettext_lazy("Like this or worse: it is held until somebody has looked."),
+    "film_first_pulls": gettext_lazy("A film before the first pulls of each preparation; 0: none."),
+    "supplier_sheet": gettext_lazy("The supplier’s sheet, or who found these numbers, and when."),
+}
+
+
+class VersionForm(forms.Form):
+    """The columns of a recipe as they are typed; `recipe_columns` reads them, here as in a sheet."""
+
+    # The version that was on the screen: a change of it meanwhile must not be lost.
+    after = forms.IntegerField(widget=forms.HiddenInput)
+
+    def __init__(self, current: RecipeVersion, data: Any = None) -> None:
+        """`current` is the version in force, whose numbers stand in the fields."""
+        super().__init__(data, initial={"after": current.pk, **_typed(current)})
+        self.current = current
+        for column in words.COLUMNS:
+            self.fields[column] = _field(column)
+
+    def groups(self) -> list[tuple[str, list[forms.BoundField]]]:
+        """The fields as they are grouped on the page."""
+        return [(str(title), [self[column] for column in columns]) for title, columns in words.GROUPS]
+
+    def clean(self) -> dict[str, Any]:
+        """Reads the columns, and refuses a version that changes nothing or another than was on the screen."""
+        cleaned = super().clean() or {}
+        typed = {column: cleaned[column] for column in words.COLUMNS if column in cleaned}
+        values, errors = recipe_columns.read(typed)
+        for column in errors.keys() & typed.keys():
+            self.add_error(column, errors[column])
+        if "after" in cleaned and cleaned["after"] != self.current.pk:
+            self.add_error(None, _("The recipe was changed meanwhile. Open the page anew and look at it first."))
+        elif not self.errors and all(getattr(self.current, name) == value for name, value in values.items()):
+            self.add_error(None, _("Nothing is changed yet."))
+        return typed
+
+
+def _typed(version: RecipeVersion) -> dict[str, Any]:
+    """The values of a version as they would be typed."""
+    values = {column: getattr(version, column) for column in words.COLUMNS}
+    return {**values, "film_every_pull": "yes" if version.film_every_pull else "no"}
+
+
+def _field(column: str) -> forms.Field:
+    field = RecipeVersion._meta.get_field(column)
+    label, unit = words.label(column), words.unit(column)
+    if unit and unit not in label:
+        label = _("%(label)s, in %(unit)s") % {"label": label, "unit": unit}
+    given: dict[str, Any] = {
+        "label": label,
+        "help_text": _HELP.get(column, ""),
+        "required": not (field.null or field.blank),
+    }
+    choices = _YES_NO if column == "film_every_pull" else field.choices
+    if choices:
+        return forms.ChoiceField(choices=choices, **given)
+    if field.null and not given["help_text"]:
+        given["help_text"] = _("Empty: %(meaning)s.") % {"meaning": words.value(column, None)}
+    widget = (
+        forms.Textarea(attrs={"rows": 2}) if column == "supplier_sheet" else forms.TextInput(attrs=_keyboard(column))
+    )
+    return forms.CharField(widget=widget, max_length=2000, **given)
+
+
+def _keyboard(column: str) -> dict[str, str]:
+    """Which keys a phone shows."""
+    if column in ("name", "accepts", "break_in"):
+        return {}
+    return {"inputmode": "decimal" if words.unit(column) in ("minutes", "hours", "°C") else "numeric"}

@@ -1,0 +1,127 @@
+"""A tool's history as its page shows it: standing and void entries newest first, with what became of each."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db.models import Count, F, Min, OuterRef, Q, QuerySet, Subquery
+
+from tooling.calc.entry import INSERT_KINDS, USE_KINDS, VOID
+from tooling.models import Entry, Flag, Kind, Place, Tool
+
+# As many entries as one page of the history shows.
+PAGE = 50
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One fact: the entry that stands for it, those it replaced (newest first), its void, its flags.
+
+    A flag is on a surface; `surface` None: on the tool whose page it is.
+    """
+
+    entry: Entry
+    before: tuple[Entry, ...]
+    void: Entry | None
+    flags: tuple[tuple[Tool | None, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """One page of a history, and what lies beyond it. Codes of tools and names of places that its entries name."""
+
+    lines: list[Line]
+    page: int
+    older: int
+    since: datetime | None
+    tools: dict[int, str]
+    places: dict[int, str]
+
+    @property
+    def newer_page(self) -> int | None:
+        """The page before this one; None stands for the first, which the address leaves out."""
+        return self.page - 1 if self.page > 2 else None
+
+    @property
+    def older_page(self) -> int:
+        """The page after this one."""
+        return self.page + 1
+
+
+def timeline(tool: Tool, page: int = 1) -> Timeline:
+    """A page of the history of a tool, from 1; beyond the last it is the last."""
+    facts = facts_of(tool)
+    count = facts.aggregate(n=Count("pk"), since=Min("at"))
+    page = max(1, min(page, -(-count["n"] // PAGE)))
+    shown = list(
+        facts.select_related("tool", "by", "recorded_by").order_by("-at", "-id")[(page - 1) * PAGE : page * PAGE]
+    )
+    replaced = _replaced(tool)
+    chains = {entry.pk: _chain(entry, replaced) for entry in shown}
+    voids = {void.voids_id: void for void in Entry.objects.filter(voids__in=shown).select_related("by", "recorded_by")}
+    flags = _flags(tool, shown)
+    lines = [Line(entry, chains[entry.pk], voids.get(entry.pk), flags.get(entry.pk, ())) for entry in shown]
+    every = [entry for line in lines for entry in (line.entry, *line.before)]
+    older = max(0, count["n"] - page * PAGE)
+    return Timeline(lines, page, older, count["since"], _tools(every), _places(every))
+
+
+def facts_of(tool: Tool) -> QuerySet[Entry]:
+    """What happened to a tool: its own entries, a mold's with its inserts put in and taken out, an insert's with the
+    uses of the molds while it was in them. Voids are left out, and what a correction replaced.
+    """
+    facts = Entry.objects.exclude(kind=VOID).filter(replaced_by=None)
+    mine = Q(tool=tool)
+    if tool.kind in Kind.TAKES_INSERTS:
+        inserts = Entry.objects.filter(mold=tool, kind="installed").values("tool")
+        facts = facts.alias(out_of=Subquery(_mold_of(OuterRef("tool"), before=True)))
+        mine |= Q(mold=tool) | Q(kind="removed", tool__in=inserts, out_of=tool.pk)
+    elif tool.kind == Kind.INSERT:
+        molds = Entry.objects.filter(tool=tool, kind="installed").values("mold")
+        facts = facts.alias(was_in=Subquery(_mold_of(tool.pk)))
+        mine |= Q(kind__in=USE_KINDS, tool__in=molds, was_in=F("tool"))
+    return facts.filter(mine)
+
+
+def _mold_of(insert: object, before: bool = False) -> QuerySet[Entry]:
+    """The mold that an insert was in at the time of an outer entry, or just before it; none where it was in none."""
+    moves = Entry.objects.filter(tool=insert, kind__in=INSERT_KINDS, voided_by=None, replaced_by=None)
+    moves = moves.filter(kind="installed", at__lte=OuterRef("at")) if before else moves.filter(at__lte=OuterRef("at"))
+    return moves.order_by("-at", "-id").values("mold")[:1]
+
+
+def _replaced(tool: Tool) -> dict[int, Entry]:
+    """Every entry of the tool that a correction stands for."""
+    entries = Entry.objects.filter(tool=tool).exclude(replaced_by=None)
+    return {entry.pk: entry for entry in entries.select_related("by", "recorded_by")}
+
+
+def _chain(entry: Entry, replaced: dict[int, Entry]) -> tuple[Entry, ...]:
+    chain = []
+    before = replaced.get(entry.replaces_id or 0)
+    while before is not None:
+        chain.append(before)
+        before = replaced.get(before.replaces_id or 0)
+    return tuple(chain)
+
+
+def _flags(tool: Tool, shown: list[Entry]) -> dict[int, tuple[tuple[Tool | None, str], ...]]:
+    """Flags by entry: an insert has its own only, a mold also those of its entries on inserts."""
+    flags = Flag.objects.filter(entry__in=shown).select_related("surface").order_by("surface__code", "id")
+    if tool.kind == Kind.INSERT:
+        flags = flags.filter(surface=tool)
+    found: dict[int, tuple[tuple[Tool | None, str], ...]] = {}
+    for flag in flags:
+        on = None if flag.surface_id == tool.pk else flag.surface
+        found[flag.entry_id] = (*found.get(flag.entry_id, ()), (on, flag.flag))
+    return found
+
+
+def _tools(entries: Iterable[Entry]) -> dict[int, str]:
+    named = {pk for entry in entries for pk in (entry.mold_id, entry.payload.get("surface")) if pk is not None}
+    return dict(Tool.objects.filter(pk__in=named).values_list("pk", "code"))
+
+
+def _places(entries: Iterable[Entry]) -> dict[int, str]:
+    named = {entry.payload["place"] for entry in entries if entry.payload.get("place") is not None}
+    return dict(Place.objects.filter(pk__in=named).values_list("pk", "name"))

@@ -1,0 +1,80 @@
+"""The morning board."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
+from django.views.decorators.http import require_safe
+
+from shared import clock
+from shared.access import can_lead, can_log, can_read, needs
+from tooling.calc.tape import Tape
+from tooling.models import Kind, ReleaseSystem
+from tooling.selectors.board import Board, board
+from tooling.words import lines
+from tooling.words.lines import Around, Line
+from tooling.words.opening import opening
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A group of the board with its heading, and how many of it are not shown."""
+
+    anchor: str
+    title: str | Promise
+    lines: list[Line]
+    more: int
+
+
+_SECTIONS: tuple[tuple[str, str, str | Promise, Callable[..., Line]], ...] = (
+    ("in_molds", "molds", _("In the molds now"), lines.in_mold),
+    ("ready", "ready", _("Can be laid up now"), lines.ready),
+    ("soon", "soon", _("Nearly ready"), lines.soon),
+    ("wax", "wax", _("Wax or release first"), lines.wax),
+    ("making", "making", _("In the making"), lines.in_making),
+    ("held", "held", _("Held"), lines.held),
+    ("not_home", "home", _("Not home"), lines.not_home),
+)
+# What the first steps of an empty shop show: a bare surface, and one in service.
+_TAPES = (Tape((), 0, (0, 3)), Tape(("",), 3, None))
+
+
+@needs(can_read)
+@require_safe
+def morning(request: HttpRequest) -> HttpResponse:
+    """Every tool in the group of what comes next for it; before there is a tool, what to do first."""
+    found = board(clock.now())
+    if found.empty:
+        return _empty(request, found)
+    around = Around(found.at, found.shop.zone)
+    sections = [
+        Section(anchor, title, [say(row, around) for row in group.rows], group.more)
+        for name, anchor, title, say in _SECTIONS
+        if len(group := getattr(found, name))
+    ]
+    context = {"sections": sections, "opening": _opening(found), "may_log": can_log(request.user)}
+    return render(request, "tooling/board.html", {**context, **_frame(found)})
+
+
+def _opening(found: Board) -> list:
+    counts = {anchor: len(getattr(found, name)) for name, anchor, _, _ in _SECTIONS}
+    counts["wax"] = len(found.wax.rows)
+    up = [row for row in found.in_molds.rows if row.status.ready_at is not None and row.status.ready_at <= found.at]
+    molds_only = all(row.tool.kind == Kind.MOLD for row in found.ready.rows)
+    return opening(counts, time_is_up=len(up), molds_only=molds_only)
+
+
+def _frame(found: Board) -> dict[str, object]:
+    return {"shop": found.shop, "zone": found.shop.zone, "now": found.at}
+
+
+def _empty(request: HttpRequest, found: Board) -> HttpResponse:
+    context = {
+        "tapes": _TAPES,
+        "recipes": ReleaseSystem.objects.exists(),
+        "may_lead": can_lead(request.user),
+    }
+    return render(request, "tooling/board_empty.html", {**context, **_frame(found)})

@@ -1,0 +1,110 @@
+"""The page of one tool."""
+
+from dataclasses import dataclass
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+from shared import clock
+from shared.access import can_lead, can_log, can_read, needs
+from tooling.selectors.tool import Surface, ToolPage, found, page
+from tooling.selectors.tools import near
+from tooling.views.deeds.base import strip_for
+from tooling.words import history, working
+from tooling.words.deeds import STOP
+from tooling.words.entries import Around
+from tooling.words.lines import Around as Moment
+from tooling.words.lines import about, held_since, laid_up, lift, next_for, part_in, said_of
+from tooling.words.lines import inserts as inserts_said
+from tooling.words.status import Sentence, sentence
+
+
+@dataclass(frozen=True, slots=True)
+class Inside:
+    """A mold insert in the tool, with its own state in words."""
+
+    surface: Surface
+    said: Sentence
+
+
+@needs(can_read)
+@require_safe
+def tool(request: HttpRequest, code: str) -> HttpResponse:
+    """A tool by its code; an old code and another case lead to its address."""
+    one = found(code) if "\x00" not in code else None
+    if one is None:
+        return no_tool(request, code)
+    if one.code != code:
+        query = request.META.get("QUERY_STRING", "")
+        return redirect(reverse("tool", args=[one.code]) + (f"?{query}" if query else ""))
+    shown = page(one, clock.now(), _page_number(request.GET.get("older", "")))
+    return render(request, "tooling/tool.html", _context(request, shown))
+
+
+def no_tool(request: HttpRequest, code: str) -> HttpResponse:
+    """No tool has or had the code: those whose codes look like it."""
+    return render(request, "tooling/no_tool.html", {"code": code, "near": near(code)}, status=404)
+
+
+def _page_number(text: str) -> int:
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 9 else 1
+
+
+def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
+    tool, zone = shown.tool, shown.shop.zone
+    moment = Moment(shown.at, zone)
+    said = said_of(shown, moment)
+    around = Around(shown.at, zone, shown.history.tools, shown.history.places)
+    return {
+        "page": shown,
+        "tool": tool,
+        "summary": shown.summary,
+        "about": about(shown),
+        "said": said,
+        "beside": _beside(shown, moment),
+        "inserts": [Inside(one, _said(one, moment)) for one in shown.inside],
+        "lines": history.shown(shown.history.lines, tool, around),
+        "may_lead": can_lead(request.user),
+        "shop": shown.shop,
+        "zone": zone,
+        "now": shown.at,
+        **_worked_out(shown),
+        **strip_for(request, tool, shown.shop),
+        **(_deeds(shown) if can_log(request.user) else {}),
+    }
+
+
+def _worked_out(shown: ToolPage) -> dict[str, object]:
+    surface, zone = shown.surface, shown.shop.zone
+    if not shown.tool.has_surface:
+        return {}
+    recipe = surface.recipe.as_calc() if surface.recipe is not None else None
+    return {
+        "steps": working.steps(surface.state, recipe, surface.status, zone) if recipe is not None else (),
+        "facts": working.facts(surface.state, recipe, shown.at, zone),
+    }
+
+
+def _beside(shown: ToolPage, moment: Moment) -> list[str]:
+    """What stands under the sentence: the part that is in it, who holds it, which insert has fewer pulls left."""
+    said = []
+    if shown.own.in_mold is not None:
+        said += [laid_up(shown.summary, moment), part_in(shown.summary), lift(shown.tool)]
+    if shown.status.status == "held":
+        said.append(held_since(shown, moment))
+    if shown.fewest is not None and not shown.on:
+        said.append(inserts_said(shown)[-1])
+    return [words for words in said if words]
+
+
+def _said(one: Surface, moment: Moment) -> Sentence:
+    return sentence(one.status, family=one.family, now=moment.now, zone=moment.zone)
+
+
+def _deeds(shown: ToolPage) -> dict[str, object]:
+    """The two or three deeds that make sense now, and the one that stops it."""
+    to, deeds, likely = next_for(shown)
+    stopped = shown.own.status in ("held", "retired")
+    return {"deeds": deeds, "to": to, "likely": likely, "stop": None if stopped else STOP}

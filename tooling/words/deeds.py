@@ -1,0 +1,62 @@
+"""Which deeds make sense on a tool as it stands, the likeliest first, and what their buttons say."""
+
+from dataclasses import dataclass
+
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
+
+from tooling.calc.status import Status
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """The name of its address, and the word on its button."""
+
+    name: str
+    word: str | Promise
+
+
+LAY_UP = Deed("lay_up", _("Start lay-up"))
+PULLED = Deed("pulled", _("Pulled"))
+COATS = Deed("coat", _("Coats"))
+FILM = Deed("film", _("Film on"))
+STRIP = Deed("strip", _("Strip"))
+LOOK = Deed("looked_at", _("Look at it"))
+STOP = Deed("hold", _("Stop: do not use"))
+
+_NEXT: dict[str, tuple[Deed, ...]] = {
+    "retired": (),
+    "held": (LOOK,),
+    "part_in_mold": (PULLED,),
+    "needs_strip": (STRIP,),
+    "not_prepared": (COATS, STRIP),
+    "preparing": (COATS, STRIP),
+    "needs_touch_up": (COATS, LAY_UP),
+    "curing": (LAY_UP, COATS),
+    "needs_film": (FILM, LAY_UP),
+    "film_drying": (LAY_UP, FILM),
+    "last_pull": (LAY_UP, COATS),
+    "ready": (LAY_UP, COATS),
+}
+# While time alone is missing the likeliest deed is to wait: no button stands out.
+_WAITING = frozenset({"curing", "film_drying"})
+
+
+def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed, ...]:
+    """The deeds for a status, the likeliest first. A part is laid up in a mold or on a plug, and pulled from there."""
+    if kind == "trim_mask":
+        return (LOOK,) if status.status == "held" else ()
+    if status.status == "held" and status.in_mold is not None:
+        deeds: tuple[Deed, ...] = (LOOK, PULLED)
+    elif "no_release_system" in status.why:
+        deeds = ()
+    else:
+        deeds = _NEXT[status.status]
+    if making or kind == "insert":
+        deeds = tuple(deed for deed in deeds if deed not in (LAY_UP, PULLED))
+    return deeds
+
+
+def stands_out(status: Status) -> bool:
+    """Whether the likeliest deed is filled in."""
+    return status.status not in _WAITING

@@ -1,0 +1,87 @@
+"""The lines of a tool's history in words: what happened, what it was before a correction, why it is void, its flags."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from itertools import pairwise
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from tooling.calc.entry import INSERT_KINDS
+from tooling.words.entries import Around, Told, told
+from tooling.words.flags import flag_words
+
+# Written down later than this after it happened is said beside it.
+LATE = timedelta(hours=12)
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A correction or a void: when it was written, by whom, why, and what stood there before."""
+
+    at: datetime
+    who: str
+    why: str
+    before: Told | None = None
+    was_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """One line. `where` is the other tool whose entry it is, or ""; `late` when it was written, where that was late."""
+
+    entry: Any
+    told: Told
+    where: str
+    late: datetime | None
+    void: Taken | None
+    corrections: list[Taken]
+    flags: list[str]
+
+
+def shown(lines: Iterable[Any], tool: Any, around: Around) -> list[Shown]:
+    """The lines of a timeline, on the page of a tool."""
+    return [_shown(line, tool, around) for line in lines]
+
+
+def _shown(line: Any, tool: Any, around: Around) -> Shown:
+    entry = line.entry
+    elsewhere = entry.tool_id != tool.pk
+    versions = (entry, *line.before)
+    pairs = pairwise(versions)
+    late = entry.recorded_by_id is not None and entry.recorded_at - entry.at > LATE
+    return Shown(
+        entry=entry,
+        told=_on_its_mold(entry) if elsewhere and entry.kind in INSERT_KINDS else told(entry, around),
+        where=entry.tool.code if elsewhere else "",
+        late=entry.recorded_at if late else None,
+        void=_void(line.void) if line.void is not None else None,
+        corrections=[_correction(new, old, around) for new, old in pairs],
+        flags=[_flag(on, flag) for on, flag in line.flags],
+    )
+
+
+def _on_its_mold(entry: Any) -> Told:
+    """An insert put in or taken out, as the mold tells it."""
+    text = _("Mold insert put in") if entry.kind == "installed" else _("Mold insert taken out")
+    note = entry.payload.get("note")
+    return Told(text, (f"“{note}”",) if note else ())
+
+
+def _void(entry: Any) -> Taken:
+    return Taken(entry.recorded_at, _who(entry), entry.payload.get("reason", ""))
+
+
+def _correction(new: Any, old: Any, around: Around) -> Taken:
+    was_at = old.at if old.at != new.at else None
+    return Taken(new.recorded_at, _who(new), new.payload.get("why", ""), told(old, around), was_at)
+
+
+def _who(entry: Any) -> str:
+    person = entry.recorded_by or entry.by
+    return person.name if person is not None else ""
+
+
+def _flag(on: Any, flag: str) -> str:
+    return flag_words(flag) if on is None else f"{on.code}: {flag_words(flag)}"

@@ -1,0 +1,233 @@
+"""A row of the morning board in words: its key figure, what the tool is about, what is said of it, and its deed."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta, tzinfo
+from typing import Any
+
+from django.utils.dateformat import format as in_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from tooling.calc.status import Status
+from tooling.words.counting import capital, in_words
+from tooling.words.deeds import Deed, next_deeds, stands_out
+from tooling.words.family import then_a_coat
+from tooling.words.status import Sentence, making, sentence
+from tooling.words.terms import KINDS, term
+from tooling.words.when import NEAR_DAYS, Figure, figure, when
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One row. `deed` is done to `to`: an insert that decides, or the tool; `likely` where nothing but it is to do.
+
+    `now` marks what waits for nothing.
+    """
+
+    row: Any
+    key: Figure
+    about: str
+    status: str
+    said: Sentence
+    more: tuple[str, ...] = ()
+    deed: Deed | None = None
+    to: str = ""
+    likely: bool = True
+    now: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """The moment and the zone in which lines are said."""
+
+    now: datetime
+    zone: tzinfo
+
+    def figure(self, at: datetime, words: str) -> Figure:
+        """A time as the key figure, with what it is the time of."""
+        big, small = figure(at, self.now, self.zone)
+        return Figure(big, ", ".join(word for word in (small, words) if word))
+
+    def when(self, at: datetime) -> str:
+        """A time in a sentence."""
+        return when(at, self.now, self.zone)
+
+
+NOT_KNOWN = "–"
+
+
+def said_of(row: Any, around: Around) -> Sentence | None:
+    """The state of a row as a sentence; a trim mask has one only where something stops its use."""
+    status: Status = row.status
+    if row.summary.making and status.status not in ("held", "retired"):
+        return making(row.summary.step)
+    if not row.tool.has_surface and status.status not in ("held", "retired"):
+        return None
+    return sentence(status, family=row.family, now=around.now, zone=around.zone, own=row.own, on=row.on)
+
+
+def about(row: Any, part: bool = False) -> str:
+    """What it is, besides its name: its kind where the name does not say it and it is no mold; the part in it."""
+    kind = term(KINDS, row.tool.kind)
+    words = [] if row.tool.kind == "mold" or kind in row.tool.name.casefold() else [kind]
+    if part:
+        words += [row.summary.part] * bool(row.summary.part)
+        words += [_("serial %(serial)s") % {"serial": row.summary.serial}] * bool(row.summary.serial)
+    return " · ".join(words)
+
+
+def in_mold(row: Any, around: Around) -> Line:
+    """A part is in it: when it may come out, and who laid it up."""
+    ready = row.status.ready_at
+    up = ready is not None and ready <= around.now
+    if ready is not None:
+        key = around.figure(ready, _("time was up") if up else _("not before"))
+    else:
+        key = around.figure(row.summary.laid_up_at, _("laid up")) if row.summary.laid_up_at else Figure(NOT_KNOWN, "")
+    more = (laid_up(row.summary, around), lift(row.tool))
+    return _line(row, around, key, part=True, more=tuple(filter(None, more)), now=up)
+
+
+def laid_up(summary: Any, around: Around) -> str:
+    """Since when a part is in it, and by whom."""
+    if summary.laid_up_at is None:
+        return ""
+    said = {"when": around.when(summary.laid_up_at), "by": summary.laid_up_by}
+    if summary.laid_up_by is None:
+        return _("Lay-up started %(when)s.") % said
+    return _("Lay-up started %(when)s by %(by)s.") % said
+
+
+def part_in(summary: Any) -> str:
+    """The part that is in it, with its serial."""
+    said = {"part": summary.part, "serial": summary.serial}
+    if summary.part and summary.serial:
+        return _("Part %(part)s, serial %(serial)s.") % said
+    if summary.part:
+        return _("Part %(part)s.") % said
+    return _("Serial %(serial)s.") % said if summary.serial else ""
+
+
+def lift(tool: Any) -> str:
+    """The shop's own words for lifting it."""
+    return _("Lift: %(words)s.") % {"words": tool.lift.rstrip(".")} if tool.lift else ""
+
+
+def ready(row: Any, around: Around) -> Line:
+    """It can be laid up: how many pulls are left."""
+    left = row.status.pulls_left
+    if row.status.status == "last_pull":
+        small = _("last pull")
+    else:
+        text = ngettext("pull, %(then)s", "pulls, %(then)s", left)
+        small = text % {"then": then_a_coat(row.family)}
+    return _line(row, around, Figure(str(left), small), more=inserts(row))
+
+
+def inserts(row: Any) -> tuple[str, ...]:
+    """How many mold inserts are in it, and which of them has fewer pulls left than the mold."""
+    count = len(row.inside)
+    if not count:
+        return ()
+    text = ngettext("%(count)s mold insert in it.", "%(count)s mold inserts in it.", count)
+    said = [capital(text % {"count": in_words(count)})]
+    if row.fewest is not None and not row.on:
+        said.append(_("%(code)s has the fewest pulls left.") % {"code": row.fewest.tool.code})
+    return tuple(said)
+
+
+def soon(row: Any, around: Around) -> Line:
+    """Only time or a film is missing."""
+    if row.status.status == "needs_film":
+        return _line(row, around, _if_started(row, around))
+    at = row.status.ready_at or around.now
+    return _line(row, around, around.figure(at, _("can be laid up")))
+
+
+def wax(row: Any, around: Around) -> Line:
+    """A coat or a strip comes first: when it would be ready if that began now."""
+    return _line(row, around, _if_started(row, around))
+
+
+def _if_started(row: Any, around: Around) -> Figure:
+    at = row.ready_if_started(around.now)
+    if at is None:
+        return Figure(NOT_KNOWN, _("no recipe") if "no_release_system" in row.status.why else "")
+    # A minute is as near as anybody waxes; the rest only flickers.
+    rounded = (at + timedelta(seconds=59)).replace(second=0, microsecond=0)
+    return around.figure(rounded, _("if started now"))
+
+
+def held(row: Any, around: Around) -> Line:
+    """Not to be used until somebody has looked: since when, by whom, on what."""
+    on = row.deciding.summary
+    if on.held_since is None:
+        key = Figure(NOT_KNOWN, "")
+    else:
+        key = around.figure(on.held_since, _("by %(name)s") % {"name": on.held_by} if on.held_by else "")
+    return _line(row, around, key, more=(f"“{on.held_note}”",) if on.held_note else ())
+
+
+def in_making(row: Any, around: Around) -> Line:
+    """Still being built: its step, and since when."""
+    at = row.summary.step_at
+    if at is None:
+        key = Figure(NOT_KNOWN, _("no step yet"))
+    else:
+        near = abs((around.now - at).days) <= NEAR_DAYS
+        day = in_format(at.astimezone(around.zone), _("j F"))
+        key = Figure(
+            figure(at, around.now, around.zone).big, _("since %(day)s") % {"day": day} if near else _("since then")
+        )
+    return _line(row, around, key)
+
+
+def not_home(row: Any, around: Around) -> Line:
+    """Seen elsewhere than where it belongs, and not in use."""
+    summary = row.summary
+    at = summary.seen_at
+    key = around.figure(at, _("last seen")) if at is not None else Figure(NOT_KNOWN, "")
+    seen = Sentence(_("Last seen at %(place)s") % {"place": summary.seen_place.name})
+    home = _("Home is %(place)s.") % {"place": summary.home.name}
+    return Line(row, key, about(row), "", seen, (home,))
+
+
+# What an insert wants is done to the insert; everything else to the tool that it is in.
+_ON_THE_INSERT = frozenset({"held", "needs_strip", "not_prepared", "preparing", "needs_touch_up", "needs_film"})
+
+
+def next_for(row: Any) -> tuple[Any, tuple[Deed, ...], bool]:
+    """The tool that the next deeds are done to, those deeds, and whether the likeliest stands out."""
+    to = row.deciding if row.status.status in _ON_THE_INSERT and row.on else row
+    status = row.status if to is row else to.own
+    making_it = row.summary.making
+    likely = stands_out(status) and not making_it
+    return to.tool, next_deeds(status, kind=to.tool.kind, making=making_it), likely
+
+
+def held_since(row: Any, around: Around) -> str:
+    """Since when it is held, by whom and with which words."""
+    on = row.deciding.summary
+    if on.held_since is None:
+        return ""
+    said = {"when": around.when(on.held_since), "by": on.held_by}
+    text = _("Since %(when)s, by %(by)s") % said if on.held_by else _("Since %(when)s") % said
+    return f"{text}: “{on.held_note}”" if on.held_note else f"{text}."
+
+
+def _line(
+    row: Any, around: Around, key: Figure, *, part: bool = False, more: tuple[str, ...] = (), now: bool = False
+) -> Line:
+    to, deeds, likely = next_for(row)
+    return Line(
+        row=row,
+        key=key,
+        about=about(row, part),
+        status=row.status.status,
+        said=said_of(row, around) or Sentence(""),
+        more=more,
+        deed=deeds[0] if deeds else None,
+        to=to.code,
+        likely=likely,
+        now=now,
+    )

@@ -1,0 +1,59 @@
+"""The sentence that opens the morning board: what there is in each group, as links to it."""
+
+from dataclasses import dataclass
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from tooling.words.counting import capital, in_words
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """Words that lead to a group of the board, and what follows on them."""
+
+    group: str
+    words: str
+    rest: str = ""
+
+
+SENTENCES = (("molds",), ("ready", "soon", "wax"), ("making",), ("held", "home"))
+
+
+def opening(counts: dict[str, int], *, time_is_up: int = 0, molds_only: bool = False) -> list[list[Clause]]:
+    """The sentences, each as its clauses. Groups without a row are left out.
+
+    counts: rows by the name of the group. time_is_up: how many parts may come out now. molds_only: whether all that
+    can be laid up are molds.
+    """
+    found = [[group for group in groups if counts.get(group)] for groups in SENTENCES]
+    said = []
+    for groups in filter(None, found):
+        clauses = [Clause(group, _words(group, counts[group], molds_only)) for group in groups]
+        clauses[0] = Clause(groups[0], capital(clauses[0].words), _rest(groups[0], counts, time_is_up))
+        said.append(clauses)
+    return said
+
+
+def _words(group: str, n: int, molds_only: bool) -> str:
+    if group == "ready" and molds_only:
+        text = ngettext("%(n)s mold can be laid up", "%(n)s molds can be laid up", n)
+    else:
+        text = {
+            "molds": ngettext("%(n)s part is in the molds", "%(n)s parts are in the molds", n),
+            "ready": ngettext("%(n)s tool can be laid up", "%(n)s tools can be laid up", n),
+            "soon": ngettext("%(n)s is nearly ready", "%(n)s are nearly ready", n),
+            "wax": ngettext("%(n)s wants a coat first", "%(n)s want a coat first", n),
+            "making": ngettext("%(n)s tool is in the making", "%(n)s tools are in the making", n),
+            "held": ngettext("%(n)s is held", "%(n)s are held", n),
+            "home": ngettext("%(n)s is not home", "%(n)s are not home", n),
+        }[group]
+    return text % {"n": in_words(n)}
+
+
+def _rest(group: str, counts: dict[str, int], up: int) -> str:
+    if group != "molds" or not up:
+        return ""
+    if up == counts["molds"]:
+        return ngettext(", and its time is up", ", and the time of all is up", up)
+    return _(", the time of %(up)s is up") % {"up": in_words(up)}
