@@ -550,7 +550,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddIndex(
             model_name='entry',
-            index=models.Index(condition=models.Q(('mold', None), _negated=True), fields=['mold', 'at'], name='entry_mold_at'),
+            index=models.Index(condition=models.Q(('mold__isnull', False)), fields=['mold', 'at'], name='entry_mold_at'),
         ),
         migrations.AddConstraint(
             model_name='entry',

@@ -79,7 +79,8 @@ class Entry(models.Model):
         verbose_name_plural = _("entries")
         indexes = [
             models.Index(fields=["tool", "at"], name="entry_tool_at"),
-            models.Index(fields=["mold", "at"], condition=~models.Q(mold=None), name="entry_mold_at"),
+            # isnull, not ~Q: SQLite takes a partial index for "mold = 5" only where it says IS NOT NULL.
+            models.Index(fields=["mold", "at"], condition=models.Q(mold__isnull=False), name="entry_mold_at"),
         ]
         constraints = [
             models.UniqueConstraint(fields=["tool", "number"], name="entry_tool_number"),
