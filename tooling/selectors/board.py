@@ -1,6 +1,6 @@
 """The morning board: every tool in the group of what comes next for it, from the spans that hold now."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
@@ -8,7 +8,7 @@ from django.db.models import F, Q, QuerySet
 
 from tooling.calc.status import RANK
 from tooling.models import Kind, Shop, Span, Tool
-from tooling.selectors.rows import Row, rows
+from tooling.selectors.rows import Row, rows, shown
 
 # What nobody used for longer is one line at the end of its group.
 RECENT = timedelta(days=14)
@@ -45,8 +45,8 @@ class Board:
 
 # Behind every time: nobody can say when.
 _NEVER = datetime.max.replace(tzinfo=UTC)
-# The spans of a group that are shown, and how many more there are.
-Picked = tuple[list[Span], int]
+# The keys of the spans of a group that are shown, and how many more there are.
+Picked = tuple[list[int], int]
 
 _IN_MOLDS = ("part_in_mold",)
 _READY = ("ready", "last_pull")
@@ -69,33 +69,39 @@ def board(at: datetime) -> Board:
         "making": _picked(_making(at)),
         "not_home": _picked(_not_home(at)),
     }
-    shown = iter(rows([span for spans, _ in picked.values() for span in spans], at))
-    groups = {name: Group([next(shown) for _ in spans], more) for name, (spans, more) in picked.items()}
+    groups = _groups(picked, at)
     groups["wax"].rows.sort(key=lambda row: row.ready_if_started(at) or _NEVER)
     return Board(shop=Shop.current(), at=at, empty=not Tool.objects.exists(), **groups)
 
 
 def _now(at: datetime, statuses: Sequence[str]) -> QuerySet[Span]:
     ranks = [RANK[status] for status in statuses]
-    spans = Span.objects.at(at).filter(rank__in=ranks, tool__summary__making=False)
-    return spans.select_related("tool__summary__held_by", "tool__summary__laid_up_by")
+    return Span.objects.at(at).filter(rank__in=ranks, tool__summary__making=False)
 
 
 def _picked(spans: QuerySet[Span]) -> Picked:
-    first = list(spans[: MOST + 1])
+    first = list(spans.values_list("pk", flat=True)[: MOST + 1])
     return first[:MOST], spans.count() - MOST if len(first) > MOST else 0
+
+
+def _groups(picked: Mapping[str, Picked], at: datetime) -> dict[str, Group]:
+    """The groups with their rows: picked by key first, so that what a row shows is read once for all of them."""
+    wanted = [pk for pks, _ in picked.values() for pk in pks]
+    spans = {span.pk: span for span in shown(Span.objects.filter(pk__in=wanted), places=True)}
+    made = iter(rows([spans[pk] for pk in wanted], at))
+    return {name: Group([next(made) for _ in pks], more) for name, (pks, more) in picked.items()}
 
 
 def _wax(spans: QuerySet[Span], at: datetime) -> Picked:
     """Those used or worked on within the last days, the nearest to use first; the others are counted."""
     recent = spans.filter(tool__summary__last_at__gte=at - RECENT).order_by("-rank", "tool__code")
-    shown = list(recent[:MOST])
-    return shown, spans.count() - len(shown)
+    first = list(recent.values_list("pk", flat=True)[:MOST])
+    return first, spans.count() - len(first)
 
 
 def _making(at: datetime) -> QuerySet[Span]:
     spans = Span.objects.at(at).filter(tool__summary__making=True, tool__summary__retired=False)
-    return spans.select_related("tool__summary").order_by("tool__summary__step_at", "tool__code")
+    return spans.order_by("tool__summary__step_at", "tool__code")
 
 
 def _not_home(at: datetime) -> QuerySet[Span]:
@@ -105,6 +111,5 @@ def _not_home(at: datetime) -> QuerySet[Span]:
         Span.objects.at(at)
         .filter(away, tool__summary__laid_up_at=None, tool__summary__in_mold_of=None, tool__summary__retired=False)
         .exclude(tool__summary__home=None)
-        .select_related("tool__summary", "tool__summary__home", "tool__summary__seen_place")
     )
     return spans.order_by("tool__summary__seen_at", "tool__code")

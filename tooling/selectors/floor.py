@@ -13,7 +13,7 @@ from tooling.calc.state import decode
 from tooling.calc.status import Status
 from tooling.models import Entry, PartRevision, Person, RecipeVersion, Shop, Span, Summary, Tool
 from tooling.selectors.release import standings
-from tooling.selectors.rows import Row, rows
+from tooling.selectors.rows import Row, rows, shown
 from tooling.words.deeds import COATS, FILM, LOOK, PULLED, STRIP, Deed
 from tooling.words.lines import Around, said_of
 from tooling.words.reasons import mend
@@ -78,7 +78,7 @@ class Stop:
 def floor(tool: Tool, at: datetime) -> Floor:
     """The tool and its inserts, from stored rows; an entry a moment ahead of this machine's clock counts as now."""
     still = Q(until_at=None) | Q(until_at__gt=at)
-    spans = Span.objects.filter(still, tool=tool).select_related("tool__summary__held_by").order_by("from_at")
+    spans = shown(Span.objects.filter(still, tool=tool)).order_by("from_at")
     own = next(iter(rows(spans[:1], at)), None)
     summary = own.summary if own is not None else Summary.objects.get(tool=tool)
     return Floor(tool, summary, Shop.current(), at, own, own.inside if own is not None else ())

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from django.db.models import QuerySet
+
 from tooling.calc.readiness import ready_if_started
 from tooling.calc.state import PartIn, decode, instant
 from tooling.calc.status import Need, Status
@@ -61,8 +63,29 @@ class Row:
         return max(ready)
 
 
+# What a line of a list says of a tool. Another column is read when it is asked for, line by line: name it here.
+_SPAN = ("tool", "status", "from_at", "until_at", "pulls_left", "ready_at", "detail")
+_TOOL = ("code", "name", "kind", "lift")
+_SUMMARY = (
+    "state", "total_pulls", "since_coat", "total_coats", "in_mold_of", "making", "step", "step_at", "retired",
+    "held_since", "held_note", "held_by__name", "part", "serial", "laid_up_at", "laid_up_by__name",
+)  # fmt: skip
+_SHOWN = (*_SPAN, *(f"tool__{name}" for name in _TOOL), *(f"tool__summary__{name}" for name in _SUMMARY))
+_PLACES = ("home", "seen_place", "in_mold_of")
+
+
+def shown(spans: QuerySet[Span], places: bool = False) -> QuerySet[Span]:
+    """The spans with what lists say of their tools and nothing more; `places`: also where each is."""
+    related, columns = ["tool__summary__held_by", "tool__summary__laid_up_by"], [*_SHOWN]
+    if places:
+        related += [f"tool__summary__{name}" for name in _PLACES]
+        columns += ["tool__summary__seen_at"]
+        columns += [f"tool__summary__{place}__{column}" for place in _PLACES for column in ("code", "name")]
+    return spans.select_related(*related).only(*columns)
+
+
 def rows(spans: Iterable[Span], at: datetime) -> list[Row]:
-    """The rows of spans that were read with `tool__summary`, in two queries."""
+    """The rows of spans that were read as `shown`, in two queries."""
     spans = list(spans)
     recipes = in_force(at)
     inside: dict[int, list[Row]] = {}
@@ -74,7 +97,7 @@ def rows(spans: Iterable[Span], at: datetime) -> list[Row]:
 def _inside(spans: list[Span], at: datetime) -> Iterable[Span]:
     molds = [span.tool_id for span in spans if span.tool.kind in Kind.TAKES_INSERTS]
     installed = Span.objects.at(at).filter(tool__summary__in_mold_of__in=molds)
-    return installed.select_related("tool__summary__held_by").order_by("tool__code")
+    return shown(installed).order_by("tool__code")
 
 
 def _row(span: Span, recipes: dict[str, RecipeVersion], inside: tuple[Row, ...]) -> Row:

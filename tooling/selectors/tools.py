@@ -6,6 +6,7 @@ from difflib import get_close_matches
 from django.db.models import Case, Exists, OuterRef, Q, QuerySet, Value, When
 
 from tooling.models import Span, Tool, ToolAlias, tidy_code
+from tooling.selectors.rows import shown
 
 # Codes that a mistyped one is compared with, and how many of them are offered.
 _COMPARED, _OFFERED = 2000, 5
@@ -13,9 +14,7 @@ _COMPARED, _OFFERED = 2000, 5
 
 def listed(at: datetime, words: str = "") -> QuerySet[Span]:
     """The spans that hold now of all tools that have each word in code, old code or name; the exact code first."""
-    spans = Span.objects.at(at).select_related(
-        "tool__summary__home", "tool__summary__in_mold_of", "tool__summary__seen_place"
-    )
+    spans = shown(Span.objects.at(at), places=True)
     for word in words.split():
         old = ToolAlias.objects.filter(tool=OuterRef("tool"), code__icontains=word)
         spans = spans.filter(Q(tool__code__icontains=word) | Q(tool__name__icontains=word) | Exists(old))
