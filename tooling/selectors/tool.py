@@ -117,6 +117,8 @@ _SHOWN = (
 
 def found(code: str) -> Tool | None:
     """The tool that has or once had that code, with what its page shows of it."""
+    if "\x00" in code:  # no database could have it
+        return None
     return Tool.objects.called(code).select_related(*_SHOWN).first()
 
 

@@ -13,7 +13,7 @@ from tooling.forms.recipes import VersionForm
 from tooling.models import RecipeVersion, ReleaseSystem, Shop, tidy_code
 from tooling.selectors import recipes as asked
 from tooling.services.recipes import add_version
-from tooling.services.starters import SOURCE, STARTERS, add_starter
+from tooling.services.starters import SOURCE, STARTERS, Starter, add_starter
 from tooling.words import recipes as words
 
 # Tools named on a recipe's page; more are counted.
@@ -27,9 +27,14 @@ def recipes(request: HttpRequest) -> HttpResponse:
     at = clock.now()
     listed = asked.listed(at)
     have = {one.version.system.code for one in listed}
-    starters = [starter for code, starter in STARTERS.items() if code not in have]
+    starters = [(starter, _on_offer(starter)) for code, starter in STARTERS.items() if code not in have]
     context = {"recipes": listed, "starters": starters, "source": SOURCE, "may_lead": can_lead(request.user)}
     return render(request, "tooling/recipes.html", {**context, **_frame(at)})
+
+
+def _on_offer(starter: Starter) -> RecipeVersion:
+    """The version that it would begin with, not stored."""
+    return RecipeVersion(name=str(starter.name), family=starter.family, **starter.columns)
 
 
 @needs(can_read)

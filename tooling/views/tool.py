@@ -33,7 +33,7 @@ class Inside:
 @require_safe
 def tool(request: HttpRequest, code: str) -> HttpResponse:
     """A tool by its code; an old code and another case lead to its address."""
-    one = found(code) if "\x00" not in code else None
+    one = found(code)
     if one is None:
         return no_tool(request, code)
     if one.code != code:
@@ -45,7 +45,7 @@ def tool(request: HttpRequest, code: str) -> HttpResponse:
 
 def no_tool(request: HttpRequest, code: str) -> HttpResponse:
     """No tool has or had the code: those whose codes look like it."""
-    return render(request, "tooling/no_tool.html", {"code": code, "near": near(code)}, status=404)
+    return render(request, "tooling/no_tool.html", {"code": code, "near": near(code.replace("\x00", ""))}, status=404)
 
 
 def _page_number(text: str) -> int:

@@ -29,7 +29,7 @@ _NEXT: dict[str, tuple[Deed, ...]] = {
     "held": (LOOK,),
     "part_in_mold": (PULLED,),
     "needs_strip": (STRIP,),
-    "not_prepared": (COATS, STRIP),
+    "not_prepared": (COATS,),
     "preparing": (COATS, STRIP),
     "needs_touch_up": (COATS, LAY_UP),
     "curing": (LAY_UP, COATS),
