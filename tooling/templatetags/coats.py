@@ -3,7 +3,7 @@
 from datetime import datetime
 
 from django import template
-from django.utils.html import format_html
+from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
@@ -42,9 +42,13 @@ def wipe_words(context: template.Context, on: Floor, plan: Ahead) -> str:
 
 @register.simple_tag(takes_context=True)
 def since(context: template.Context, at: datetime) -> SafeString:
-    """The time that has run since, as large as a clock: 16 min."""
-    big, _space, unit = lasting(context["now"] - at).partition(" ")
-    return format_html("{}<small> {}</small>", big, unit)
+    """The time that has run since, its numbers as large as a clock's: 1 h 16 min."""
+    words = lasting(context["now"] - at).split()
+    return format_html_join(" ", "{}", ((word if word.isdigit() else _small(word),) for word in words))
+
+
+def _small(word: str) -> SafeString:
+    return format_html("<small>{}</small>", word)
 
 
 @register.simple_tag

@@ -12,9 +12,9 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from shared.errors import Refused, TokenReused
+from tooling.calc.check import FUTURE
 from tooling.models import Person, Role, Shop
 from tooling.services.times import moment
-from tooling.words.when import day
 
 NOW, EARLIER, YESTERDAY, EXACT = "now", "earlier", "yesterday", "exact"
 WHEN = [(NOW, _("just now")), (EARLIER, _("earlier today")), (YESTERDAY, _("yesterday")), (EXACT, _("another day"))]
@@ -118,19 +118,20 @@ class DeedForm(forms.Form):
         """None stands for now: the ledger's own clock says when that is."""
         choice = data.get("at") or NOW
         if choice == EXACT:
-            return exact_moment(data.get("at_exact", ""), self.shop)
+            return self._not_ahead(exact_moment(data.get("at_exact", ""), self.shop), "at_exact")
         if choice not in (EARLIER, YESTERDAY) or "at_time" in self.errors:
             return None
         if data.get("at_time") is None:
             raise Refused(_now("At what time?"), "at_time")
         of = self.today - datetime.timedelta(days=choice == YESTERDAY)
         at = moment(f"{of} {data['at_time']:%H:%M:%S}", self.shop.zone, "at_time")
-        if at is not None and at > self.now + datetime.timedelta(minutes=5):
-            raise Refused(_now("That time is not up yet: %(day)s it is still to come.") % self._said(of), "at_time")
-        return at
+        return self._not_ahead(at, "at_time")
 
-    def _said(self, of: datetime.date) -> dict[str, str]:
-        return {"day": day(of, self.today)}
+    def _not_ahead(self, at: datetime.datetime | None, field: str) -> datetime.datetime | None:
+        """The ledger refuses it as well; here it is said beside the time that was typed."""
+        if at is not None and at > self.now + FUTURE:
+            raise Refused(_now("That is still to come. Write down what has happened, when it has."), field)
+        return at
 
     @contextmanager
     def told(self) -> Iterator[None]:

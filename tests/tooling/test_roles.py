@@ -1,0 +1,89 @@
+"""Who gets what at every address: one line an address and method. An address that is missing here is a failure."""
+
+import pytest
+from django.urls import URLResolver, get_resolver, reverse
+
+from tests.tooling.views.deeds.conftest import happened, shop
+from tooling.models import Entry
+
+__all__ = ["shop"]
+
+pytestmark = pytest.mark.django_db
+ROLES = ("stranger", "reader", "hand", "lead", "station")
+
+#   address            GET: stranger reader hand lead station    POST, with nothing filled in
+EVERYBODY = (302, 200, 200, 200, 200), (302, 405, 405, 405, 405)  # a page to look at
+ON_THE_WAY = (302, 302, 302, 302, 302), (302, 405, 405, 405, 405)  # leads to such a page
+LOGGERS = (302, 403, 200, 200, 200), (302, 403, 200, 200, 200)  # a deed: its form, and again with what is wrong
+LEADS = (302, 403, 403, 200, 403), (302, 403, 403, 200, 403)
+TABLE = {
+    "healthz": ((200,) * 5, (405,) * 5),
+    "sign_in": ((200, 302, 302, 302, 302), (200, 302, 302, 302, 302)),
+    "sign_out": ((302, 405, 405, 405, 405), (302,) * 5),
+    "first_lead": ((404,) * 5, (404,) * 5),
+    "board": EVERYBODY,
+    "tools": EVERYBODY,
+    "tool": EVERYBODY,
+    "recipes": EVERYBODY,
+    "recipe": EVERYBODY,
+    "change_recipe": LEADS,
+    "take_in_recipe": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
+    "open_tag": ON_THE_WAY,
+    "open_tag_printed": ON_THE_WAY,
+    "lay_up": LOGGERS,
+    "pulled": LOGGERS,
+    "coat": LOGGERS,
+    "film": LOGGERS,
+    "strip": LOGGERS,
+    "hold": LOGGERS,
+    "looked_at": LOGGERS,
+    # Only a pull of one's own of a moment ago is shown; the strip of tape has no form that could be filled in wrongly.
+    "seen": ((302, 403, 302, 302, 302), (302, 403, 200, 200, 200)),
+    "rub_out": ((302, 403, 302, 302, 302), (302, 403, 302, 302, 302)),
+    "void": LEADS,
+    "correct": LEADS,
+}
+KEYS = {"code": "DECK-2A", "token": "made-up"}
+
+
+def patterns(resolver):
+    for entry in resolver.url_patterns:
+        if isinstance(entry, URLResolver):
+            yield from patterns(entry)
+        else:
+            yield entry
+
+
+ADDRESSES = {entry.name: entry for entry in patterns(get_resolver())}
+CASES = [
+    pytest.param(name, method, role, expected, id=f"{name}-{method}-{role}")
+    for name, by_method in TABLE.items()
+    for method, row in zip(("get", "post"), by_method, strict=True)
+    for role, expected in zip(ROLES, row, strict=True)
+]
+
+
+def test_every_address_is_in_the_table():
+    assert set(ADDRESSES) == set(TABLE)
+
+
+def address(name, number):
+    known = {**KEYS, "number": number}
+    if "recipe" in name:
+        known["code"] = "WAX"
+    wanted = ADDRESSES[name].pattern.converters
+    return reverse(name, kwargs={key: known[key] for key in wanted})
+
+
+@pytest.mark.parametrize(("name", "method", "role", "expected"), CASES)
+def test_a_role_gets_what_the_table_says(name, method, role, expected, client, shop, request):
+    happened.log_pull(shop.mold, came_off="free")
+    pull = Entry.objects.get(kind="pull")
+    if role != "stranger":
+        client.force_login(request.getfixturevalue(role))
+    before = Entry.objects.count()
+    answer = getattr(client, method)(address(name, pull.number))
+    assert answer.status_code == expected
+    assert Entry.objects.count() == before
+    if role == "stranger" and expected == 302 and name != "sign_out":
+        assert answer.url.startswith("/sign-in/?next=")

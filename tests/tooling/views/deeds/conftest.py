@@ -1,0 +1,57 @@
+"""A shop of three tools: a mold that is ready, an insert that is in it, and a trim mask."""
+
+from functools import partial
+from types import SimpleNamespace
+from uuid import uuid4
+
+import pytest
+from django.urls import reverse
+
+from tooling.models import Kind, Part, PartRevision, RecipeVersion, ReleaseSystem, Shop
+from tooling.services import deeds
+from tooling.services.tools import add_tool
+
+
+class Happened:
+    """The deeds, by nobody's named hands: what lies before a test."""
+
+    def __getattr__(self, name):
+        return partial(getattr(deeds, name), by=None, recorded_by=None)
+
+
+happened = Happened()
+
+
+@pytest.fixture
+def shop(db):
+    Shop.objects.create(name="Saltbatch Boatworks", time_zone="Europe/Lisbon")
+    wax = ReleaseSystem.objects.create(code="WAX")
+    ReleaseSystem.objects.create(code="SEMI")
+    RecipeVersion.objects.create(
+        system=wax, name="Paste wax", family="paste_wax", coats_new=1, coats_again=1, break_in="", pulls_between=3
+    )
+    mold = add_tool(code="DECK-2A", name="Sea kayak 520, deck", kind=Kind.MOLD, release_system=wax)
+    insert = add_tool(code="HATCH7", name="Hatch rim", kind=Kind.INSERT, release_system=wax)
+    mask = add_tool(code="COAM-TRIM", name="Coaming, trim mask", kind=Kind.TRIM_MASK)
+    happened.install(insert, mold=mold)
+    for tool in (mold, insert):
+        happened.log_coat(tool)
+    part = Part.objects.create(number="SK520-DECK")
+    PartRevision.objects.create(part=part, name="Deck", layup_minutes=150, in_mold_hours=24)
+    return SimpleNamespace(mold=mold, insert=insert, mask=mask, wax=wax)
+
+
+@pytest.fixture
+def send(client):
+    """Posts a deed, as its page would: with a token, just now. Returns the answer."""
+
+    def post(name, code="DECK-2A", token=None, number=None, **typed):
+        where = {"code": code} if number is None else {"code": code, "number": number}
+        return client.post(reverse(name, kwargs=where), {"token": str(token or uuid4()), "at": "now", **typed})
+
+    return post
+
+
+def errors(answer):
+    """What the page says is wrong, by field."""
+    return {name: list(found) for name, found in answer.context["form"].errors.items()}

@@ -1,0 +1,68 @@
+"""Nonsense in every field of every deed: never a broken page, nothing half written."""
+
+from itertools import cycle
+from uuid import uuid4
+
+import pytest
+from django.urls import reverse
+
+from tests.tooling.views.deeds.conftest import happened
+from tooling.models import Entry, Summary
+from tooling.services.recheck import differences
+from tooling.services.tools import rules
+
+pytestmark = pytest.mark.django_db
+NONSENSE = [
+    "", " ", "0", "-1", "1e400", "NaN", "9" * 30, "9" * 5000, "\x00", "a\x00b", "💥" * 50, "x" * 10_000, "<b>'\"&",
+    "%(name)s {0} {{ 7 }}", "0001-01-01T00:00", "9999-12-31T23:59:59", "9999-12-31", "2026-02-30", "24:00", "null",
+    "true", "[]", "../../etc", "‮live", "SK520-DECK", "yes", "on", "stuck", "whole", "exact", "DECK-2A", "1",
+]  # fmt: skip
+# What breaks the most, tried in each field by itself among good ones.
+WORST = ["9" * 5000, "\x00", "💥" * 50, "x" * 10_000, "0001-01-01T00:00", "9999-12-31T23:59:59"]
+NAMES = ["lay_up", "pulled", "coat", "film", "strip", "hold", "looked_at", "seen", "rub_out", "void", "correct"]
+WITH_NUMBER = {"seen", "rub_out", "void", "correct"}
+
+
+def fields_of(client, address):
+    """The fields of the deed's own page; a deed that has none is only a button."""
+    form = (client.get(address).context or {}).get("form")
+    return sorted(form.fields) if form is not None else ["token"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_it_is_answered_and_the_ledger_stays_whole(client, shop, lead, name):
+    client.force_login(lead)
+    happened.log_pull(shop.mold, came_off="stuck", part="SK520-DECK")
+    number = Entry.objects.filter(tool=shop.mold).last().number
+    address = reverse(name, kwargs={"code": "DECK-2A", **({"number": number} if name in WITH_NUMBER else {})})
+    fields = fields_of(client, address)
+    for field in fields:
+        for odd in WORST:
+            good = {"token": str(uuid4()), "at": "now", "came_off": "free", "passed": "no", "what": "coat"}
+            assert client.post(address, {**good, field: odd}).status_code in (200, 302, 409)
+    odds = cycle(NONSENSE)
+    for _odd in NONSENSE:
+        typed = {field: next(odds) for field in fields if field != "token"}
+        assert client.post(address, {**typed, "token": str(uuid4())}).status_code in (200, 302, 409)
+    for summary in Summary.objects.select_related("tool"):
+        assert summary.count == Entry.objects.filter(tool=summary.tool).count()
+    assert not list(differences(rules()))
+    for page in ("/", "/tools/DECK-2A/", "/tools/HATCH7/", address):
+        assert client.get(page).status_code in (200, 302)
+
+
+@pytest.mark.parametrize("number", ["0", "999999", "9" * 25, "-1", "x"])
+@pytest.mark.parametrize("name", sorted(WITH_NUMBER))
+def test_an_entry_that_is_not_there_is_not_found(client, shop, lead, name, number):
+    client.force_login(lead)
+    address = f"/tools/DECK-2A/entries/{number}/{name.replace('_', '-')}/"
+    assert client.get(address).status_code == 404
+    assert client.post(address, {"why": "x", "token": uuid4(), "by": lead.pk}).status_code == 404
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("code", ["NOBODY", "DECK-2A%00", "💥", "x" * 900])
+def test_a_tool_that_is_not_there_is_not_found(client, shop, lead, name, code):
+    client.force_login(lead)
+    middle = "entries/1/" if name in WITH_NUMBER else ""
+    assert client.post(f"/tools/{code}/{middle}{name.replace('_', '-')}/", {}).status_code == 404

@@ -1,0 +1,57 @@
+"""Stop: do not use; and looking at it."""
+
+import pytest
+
+from tests.tooling.views.deeds.conftest import errors
+from tooling.models import Entry, Flag, Shop, Summary
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(autouse=True)
+def signed_in(client, hand, shop):
+    client.force_login(hand)
+
+
+def held(tool):
+    return Summary.objects.get(tool=tool).held_since is not None
+
+
+def test_it_is_held_at_once_and_a_cross_is_taped_on_it(client, send, shop):
+    answer = send("hold", seen=["chip"], places=["flange"], words="by the second bolt")
+    assert answer.url == "/tools/DECK-2A/hold/"
+    assert held(shop.mold)
+    assert Entry.objects.get(kind="hold").payload["reason"] == "chip, flange: by the second bolt"
+    page = client.get(answer.url)
+    assert "Tape a cross on it now." in page.text
+    assert "Rub it out" in page.text
+
+
+def test_a_trim_mask_is_stopped_as_well(client, send, shop):
+    assert send("hold", code="COAM-TRIM").status_code == 302
+    assert held(shop.mask)
+    assert client.get("/tools/COAM-TRIM/looked-at/").status_code == 200
+
+
+def test_looked_at_lets_it_go_and_the_same_hand_is_flagged(client, send, shop):
+    send("hold")
+    assert "Test hand" in client.get("/tools/DECK-2A/looked-at/").text
+    assert send("looked_at", passed="yes").url == "/tools/DECK-2A/"
+    assert not held(shop.mold)
+    assert Flag.objects.filter(flag="inspected_by_same_hand").exists()
+
+
+def test_with_formal_records_another_hand_has_to_look(send, shop):
+    Shop.objects.update(formal_records=True)
+    send("hold")
+    answer = send("looked_at", passed="yes", note="only a scratch")
+    assert "another person looks at it" in answer.text
+    assert "only a scratch" in answer.text
+    assert held(shop.mold)
+
+
+def test_it_has_to_be_said_whether_it_passed(send, shop):
+    send("hold")
+    assert errors(send("looked_at", note="hm")) == {"passed": ["Say whether it may be used."]}
+    send("looked_at", passed="no")
+    assert held(shop.mold)

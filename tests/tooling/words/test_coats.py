@@ -1,0 +1,46 @@
+"""What the page of coats says."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from tests.tooling.words.samples import NOW, ZONE
+from tooling.calc.ahead import Ahead
+from tooling.words import coats
+
+PLAN = Ahead(
+    sealers=0, on=0, missing=0, strip=False, last_at=None, next_at=None, late_after=None, lay_up_at=NOW
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("given", "heading", "button"),
+    [
+        ({}, "Coats", "One more coat on"),
+        ({"missing": 1}, "One coat wanted", "Coat on"),
+        ({"missing": 5}, "Five coats wanted", "Coat 1 on"),
+        ({"on": 2, "missing": 1}, "Coat 2 of 3", "Coat 3 on"),
+        ({"sealers": 2, "missing": 5}, "Five coats wanted", "One coat of sealer on"),
+    ],
+)
+def test_a_coat_is_said_by_its_number(given, heading, button):
+    plan = replace(PLAN, **given)
+    assert (coats.heading(plan), coats.button(plan)) == (heading, button)
+
+
+def test_without_a_recipe_nothing_is_counted():
+    assert (coats.heading(None), coats.button(None)) == ("Coats", "One more coat on")
+
+
+@pytest.mark.parametrize(
+    ("family", "minutes", "ago", "says"),
+    [
+        ("paste_wax", 15, 5, "Wipe from 07:50: finger test first"),
+        ("paste_wax", 15, 15, "Should have hazed by now: finger test"),
+        ("paste_wax", 0, 15, "Hazed? Finger test"),
+        ("semi_permanent", 0, 15, "Coat 2 is on"),
+    ],
+)
+def test_only_a_finger_says_that_wax_has_hazed(family, minutes, ago, says):
+    assert coats.last_coat(family, 2, minutes, NOW - timedelta(minutes=ago), NOW, ZONE) == says
