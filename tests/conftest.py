@@ -5,9 +5,7 @@ import os
 import pytest
 from django.conf import settings
 
-from tests.plugin_triggers import flush_past_triggers
-
-__all__ = ["flush_past_triggers"]  # a fixture: a transactional test may empty the append-only tables
+pytest_plugins = ["tests.plugin_triggers", "tests.plugin_counts"]
 
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 ON_POSTGRESQL = settings.DATABASES["default"]["ENGINE"].endswith("postgresql")

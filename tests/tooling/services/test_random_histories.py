@@ -1,0 +1,129 @@
+"""Stored states, flags and spans against a fresh fold, over two thousand made-up histories.
+
+Each history (a mold and two inserts, a second mold that borrows them, three versions of a recipe; late entries,
+corrections and voids in between) is written deed by deed through the ledger. Then the database is asked at random
+moments, and the pure functions fold the same deeds from the beginning: both must say the same. Between the deeds
+others are tried that the rules refuse. How often each status, flag and refusal occurred is printed at the end of the
+run; none may be zero.
+"""
+
+from collections import Counter
+from datetime import datetime, timedelta
+from random import Random
+
+import pytest
+from django.db import connection, transaction
+
+from shared.errors import Refused
+from tests.tooling.calc.gate import refusal
+from tests.tooling.calc.histories import made
+from tests.tooling.calc.made_shops import MOLDS
+from tests.tooling.calc.replay import Board, Deed, History, entry_of
+from tests.tooling.services.refused_deeds import ALONE, REFUSED, refused_deed
+from tests.tooling.services.replayed import Written
+from tooling.calc.state import encode
+from tooling.calc.status import ORDER, Status
+from tooling.models import Entry, Flag, Span
+from tooling.selectors.rows import rows
+from tooling.words.flags import FLAGS
+
+pytestmark = pytest.mark.django_db
+
+ON_SQLITE = connection.vendor == "sqlite"
+# On PostgreSQL a tenth: what differs there is the database, not the rules.
+CHUNKS, IN_CHUNK = 20, 100 if ON_SQLITE else 10
+
+
+@pytest.mark.parametrize("chunk", range(CHUNKS))
+def test_stored_states_are_those_of_a_fresh_fold(chunk, record_property):
+    counts: Counter[tuple[str, str]] = Counter()
+    for seed in range(chunk * IN_CHUNK, (chunk + 1) * IN_CHUNK):
+        with transaction.atomic():
+            compare(seed, counts)
+            transaction.set_rollback(True)
+    record_property("occurred", [[*what, times] for what, times in counts.items()])
+    if ON_SQLITE:
+        wanted = {"status": ORDER, "flag": FLAGS, "refused": REFUSED}
+        record_property("must_occur", [[group, word] for group, words in wanted.items() for word in words])
+        record_property("of_tests", CHUNKS)
+
+
+def compare(seed: int, counts: Counter) -> None:
+    rng = Random(seed)
+    history = made(rng, rng.randint(2, 14))
+    written = Written(history)
+    looks = set(rng.sample(range(len(history.deeds)), 2)) | {len(history.deeds) - 1}
+    for place, one in enumerate(history.deeds):
+        written.write(one)
+        if place in looks:
+            look(rng, history.shop, history.deeds[: place + 1], written, counts)
+    counts.update(("flag", flag) for flag in Flag.objects.values_list("flag", flat=True))
+    for _ in range(2):
+        refuse(rng, history, written, counts)
+
+
+def look(rng: Random, shop, deeds: list[Deed], written: Written, counts: Counter) -> None:
+    """The database and a fresh fold, now and at two later moments, if nobody does anything more."""
+    history = History(shop, deeds)
+    entries = history.entries
+    whole = Board(shop, entries)
+    for code, tool in written.tools.items():
+        tool.summary.refresh_from_db()
+        state = whole.folded[code].state
+        assert (tool.summary.total_pulls, tool.summary.since_coat) == (state.total_pulls, state.since_coat)
+        assert tool.summary.state.keys() == encode(state).keys()
+    assert stored_flags(written) == whole.flags
+    now = deeds[-1]["recorded_at"]
+    laid = spans(written)
+    for moment in (now, *(now + timedelta(minutes=rng.choice((0, 7, 200, 9000, 90000))) for _ in range(2))):
+        fresh = Board(shop, entries, as_of=moment)
+        for code, status in at_moment(laid, moment).items():
+            want = fresh.status(code, moment) if code in MOLDS else fresh.own(code, moment)
+            assert told(status, written) == told(want, None)
+            counts["status", status.status] += 1
+
+
+def spans(written: Written) -> dict[str, list[tuple[Span, Status]]]:
+    """What is laid down for each tool, read once."""
+    stored = list(Span.objects.filter(tool__in=written.codes).select_related("tool__summary").order_by("from_at"))
+    laid: dict[str, list[tuple[Span, Status]]] = {code: [] for code in written.tools}
+    for span, row in zip(stored, rows(stored, stored[0].from_at), strict=True):
+        laid[written.codes[span.tool_id]].append((span, row.status))
+    return laid
+
+
+def at_moment(laid: dict[str, list[tuple[Span, Status]]], moment: datetime) -> dict[str, Status]:
+    """The one span of each tool that holds then."""
+    answers = {}
+    for code, of_tool in laid.items():
+        holding = [(span, status) for span, status in of_tool if span.from_at <= moment]
+        [answers[code]] = [status for span, status in holding if span.until_at is None or moment < span.until_at]
+    return answers
+
+
+def told(status: Status, written: Written | None) -> tuple:
+    surface = written.codes[status.surface] if written else status.surface
+    return (
+        status.status, surface, status.why, status.need, status.pulls_left, status.wax_after_pull, status.pulls_past,
+        status.expires_on, status.ready_at,
+    )  # fmt: skip
+
+
+def stored_flags(written: Written) -> set[tuple[int, str, str]]:
+    place = {entry.pk: number for number, entry in enumerate(written.entries, 1)}
+    flags = Flag.objects.filter(surface__in=written.codes).values_list("entry_id", "flag", "surface_id")
+    return {(place[entry], flag, written.codes[surface]) for entry, flag, surface in flags}
+
+
+def refuse(rng: Random, history: History, written: Written, counts: Counter) -> None:
+    """A deed that the rules refuse: the ledger refuses it as well, and nothing is written."""
+    code, tried = refused_deed(rng, history)
+    if code not in ALONE:
+        code = refusal(history.shop, history.entries, entry_of(tried, len(history.deeds)), tried["recorded_at"])
+        if not code:
+            return
+    before = Entry.objects.count()
+    with pytest.raises(Refused), transaction.atomic():
+        written.write(tried)
+    assert Entry.objects.count() == before
+    counts["refused", code] += 1
