@@ -6,19 +6,22 @@ from itertools import islice
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from tooling.models import Entry, Summary
+from tooling.models import Entry, Kind, Summary
 from tooling.services import chain
 
 _PIECE = 1000
 
 
-def append(entries: Iterable[Entry], tools: Iterable[int]) -> int:
-    """Writes drafted entries, in recording order, into histories that are still empty; returns how many.
+def append(entries: Iterable[Entry], tools: Iterable[int], beside: Iterable[int] = ()) -> int:
+    """Writes drafted entries, in recording order, into the histories of `tools`, which are still empty.
+
+    Returns how many were written. `beside` are molds that they name, to be locked with them.
 
     Order: the locks; number, link and row of each entry; count and head of each history. The caller has checked the
     entries, and lays states, flags and spans when all of them are there.
     """
-    summaries = {one.tool_id: one for one in Summary.objects.filter(tool__in=list(tools)).select_for_update()}
+    own = set(tools)
+    summaries = {one.tool_id: one for one in _locked(own.union(beside)) if one.tool_id in own}
     linked = _linked(entries, summaries)
     written = 0
     while piece := list(islice(linked, _PIECE)):
@@ -27,6 +30,16 @@ def append(entries: Iterable[Entry], tools: Iterable[int]) -> int:
     grown = [one for one in summaries.values() if one.count]
     Summary.objects.bulk_update(grown, ["count", "head"], batch_size=100)
     return written
+
+
+def _locked(tools: Iterable[int]) -> Iterator[Summary]:
+    """In the order in which deeds lock: molds before inserts, each by its id."""
+    keys = sorted(tools)
+    for is_insert in (False, True):
+        for start in range(0, len(keys), _PIECE):
+            piece = Summary.objects.filter(tool__in=keys[start : start + _PIECE])
+            piece = piece.filter(tool__kind=Kind.INSERT) if is_insert else piece.exclude(tool__kind=Kind.INSERT)
+            yield from piece.select_for_update(of=("self",)).order_by("tool_id")
 
 
 def _linked(entries: Iterable[Entry], summaries: dict[int, Summary]) -> Iterator[Entry]:

@@ -1,11 +1,12 @@
 """Out, into an empty shop, and out again: the same sheets, the same answers, an unbroken chain."""
 
 import json
+from dataclasses import replace
 from io import StringIO
 
 import openpyxl
 import pytest
-from django.core.management import call_command
+from django.core.management import CommandError, call_command
 
 from tests.tooling.sheets.books import content, taken
 from tests.tooling.sheets.shops import HOSTILE, make_empty, make_shop
@@ -15,6 +16,7 @@ from tooling.services import deeds
 from tooling.services.drafts import IN_PAYLOAD
 from tooling.services.sheets.escapes import from_xml
 from tooling.services.sheets.history import SHEET as HISTORY
+from tooling.services.sheets.registry import sheets
 
 pytestmark = pytest.mark.django_db
 
@@ -152,8 +154,32 @@ def test_what_is_written_over_is_replaced_whole(shop, tmp_path):
     assert files(export(path)) == once
 
 
+@pytest.mark.parametrize("name", ["out", "out.xlsx"])
+def test_what_cannot_be_written_whole_leaves_the_old_one(shop, tmp_path, monkeypatch, name):
+    path = export(tmp_path / name)
+    once = files(path) if path.is_dir() else path.read_bytes()
+
+    def breaks():
+        yield {"tool": "520"}
+        raise OSError(28, "No space left on device")
+
+    broken = (*sheets()[:-1], replace(HISTORY, give=breaks))
+    monkeypatch.setattr("tooling.services.sheets.exporting.sheets", lambda: broken)
+    with pytest.raises(CommandError, match="cannot be written: No space left on device"):
+        export(path)
+    assert (files(path) if path.is_dir() else path.read_bytes()) == once
+    assert [file.name for file in tmp_path.iterdir()] == [name]
+
+
+def test_a_text_that_no_cell_of_a_workbook_holds(shop, tmp_path):
+    deeds.take_note(Tool.objects.get(code="520"), note="x" * 32_768, by=None, recorded_by=None)
+    with pytest.raises(CommandError, match="too long for a workbook"):
+        export(tmp_path / "shop.xlsx")
+    assert not list(tmp_path.iterdir())
+
+
 @pytest.mark.parametrize("name", ["missing/shop.xlsx", "shop.csv", "shop.ods"])
 def test_a_path_that_cannot_be_written_is_said_in_a_line(db, tmp_path, name):
-    with pytest.raises(Exception, match=r"^There is no folder|^Name a file"):
+    with pytest.raises(CommandError, match=r"^There is no folder|^Name a file"):
         call_command("export_shop", str(tmp_path / name))
     assert not list(tmp_path.iterdir())

@@ -18,19 +18,16 @@ from tooling.services.sheets.writing import Target, target
 def export_shop(path: Path) -> dict[str, int]:
     """Writes every sheet; returns how many rows each has. Raises Refused where the path cannot be written to."""
     try:
-        into = target(path)
-        with _one_moment():
-            counts = {sheet.name: _export(sheet, into) for sheet in sheets()}
-        into.close()
+        with target(path) as into, _one_moment():
+            return {sheet.name: _export(sheet, into) for sheet in sheets()}
     except OSError as bad:
         raise Refused(_("%(path)s cannot be written: %(why)s.") % {"path": path, "why": bad.strerror}) from bad
-    return counts
 
 
 def _export(sheet: Sheet, into: Target) -> int:
     frame, count = Frame(Shop.current().zone), 0
     columns = sheet.columns
-    with into.sheet(sheet.name, [column.name for column in columns]) as put:
+    with into(sheet.name, [column.name for column in columns]) as put:
         for row in sheet.give():
             put([column.cell(row.get(column.name), frame) for column in columns])
             count += 1

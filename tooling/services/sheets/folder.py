@@ -14,7 +14,7 @@ from tooling.models.fields import plain
 from tooling.services.sheets.cells import Cell
 from tooling.services.sheets.escapes import guard, unguard
 from tooling.services.sheets.reading import Found, Lines
-from tooling.services.sheets.writing import Put
+from tooling.services.sheets.writing import Put, Target
 
 
 def tables(path: Path) -> list[Found]:
@@ -61,29 +61,28 @@ def _reading(file: Path) -> Iterator[None]:
         raise Refused(_("%(file)s cannot be read: %(why)s.") % {"file": file.name, "why": bad.strerror}) from bad
 
 
-class Folder:
-    """Writes each sheet into a file of its own, put in place when it is whole."""
-
-    def __init__(self, path: Path) -> None:
-        """Makes the folder where there is none."""
-        path.mkdir(exist_ok=True)
-        self._path = path
+@contextmanager
+def target(path: Path) -> Iterator[Target]:
+    """A folder to write; its tables are put in place together when all are whole. Other files in it stay."""
+    path.mkdir(exist_ok=True)
+    parts: dict[Path, Path] = {}
 
     @contextmanager
-    def sheet(self, name: str, header: Sequence[str]) -> Iterator[Put]:
-        """A sheet that takes row after row."""
-        part = self._path / f".{name}.csv.part"
-        try:
-            with part.open("w", encoding="utf-8", newline="") as text:
-                rows = csv.writer(text)
-                rows.writerow(header)
-                yield lambda cells: rows.writerow([_text(cell) for cell in cells])
-            part.replace(self._path / f"{name}.csv")
-        finally:
-            part.unlink(missing_ok=True)
+    def sheet(name: str, header: Sequence[str]) -> Iterator[Put]:
+        part = path / f".{name}.csv.part"
+        parts[part] = path / f"{name}.csv"
+        with part.open("w", encoding="utf-8", newline="") as text:
+            rows = csv.writer(text)
+            rows.writerow(header)
+            yield lambda cells: rows.writerow([_text(cell) for cell in cells])
 
-    def close(self) -> None:
-        """All is written already."""
+    try:
+        yield sheet
+        for part, table in parts.items():
+            part.replace(table)
+    finally:
+        for part in parts:
+            part.unlink(missing_ok=True)
 
 
 def _text(cell: Any) -> str:

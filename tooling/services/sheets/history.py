@@ -36,7 +36,7 @@ def _write(load: Load) -> int:
     if not lines:
         return 0
     drafts = _Drafts(lines, is_numbered, load)
-    count = bulk.append(drafts.entries(lines), drafts.used)
+    count = bulk.append(drafts.entries(lines), drafts.used, drafts.molds)
     load.touched.update(drafts.used)
     if is_numbered:
         # the database goes on numbering behind the last of them
@@ -54,6 +54,7 @@ class _Drafts:
         self.key = dict(Tool.objects.values_list("code", "pk"))
         self.place = places.keys()
         self.used = {self.key[str(line.fact.tool)] for line in lines}
+        self.molds = {self.key[str(line.fact.mold)] for line in lines if line.fact.mold}
         self.aimed = {number for line in lines for number in (line.fact.replaces, line.fact.voids) if number}
         self.tool = {pk: Tool(pk=pk) for pk in self.used}
         names = dict.fromkeys(name for line in lines for name in (line.by, line.recorded_by) if name)

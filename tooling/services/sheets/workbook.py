@@ -5,7 +5,7 @@ import warnings
 import zipfile
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -20,7 +20,7 @@ from tooling.services.sheets.cells import LONGEST_TEXT, Broken, Cell
 from tooling.services.sheets.escapes import from_xml, to_xml
 from tooling.services.sheets.reading import Found, Lines
 from tooling.services.sheets.unpacked import check_size, copy_without_clock
-from tooling.services.sheets.writing import Put
+from tooling.services.sheets.writing import Put, Target
 
 _MOST_ROWS = 1_048_576
 _MOST_COLUMNS = 1_000
@@ -126,11 +126,19 @@ def _cell(cell: Any) -> Cell:
     if isinstance(value, int | float):
         return _number(value, cell.number_format)
     if isinstance(value, datetime):
-        # the value alone does not tell midnight from no time at all
-        return value.date() if is_datetime(cell.number_format) == "date" else value
+        return _moment(value, cell.number_format)
     if isinstance(value, date | time):
         return value
     return Broken(_("The cell shows a length of time. Format it as text or as a number and type it again."))
+
+
+def _moment(value: datetime, number_format: str) -> date | datetime:
+    """A number of days holds no exact second: what no format shows is noise. Nor does it tell midnight from no time."""
+    if is_datetime(number_format) == "date":
+        return value.date()
+    if ".0" in number_format:
+        return value
+    return (value + timedelta(milliseconds=500)).replace(microsecond=0)
 
 
 def _number(value: float, number_format: str) -> Cell:
@@ -145,33 +153,30 @@ def _number(value: float, number_format: str) -> Cell:
     return number
 
 
-class Workbook:
-    """Writes sheet after sheet into a workbook, put in place when it is whole."""
+@contextmanager
+def target(path: Path) -> Iterator[Target]:
+    """A workbook to write, put in place when it is whole. Two of the same shop are the same file, whenever written."""
+    book = openpyxl.Workbook(write_only=True)
+    yield lambda name, header: _sheet(book, name, header)
+    draft, part = (path.with_name(f".{path.name}.{ending}") for ending in ("draft", "part"))
+    try:
+        book.save(draft)
+        copy_without_clock(draft, part)
+        part.replace(path)
+    finally:
+        draft.unlink(missing_ok=True)
+        part.unlink(missing_ok=True)
 
-    def __init__(self, path: Path) -> None:
-        """Nothing is on the disk yet."""
-        self._path = path
-        self._book = openpyxl.Workbook(write_only=True)
 
-    @contextmanager
-    def sheet(self, name: str, header: Sequence[str]) -> Iterator[Put]:
-        """A sheet that takes row after row."""
-        sheet = self._book.create_sheet(name)
-        sheet.freeze_panes = "A2"
-        sheet.append(list(header))
+@contextmanager
+def _sheet(book: Any, name: str, header: Sequence[str]) -> Iterator[Put]:
+    sheet = book.create_sheet(name)
+    sheet.freeze_panes = "A2"
+    sheet.append(list(header))
+    try:
         yield lambda cells: sheet.append([_written(sheet, cell) for cell in cells])
-
-    def close(self) -> None:
-        """Puts the workbook in place. Two of the same shop are the same file: nothing in it tells the time."""
-        draft = self._path.with_name(f".{self._path.name}.draft")
-        part = self._path.with_name(f".{self._path.name}.part")
-        try:
-            self._book.save(draft)
-            copy_without_clock(draft, part)
-            part.replace(self._path)
-        finally:
-            draft.unlink(missing_ok=True)
-            part.unlink(missing_ok=True)
+    finally:
+        sheet.close()
 
 
 def _written(sheet: Any, cell: Any) -> Any:

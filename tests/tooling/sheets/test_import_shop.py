@@ -1,0 +1,161 @@
+"""The command: what it prints, what it ends with, and what the shop's own row may say."""
+
+import json
+import os
+import subprocess
+import sys
+from io import StringIO
+from pathlib import Path
+
+import pytest
+from django.core.management import CommandError, call_command
+
+from tests.tooling.sheets.books import cells_at_fault, taken, write_csv
+from tooling.models import Entry, Place, Seal, Shop, Span, Summary, Tool
+from tooling.services.sheets import registry
+from tooling.services.sheets.table import Column, Sheet
+
+pytestmark = pytest.mark.django_db
+
+ROOT = Path(__file__).parents[3]
+SHOP = {"name": "Works", "time_zone": "Europe/Oslo", "week": "Mon-Fri 08:00-17:00", "hands": 3}
+GOOD = {
+    "shop": [SHOP],
+    "tools": [{"code": "M1", "kind": "mold", "name": "Deck"}],
+    "history": [{"tool": "M1", "at": "2026-03-02", "entry": "note", "note": "first"}],
+}
+BAD = {**GOOD, "history": [*GOOD["history"], {"tool": "M1", "at": "2026-03-02", "entry": "pull", "count": 501}]}
+
+
+def printed(path, *options):
+    out = StringIO()
+    call_command("import_shop", str(path), *options, stdout=out)
+    return out.getvalue()
+
+
+def test_it_says_what_it_read_and_wrote(tmp_path):
+    assert printed(write_csv(tmp_path / "b", GOOD)).splitlines() == [
+        "shop: 1 read, 1 written",
+        "tools: 1 read, 1 written",
+        "history: 1 read, 1 written",
+    ]
+    assert Entry.objects.get().recorded_by is None
+    assert Span.objects.exists()
+    assert Seal.objects.count() == 1
+
+
+def test_a_dry_run_writes_nothing(tmp_path):
+    path = write_csv(tmp_path / "b", GOOD)
+    assert printed(path, "--dry-run").splitlines()[-1] == "history: 1 read, all right"
+    assert taken(path, "--dry-run")["written"] == {"shop": 0, "tools": 0, "history": 0}
+    assert not any(model.objects.exists() for model in (Shop, Tool, Entry, Summary, Seal))
+
+
+def test_wrong_rows_are_listed_in_lines(tmp_path):
+    out = StringIO()
+    with pytest.raises(CommandError, match=r"^Nothing was written: 1 row is wrong\.$"):
+        call_command("import_shop", str(write_csv(tmp_path / "b", BAD)), stdout=out)
+    assert out.getvalue() == "history, row 3, count: The count is 501; it goes from 1 to 500.\n"
+
+
+def test_the_json_document(tmp_path):
+    report = taken(write_csv(tmp_path / "b", BAD))
+    assert list(report) == ["read", "written", "errors"]
+    assert report["read"] == {"shop": 1, "tools": 1, "history": 2}
+    assert report["errors"] == [
+        {"sheet": "history", "row": 3, "column": "count", "message": "The count is 501; it goes from 1 to 500."}
+    ]
+
+
+def test_a_process_ends_with_1_and_says_one_line_on_stderr(tmp_path):
+    environment = {**os.environ, "DATA_DIR": str(tmp_path / "data"), "DJANGO_SETTINGS_MODULE": "shared.settings"}
+    environment.pop("DATABASE_URL", None)
+
+    def manage(*words):
+        command = [sys.executable, "manage.py", *words]
+        return subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
+
+    assert manage("migrate").returncode == 0
+    good, bad = (write_csv(tmp_path / name, sheets) for name, sheets in (("good", GOOD), ("bad", BAD)))
+    for path, lines in ((bad, 1), (tmp_path / "none.xlsx", 1)):
+        ended = manage("import_shop", str(path), "--format", "json")
+        assert (ended.returncode, len(ended.stderr.splitlines())) == (1, lines)
+        assert json.loads(ended.stdout)["errors"]
+    ended = manage("import_shop", str(good), "--format", "json")
+    assert (ended.returncode, ended.stderr) == (0, "")
+    assert json.loads(ended.stdout)["errors"] == []
+    assert manage("export_shop", str(tmp_path / "out")).returncode == 0
+    assert manage("check_history").returncode == 0
+
+
+@pytest.mark.parametrize(
+    ("column", "value"),
+    [
+        ("time_zone", "Mars/Olympus"),
+        ("week", "always"),
+        ("closed_days", "Christmas"),
+        ("hands", 0),
+        ("formal_records", "often"),
+        ("retention_years", -1),
+        ("name", "x" * 201),
+    ],
+)
+def test_a_shop_that_cannot_be(tmp_path, column, value):
+    sheets = {**GOOD, "shop": [{**SHOP, column: value}]}
+    assert cells_at_fault(write_csv(tmp_path / "b", sheets)) == [("shop", 2, column)]
+
+
+def test_a_shop_is_one_row(tmp_path):
+    assert cells_at_fault(write_csv(tmp_path / "b", {"shop": [SHOP, SHOP]})) == [("shop", 3, "name")]
+
+
+def test_what_the_first_lead_said_of_an_empty_shop_gives_way(tmp_path):
+    Shop(name="New", time_zone="UTC", hands=5).save()
+    assert taken(write_csv(tmp_path / "b", {"shop": [{"name": "Works", "time_zone": "Europe/Oslo"}]}))["written"] == {
+        "shop": 1
+    }
+    assert Shop.objects.values_list("name", "time_zone", "hands").get() == ("Works", "Europe/Oslo", 5)
+
+
+def test_a_shop_with_tools_keeps_what_it_says_of_itself(tmp_path):
+    taken(write_csv(tmp_path / "b", GOOD))
+    assert taken(write_csv(tmp_path / "same", {"shop": [SHOP]}))["written"] == {"shop": 0}
+    other = {"shop": [{**SHOP, "time_zone": "UTC"}]}
+    assert cells_at_fault(write_csv(tmp_path / "other", other)) == [("shop", 2, "time_zone")]
+
+
+def test_a_shop_without_a_sheet_keeps_the_zone_of_its_first_day(tmp_path, settings):
+    taken(write_csv(tmp_path / "b", {"tools": GOOD["tools"]}))
+    assert Shop.objects.get().time_zone == settings.TIME_ZONE
+
+
+def test_another_app_adds_a_sheet(tmp_path, monkeypatch):
+    monkeypatch.setattr(registry, "_further", [])
+    seen = []
+    sheet = Sheet(
+        "cutters", (Column("code", needed=True),), lambda rows, load: seen.extend(row.values for row in rows),
+        lambda load: len(seen), lambda: iter([{"code": "B-8"}]),
+    )  # fmt: skip
+    try:
+        registry.register(sheet)
+        assert [one.name for one in registry.sheets()][-3:] == ["tools", "cutters", "history"]
+        assert taken(write_csv(tmp_path / "b", {"cutters": [{"code": "B-8"}]}))["written"] == {"cutters": 1}
+        call_command("export_shop", str(tmp_path / "out"), stdout=StringIO())
+        assert (tmp_path / "out" / "cutters.csv").read_text().splitlines() == ["code", "B-8"]
+    finally:
+        registry.sheets.cache_clear()
+
+
+def test_places_and_tools_may_name_later_rows(tmp_path):
+    sheets = {
+        "places": [{"code": "A", "name": "Rack", "parent": "ROOM"}, {"code": "ROOM", "name": "Room"}],
+        "tools": [
+            {"code": "M1", "kind": "mold", "name": "Deck", "made_from": "old plug", "place": "room"},
+            {"code": "P1", "kind": "plug", "name": "Plug", "aliases": "old  plug", "in_making": "yes"},
+        ],
+    }
+    assert taken(write_csv(tmp_path / "b", sheets))["errors"] == []
+    assert Place.objects.get(code="A").parent.code == "ROOM"
+    mold = Tool.objects.get(code="M1")
+    assert (mold.made_from.code, mold.summary.home.code) == ("P1", "ROOM")
+    assert Tool.objects.called("OLD PLUG").get().summary.making
