@@ -21,7 +21,17 @@ def main() -> None:
         "format": [python, "-m", "ruff", "format", "--check", "--quiet", "."],
         "ruff": [python, "-m", "ruff", "check", "."],
         "mypy": [python, "-m", "mypy"],
-        "pytest": [python, "-m", "pytest", "--numprocesses", "auto", "--dist", "worksteal", *sys.argv[1:]],
+        "pytest": [
+            python,
+            "-m",
+            "pytest",
+            "--numprocesses",
+            "auto",
+            "--dist",
+            "worksteal",
+            "--durations=5",
+            *sys.argv[1:],
+        ],
     }
     failed = [name for name, command in steps.items() if not _passes(name, command)]
     if failed:
