@@ -1,16 +1,14 @@
 """From the code on a tag to a pull and a coat, with one thumb; and every page of the deeds under axe."""
 
-from pathlib import Path
-
 import pytest
 
+from tests.browser.axe import OVER, faults
 from tests.tooling.views.deeds.conftest import happened, shop
 from tooling.models import Entry, RecipeVersion, Summary
 
 __all__ = ["shop"]
 
 PASSWORD = "long enough for a test"
-AXE = (Path(__file__).parent / "vendor" / "axe.min.js").read_text(encoding="utf-8")
 SIZES = {"phone": (390, 844), "desk": (1280, 900)}
 # Smaller than a gloved finger, and no link within a sentence.
 TAPPED = (
@@ -29,19 +27,15 @@ def sized(request, page):
     return page
 
 
-def faults(page):
-    """What axe-core finds on the page as it stands: the rule, and where."""
-    # evaluated in the page's own world by the driver, so the page's policy stays as strict as it is
-    page.evaluate(AXE)
-    found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
-    return [(one["id"], [node["target"] for node in one["nodes"]]) for one in found["violations"]]
-
-
 def sound(page):
     """Fit to be used: nothing for axe, nothing sideways, nothing too small for a glove."""
     assert faults(page) == []
-    assert page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"]
+    assert page.evaluate(OVER) == 0
     assert page.evaluate(TOO_SMALL, TAPPED) == []
+    size = page.viewport_size
+    page.set_viewport_size({"width": 320, "height": 640})
+    assert page.evaluate(OVER) == 0
+    page.set_viewport_size(size)
 
 
 def sign_in(page, person):

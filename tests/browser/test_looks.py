@@ -1,20 +1,17 @@
 """Every page that is read, in the demo shop: axe finds nothing, and nothing scrolls sideways on the smallest phone."""
 
-from pathlib import Path
-
 import pytest
 from django.conf import settings
 from django.core.management import call_command
 from django.test import Client
 
+from tests.browser.axe import OVER, faults
 from tooling.models import Person
 
-AXE = (Path(__file__).parent / "vendor" / "axe.min.js").read_text(encoding="utf-8")
 PAGES = (
     "/", "/tools/", "/tools/?q=deck", "/tools/DECK-2B/", "/tools/DECK-2A/", "/tools/HATCH7/", "/tools/COAM-TRIM/",
     "/tools/TN-HULL/", "/tools/14.HULL/", "/tools/NO-SUCH/", "/recipes/", "/recipes/SEMI/", "/recipes/SEMI/change/",
 )  # fmt: skip
-OVER = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 
 @pytest.fixture
@@ -37,13 +34,6 @@ def opened(chromium, live_server):
     yield open_as
     for context in contexts:
         context.close()
-
-
-def faults(page):
-    """What axe finds: the rule, and where."""
-    page.evaluate(AXE)
-    found = page.evaluate("axe.run()")["violations"]
-    return [(one["id"], [node["html"][:120] for node in one["nodes"][:3]]) for one in found]
 
 
 def test_the_pages_that_are_read(transactional_db, opened):
