@@ -37,7 +37,7 @@ def entry(zone="UTC", **row):
 
 @pytest.mark.parametrize(
     ("typed", "code"),
-    [(520, "520"), (520.0, "520"), ("007", "007"), ("520.0", "520.0"), (" k-1 ", "K-1"), (12.5, "12.5")],
+    [(520, "520"), (0, "0"), (520.0, "520"), ("007", "007"), ("520.0", "520.0"), (" k-1 ", "K-1"), (12.5, "12.5")],
 )
 def test_a_code_that_is_a_number(book, typed, code):
     if book.is_csv and typed == 520.0:

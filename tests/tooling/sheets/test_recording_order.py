@@ -1,6 +1,7 @@
 """Rows of a history in any order, with and without recording numbers, and what only an empty shop takes."""
 
 from datetime import UTC, datetime
+from time import process_time
 
 import pytest
 
@@ -90,6 +91,8 @@ def test_the_surface_of_an_insert_that_the_shop_has(book):
     deeds.install(rim, mold=mold, at=datetime(2026, 3, 2, tzinfo=UTC), by=None, recorded_by=None)
     history = [row(1, "pull", surface="I1"), row(3, "pull", surface="I1")]
     assert columns(book(history)) == [(2, "surface")]
+    own = row(1, "note", "I1")  # an insert with a history takes none, and its pulls are still judged by that history
+    assert columns(book([history[1], own])) == [(3, "tool")]
     assert columns(book(history[1:])) == []
     assert rim.entries.count() == 1
     assert Tool.objects.get(pk=rim.pk).summary.total_pulls == 1
@@ -161,3 +164,10 @@ def test_a_sheet_of_tools_that_cannot_be_read_makes_no_entry_wrong(tmp_path):
     path = write_csv(tmp_path / "b", {"history": [row(1, "coat"), row(1, "coat", count="x")]})
     (path / "tools.csv").write_text("name,kind\nDeck,mold\n")
     assert cells_at_fault(path) == [("tools", 1, "code"), ("history", 3, "count")]
+
+
+def test_many_pulls_that_name_a_surface_take_no_time(book):
+    pulls = [{"tool": "M1", "at": f"2025-01-01T00:00:00.{n:06}", "entry": "pull", "surface": "I1"} for n in range(3000)]
+    start = process_time()
+    assert columns(book([{**put_in(1), "at": "2024-12-31"}, *pulls])) == []
+    assert process_time() - start < 60

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from functools import lru_cache
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -56,7 +57,7 @@ class Doubts:
     def add(self, tool: str, row: Row) -> None:
         """One that cannot be placed; where its kind cannot be read either, what it says gives it away."""
         kind = row.values.get("entry", "")
-        guess = {kind} if kind in KINDS else set(get_close_matches(kind, KINDS))
+        guess = {kind} if kind in KINDS else set(_meant(kind))
         if kind not in KINDS:
             guess |= {one for column, one in _GIVEN_AWAY.items() if column in row.values} or {"removed"}
         self.kinds.setdefault(tool, set()).update(guess)
@@ -64,6 +65,12 @@ class Doubts:
     def about(self, tool: str, *kinds: str) -> bool:
         """Whether one of them might be of one of these kinds, in the tool's history."""
         return any(not self.kinds.get(one, set()).isdisjoint(kinds) for one in (tool, ""))
+
+
+@lru_cache(maxsize=1000)
+def _meant(word: str) -> list[str]:
+    """The kinds that a misspelled word may stand for."""
+    return get_close_matches(word, KINDS) if len(word) < 40 else []
 
 
 @dataclass

@@ -6,6 +6,7 @@ neither a sheet that is out of order nor the export of a shop where an entry was
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 from itertools import groupby
 from operator import attrgetter
 from typing import Any
@@ -13,7 +14,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.calc.check import Refusal, check_other_system, check_surface, check_target
-from tooling.calc.entry import INSERT_KINDS, USE_KINDS, VOID
+from tooling.calc.entry import INSERT_KINDS, VOID
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.fold import fold
 from tooling.calc.membership import Stay, TwoMolds, reached, stays, uses
@@ -50,6 +51,8 @@ class _Together:
         ours = sorted((line for line in lines if line.fact.tool in wanted), key=lambda line: str(line.fact.tool))
         self.logs = {tool: [line.fact for line in log] for tool, log in groupby(ours, key=lambda line: line.fact.tool)}
         self.rows = {id(line.fact): line.row for line in ours}
+        self._instants: dict[Any, dict[int, tuple[datetime, ...]]] = {}
+        self._stays: dict[str, list[Stay] | None] = {}
 
     def check(self) -> None:
         """All rules, one after the other."""
@@ -119,59 +122,74 @@ class _Together:
                 placed = [one for one in placed if one[2] is not two.entry]
 
     def _check_systems(self, tool: Any) -> None:
-        named = self.reader.tools.find(tool)
-        if named is None or self._in_doubt(tool, *_SYSTEM_KINDS):
+        if self._in_doubt(tool, *_SYSTEM_KINDS):
             return
         log = self.logs[tool]
+        in_force = self._in_force(log)
         for fact in [fact for fact in log if fact.kind == "release_system" and fact.release_system]:
-            views = (self._in_force(view, fact, named.system) for view in (log, _until(log, fact)))
-            refusals = [_refusal(check_other_system, fact, code) for code in views]
-            if all(refusals):
-                self._refuse(fact, refusals[0])  # type: ignore[arg-type]
+            refusal = _refusal(check_other_system, fact, in_force.get(id(fact)))
+            if refusal is not None:
+                then = self._in_force(_until(log, fact)).get(id(fact))
+                if _refusal(check_other_system, fact, then) is not None:
+                    self._refuse(fact, refusal)
 
-    def _in_force(self, log: Sequence[Fact], fact: Fact, system: str | None) -> str | None:
-        """The recipe in force at the fact's place; None where the fact itself is void by then."""
+    def _in_force(self, log: Sequence[Fact]) -> dict[int, str | None]:
+        """For each change of recipe that stands, the recipe in force at its place."""
+        named = self.reader.tools.find(str(log[0].tool))
+        system = named.system if named is not None else None
         before: list[Placed] = []
+        found: dict[int, str | None] = {}
         for one in effective(log):
-            if one[2] is fact:
-                return fold(before, fact.tool, system, _NO_RECIPES, self.load.frame.zone).state.system
-            if one[2].kind in _SYSTEM_KINDS and (one[2].release_system or one[2].kind != "release_system"):
+            fact = one[2]
+            if fact.kind == "release_system":
+                found[id(fact)] = fold(before, fact.tool, system, _NO_RECIPES, self.load.frame.zone).state.system
+            if fact.kind in _SYSTEM_KINDS and (fact.release_system or fact.kind != "release_system"):
                 before.append(one)
-        return None
+        return found
 
     def _check_surface(self, fact: Fact) -> None:
-        insert = str(fact.surface)
-        if self._in_doubt(insert, "installed") or self._in_doubt(fact.tool, "lay_up"):
+        mold, insert = fact.tool, str(fact.surface)
+        if self._in_doubt(insert, "installed") or self._in_doubt(mold, "lay_up"):
             return
-        mold, of_insert = self.logs[fact.tool], self.logs.get(insert, [])
-        views = (mold, of_insert), (_until(mold, fact), _until(of_insert, fact))
-        refusals = [_refusal(check_surface, fact, [insert] if self._reaches(fact, *view) else []) for view in views]
-        if all(refusals):
-            self._refuse(fact, refusals[0])  # type: ignore[arg-type]
+        if mold not in self._instants:
+            self._instants[mold] = _instants(self.logs[mold])
+        if insert not in self._stays:
+            self._stays[insert] = self._times_of(insert, self.logs.get(insert, []))
+        refusal = _surface_refusal(fact, self._instants[mold], self._stays[insert])
+        if refusal is not None:
+            times = self._times_of(insert, _until(self.logs.get(insert, []), fact))
+            if _surface_refusal(fact, _instants(_until(self.logs[mold], fact)), times) is not None:
+                self._refuse(fact, refusal)
 
-    def _reaches(self, fact: Fact, mold: Sequence[Fact], insert: Sequence[Fact]) -> bool:
-        """Whether a use of the mold reaches the insert that it names. A void one is not judged."""
-        standing = effective(mold)
-        if not any(one[2] is fact for one in standing):
-            return True
-        if fact.kind not in USE_KINDS:
-            return False
-        instants = next(use.instants for use in uses(standing) if use.placed[2] is fact)
+    def _times_of(self, insert: str, log: Sequence[Fact]) -> list[Stay] | None:
+        """An insert's times in molds, by codes; None where they cannot be told, which is said elsewhere."""
+        named = self.reader.tools.find(insert)
+        if named is not None and named.has_history and named.pk is not None:
+            code = {one.pk: one.code for one in self.reader.tools.named.values()}
+            times = History(_NO_RECIPES, self.load.frame.zone).stays(named.pk)
+            return [Stay(code[one.mold], one.since, one.until) for one in times]  # type: ignore[index]
         try:
-            return self._was_in(fact, insert, instants)
-        except TwoMolds:  # said at the installation
-            return True
+            return stays(effective(log))
+        except TwoMolds:
+            return None
 
-    def _was_in(self, fact: Fact, insert: Sequence[Fact], instants: Iterable[Any]) -> bool:
-        if insert:
-            return reached(stays(effective(insert)), fact.tool, instants)
-        mold, named = self.reader.tools.find(str(fact.tool)), self.reader.tools.find(str(fact.surface))
-        if mold is None or named is None or mold.pk is None or named.pk is None:
-            return False
-        return reached(self._stays_in_shop(named.pk), mold.pk, instants)
 
-    def _stays_in_shop(self, insert: int) -> list[Stay]:
-        return History(_NO_RECIPES, self.load.frame.zone).stays(insert)
+def _instants(log: Sequence[Fact]) -> dict[int, tuple[datetime, ...]]:
+    """For each entry that stands, the instants at which it reaches inserts: none where it is no use."""
+    standing = effective(log)
+    found: dict[int, tuple[datetime, ...]] = {id(one[2]): () for one in standing}
+    found.update({id(use.placed[2]): use.instants for use in uses(standing)})
+    return found
+
+
+def _surface_refusal(
+    fact: Fact, instants: dict[int, tuple[datetime, ...]], times: Sequence[Stay] | None
+) -> Refusal | None:
+    """Why an entry cannot name its surface. A void one is not judged."""
+    if times is None or id(fact) not in instants:
+        return None
+    is_in = reached(times, fact.tool, instants[id(fact)])
+    return _refusal(check_surface, fact, [fact.surface] if is_in else [])
 
 
 def _target(fact: Fact) -> int | None:

@@ -39,10 +39,6 @@ class Report:
         """Notes what is wrong with a cell; what was said of it first stands."""
         self._wrong.setdefault(sheet, {}).setdefault(row, {}).setdefault(column, message)
 
-    def is_wrong(self, sheet: str, row: int) -> bool:
-        """Whether anything is wrong with that row."""
-        return row in self._wrong.get(sheet, {})
-
     @property
     def is_clean(self) -> bool:
         """Whether all that was read can be taken."""

@@ -32,7 +32,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
 def _check(row: Row, load: Load) -> None:
     current = Shop.current()
     for name, value in row.values.items():
-        if not load.is_empty and getattr(current, name) != value:
+        if not load.is_empty and not _BY_NAME[name].says_same(getattr(current, name), value):
             message = _("The shop has another %(column)s. Change it there, or take the row out.")
             row.wrong.setdefault(name, message % {"column": name})
             continue
@@ -50,7 +50,7 @@ def _check(row: Row, load: Load) -> None:
 def _write(load: Load) -> int:
     shop, is_new = Shop.current(), not Shop.objects.exists()
     taken = load.kept[_NAME]
-    changed = [name for name, value in taken.items() if getattr(shop, name) != value]
+    changed = [name for name, value in taken.items() if not _BY_NAME[name].says_same(getattr(shop, name), value)]
     for name in changed:
         setattr(shop, name, taken[name])
     if is_new or changed:
@@ -72,4 +72,5 @@ _COLUMNS = (
     Column("formal_records", cells.YES_NO),
     Column("retention_years", cells.whole(0)),
 )
+_BY_NAME = {column.name: column for column in _COLUMNS}
 SHEET = Sheet(_NAME, _COLUMNS, _take, _write, _give)

@@ -46,8 +46,9 @@ class Row:
 
     def typed(self, column: str) -> str:
         """A code as it stands there, also where it cannot be one."""
+        cell = self.cells.get(column)
         try:
-            return " ".join(shown(self.cells.get(column) or "").upper().split())
+            return "" if cell is None else " ".join(shown(cell).upper().split())
         except Refused:
             return ""
 
