@@ -121,7 +121,9 @@ class _Author:
         if self.rng.randint(0, 4):
             self.now = max(self.now, when)
         if asked is None:
-            return self._deed(mold, self.rng.choice(("pull", "pull", "pull", "lay_up", "lay_up", "coat")), self.now)
+            return some_deed(
+                self.rng, mold, self.rng.choice(("pull", "pull", "pull", "lay_up", "lay_up", "coat")), self.now
+            )
         if asked["kind"] == "coat" and self.rng.randint(0, 2) == 0:
             asked["fields"]["count"] = 1
         if asked["kind"] == "coat" and self.rng.randint(0, 5) == 0:
@@ -136,11 +138,11 @@ class _Author:
     def _anything(self) -> Deed:
         """Any deed, now or (as clocks go) a little ahead."""
         ahead = self.rng.choice((0, 0, 0, 0, 0, 0, 0, 5))
-        return self._deed(*self._tool_and_kind(), self.now + timedelta(minutes=ahead))
+        return some_deed(self.rng, *self._tool_and_kind(), self.now + timedelta(minutes=ahead))
 
     def _late(self) -> Deed:
         """A deed that is recorded only now."""
-        return self._deed(*self._tool_and_kind(), self._past())
+        return some_deed(self.rng, *self._tool_and_kind(), self._past())
 
     def _correction(self) -> Deed:
         """Something recorded before, said anew: at the same time or at another."""
@@ -148,7 +150,7 @@ class _Author:
         old = self.history.deeds[place]
         at = self.rng.choice((old["at"], self._past()))
         kind = "note" if old["kind"] == "void" else old["kind"]  # a void cannot be replaced: refused, and tried again
-        return {**self._deed(old["tool"], kind, at), "replaces": place}
+        return {**some_deed(self.rng, old["tool"], kind, at), "replaces": place}
 
     def _void(self) -> Deed:
         place = self._place()
@@ -171,9 +173,11 @@ class _Author:
         ways = (_WORK, _SEEN, _RARE, _STAY if tool in INSERTS else _USES)
         return tool, self.rng.choice(self.rng.choice((*ways, ways[-1])))
 
-    def _deed(self, tool: str, kind: str, at: datetime) -> Deed:
-        given = _GIVEN.get(kind)
-        return deed(tool, kind, at, self.rng.choice(PEOPLE), **(given(self.rng, at, tool) if given else {}))
+
+def some_deed(rng: Random, tool: str, kind: str, at: datetime) -> Deed:
+    """A deed of a kind, its fields and its hand left to chance; whether it is accepted is not asked."""
+    given = _GIVEN.get(kind)
+    return deed(tool, kind, at, rng.choice(PEOPLE), **(given(rng, at, tool) if given else {}))
 
 
 def _area(rng: Random) -> dict[str, Any]:

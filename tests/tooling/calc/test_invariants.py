@@ -165,3 +165,31 @@ def test_a_state_hangs_together(history):
             if state.phase == "bare":
                 assert (state.forced_strip, state.build_up, state.coats, state.sealers) == (set(), False, 0, 0)
                 assert (state.gap_from, state.cap, state.next_cap) == (None, None, None)
+
+
+@given(histories(most=40))
+def test_every_pull_is_counted_once(history):
+    """The total is that of the starting state, if there is one, and all pulls that reach the surface after it."""
+    board = history.board()
+    for tool, sequence in board.sequences.items():
+        total = 0
+        for _, _, entry in sequence:
+            if entry.kind == "starting_state":
+                total = entry.total_pulls or 0
+            elif entry.kind == "pull":
+                total += entry.count or 1
+        assert board.folded[tool].state.total_pulls == total
+
+
+@given(histories())
+def test_the_lay_ups_that_are_open_are_those_since_the_last_part_came_out(history):
+    """A mold's own only: what ends them also reaches the inserts that were in it then."""
+    board = history.board()
+    for tool, sequence in board.sequences.items():
+        lay_ups: list[datetime] = []
+        for at, _, entry in sequence if tool in history.shop.molds else ():
+            if entry.kind == "lay_up":
+                lay_ups.append(at)
+            elif entry.kind in ("pull", "abandoned"):
+                lay_ups.clear()
+        assert board.folded[tool].state.open_lay_ups == lay_ups
