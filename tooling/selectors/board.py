@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
-from django.db.models import F, Q, QuerySet
+from django.db.models import Case, Count, F, Q, QuerySet, Value, When, Window
 
 from tooling.calc.status import RANK
 from tooling.models import Kind, Shop, Span, Tool
@@ -80,8 +80,10 @@ def _now(at: datetime, statuses: Sequence[str]) -> QuerySet[Span]:
 
 
 def _picked(spans: QuerySet[Span]) -> Picked:
-    first = list(spans.values_list("pk", flat=True)[: MOST + 1])
-    return first[:MOST], spans.count() - MOST if len(first) > MOST else 0
+    """The first of an ordered group; how many there are is counted in the same pass."""
+    first = spans.annotate(all=Window(Count("*"))).values_list("pk", "all")[:MOST]
+    pks = [pk for pk, _ in first]
+    return pks, first[0][1] - len(pks) if pks else 0
 
 
 def _groups(picked: Mapping[str, Picked], at: datetime) -> dict[str, Group]:
@@ -94,9 +96,11 @@ def _groups(picked: Mapping[str, Picked], at: datetime) -> dict[str, Group]:
 
 def _wax(spans: QuerySet[Span], at: datetime) -> Picked:
     """Those used or worked on within the last days, the nearest to use first; the others are counted."""
-    recent = spans.filter(tool__summary__last_at__gte=at - RECENT).order_by("-rank", "tool__code")
-    first = list(recent.values_list("pk", flat=True)[:MOST])
-    return first, spans.count() - len(first)
+    recent = When(tool__summary__last_at__gte=at - RECENT, then=Value(0))
+    spans = spans.annotate(old=Case(recent, default=Value(1)), all=Window(Count("*")))
+    first = spans.order_by("old", "-rank", "tool__code").values_list("pk", "all", "old")[:MOST]
+    pks = [pk for pk, _, old in first if not old]
+    return pks, first[0][1] - len(pks) if first else 0
 
 
 def _making(at: datetime) -> QuerySet[Span]:

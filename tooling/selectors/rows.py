@@ -96,8 +96,9 @@ def rows(spans: Iterable[Span], at: datetime) -> list[Row]:
 
 def _inside(spans: list[Span], at: datetime) -> Iterable[Span]:
     molds = [span.tool_id for span in spans if span.tool.kind in Kind.TAKES_INSERTS]
-    installed = Span.objects.at(at).filter(tool__summary__in_mold_of__in=molds)
-    return shown(installed).order_by("tool__code")
+    # By way of the summaries: their index of molds finds the few inserts first.
+    inserts = Summary.objects.filter(in_mold_of__in=molds).values("tool")
+    return shown(Span.objects.at(at).filter(tool__in=inserts)).order_by("tool__code")
 
 
 def _row(span: Span, recipes: dict[str, RecipeVersion], inside: tuple[Row, ...]) -> Row:

@@ -18,6 +18,9 @@ def listed(at: datetime, words: str = "") -> QuerySet[Span]:
     for word in words.split():
         old = ToolAlias.objects.filter(tool=OuterRef("tool"), code__icontains=word)
         spans = spans.filter(Q(tool__code__icontains=word) | Q(tool__name__icontains=word) | Exists(old))
+    if not words.strip():
+        # By code alone the index of codes gives a page without sorting the shop.
+        return spans.order_by("tool__code")
     exact = Case(When(tool__code=tidy_code(words), then=Value(0)), default=Value(1))
     return spans.order_by(exact, "tool__code")
 

@@ -49,8 +49,9 @@ def _lock_from_above(tool: Tool) -> Family:
     own = _locked(Summary.objects.filter(tool=tool)).get()
     if tool.kind not in Kind.TAKES_INSERTS:
         return Family(own, {}, {}, {})
-    ever = Entry.objects.filter(mold=tool, kind="installed").values("tool_id")
-    inserts = _locked(Summary.objects.filter(tool__in=ever))
+    # Most molds never had an insert: the short question spares them the long one.
+    ever = set(Entry.objects.filter(mold=tool, kind="installed").values_list("tool_id", flat=True))
+    inserts = _locked(Summary.objects.filter(tool__in=ever)) if ever else ()
     return Family(own, {own.tool_id: own}, {one.tool_id: one for one in inserts}, {})
 
 

@@ -75,8 +75,11 @@ def _mold_id(said: dict[str, Any]) -> int | None:
 
 
 def _answered(token: UUID | None, seen: str) -> Entry | None:
-    first = Entry.objects.filter(token=token).first() if token is not None else None
-    if first is not None and first.payload.get("asked") != seen:
+    same = Entry.objects.filter(token=token)
+    if token is None or not same.exists():
+        return None
+    first = same.get()
+    if first.payload.get("asked") != seen:
         raise TokenReused(
             _("This form was sent before, with something else in it. That was written. Open the page anew to add this.")
         )
