@@ -157,6 +157,8 @@ def _part(value: list[Any]) -> PartIn:
 _BACK: dict[str, Callable[[Any], Any]] = {
     **dict.fromkeys(("held_by", "forced", "forced_strip"), set),
     **dict.fromkeys(("last_coat", "last_pull", "last_check", "gap_from", "ready_at", "film_at"), instant),
+    **dict.fromkeys(("holds", "part_n"), dict),
+    "strokes": list,
     "part": _part,
     "open_lay_ups": lambda values: [instant(value) for value in values],
 }

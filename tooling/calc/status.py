@@ -27,6 +27,8 @@ ORDER = (
     "curing", "needs_film", "film_drying", "last_pull", "ready",
 )  # fmt: skip
 RANK = {status: rank for rank, status in enumerate(ORDER)}
+# A later row of the recipe may want fewer coats than are on: the next coat still is what completes them.
+_ONE_MORE = 1
 WITH_PULLS_LEFT = frozenset({"curing", "needs_film", "film_drying", "last_pull", "ready"})
 WITH_READY_AT = frozenset({"curing", "film_drying", "part_in_mold"})
 HOLD_REASONS = ("came_off", "tool_damaged", "inspection_failed", "hold", "reinstated")
@@ -197,9 +199,10 @@ def _need(state: State, recipe: Recipe | None, status: str) -> Need | None:
     if status == "needs_strip":
         return Need(recipe.sealer_coats, coats)
     if status in ("not_prepared", "preparing"):
-        return Need(max(0, recipe.sealer_coats - state.sealers), max(0, coats - state.coats))
+        sealers = max(0, recipe.sealer_coats - state.sealers)
+        return Need(sealers, max(0 if sealers else _ONE_MORE, coats - state.coats))
     if status == "needs_touch_up":
-        return Need(0, max(0, recipe.touch_up_coats - state.touch_up_coats))
+        return Need(0, max(_ONE_MORE, recipe.touch_up_coats - state.touch_up_coats))
     return None
 
 
