@@ -1,9 +1,9 @@
 # `make run` opens a shop, `make test` proves it. README.md says what each does.
-# For contributors: `make faults` writes, kills and counts for minutes.
+# For contributors: `make faults` writes, kills and counts for minutes, `make bench` measures against floors.
 
 PYTHON = $$(sh shared/run/find_python.sh)
 
-.PHONY: run test faults
+.PHONY: run test faults bench
 
 # The exit status of find_python.sh is lost inside an argument: ask it first, so that its sentence is the last one.
 run:
@@ -14,3 +14,6 @@ test:
 
 faults:
 	@python=$(PYTHON) && exec "$$python" -m shared.run.faults
+
+bench:
+	@python=$(PYTHON) && exec "$$python" -m shared.run.bench
