@@ -1,20 +1,45 @@
 """Sixteen writers in two processes on one database: no error, nothing lost, every count equals its log."""
 
+from concurrent.futures import ThreadPoolExecutor
 from itertools import cycle, islice
 from uuid import uuid4
 
 import pytest
+from django.test import Client
 
 from tests.faults.crew import Process
+from tests.faults.server import post, serving
 from tests.faults.works import must_agree, open_shop
+from tooling.models import Entry, Person, Role, Tool
 
 PULLS = 400
+WRITERS = 16
+
+pytestmark = pytest.mark.django_db(transaction=True)
 
 
-@pytest.mark.django_db(transaction=True)
-def test_sixteen_writers_in_two_processes_lose_nothing():
+def test_sixteen_hands_at_two_server_processes_lose_nothing():
     jobs = [(tool, uuid4()) for tool in islice(cycle(open_shop()), PULLS)]
-    processes = [Process(hands=8) for _ in range(2)]
+    codes = dict(Tool.objects.values_list("pk", "code"))
+    sessions = [signed_in(f"Hand {number}") for number in range(WRITERS)]
+    with serving(processes=2) as port, ThreadPoolExecutor(WRITERS) as hands:
+
+        def pull(number: int) -> tuple[int, str]:
+            tool, token = jobs[number]
+            form = {"token": str(token), "at": "now", "came_off": "free"}
+            return post(port, f"/tools/{codes[tool]}/pulled/", sessions[number % WRITERS], form)
+
+        answers = list(hands.map(pull, range(PULLS)))
+    assert {status for status, _ in answers} == {302}
+    assert not [where for _, where in answers if "sign-in" in where]
+    must_agree(jobs, [token for _, token in jobs])
+    assert Entry.objects.values("by").distinct().count() == WRITERS
+
+
+def test_sixteen_threads_of_two_processes_lose_nothing():
+    """Without a server between them more of them meet in the database."""
+    jobs = [(tool, uuid4()) for tool in islice(cycle(open_shop()), PULLS)]
+    processes = [Process(hands=WRITERS // 2) for _ in range(2)]
     for place, process in enumerate(processes):
         process.give(jobs[place::2])
     for process in processes:
@@ -23,3 +48,10 @@ def test_sixteen_writers_in_two_processes_lose_nothing():
     done = [token for process in processes for token in process.done]
     assert sorted(done) == sorted(token for _, token in jobs)
     must_agree(jobs, done)
+
+
+def signed_in(name: str) -> str:
+    """The session of a hand who signed in before."""
+    client = Client()
+    client.force_login(Person.objects.create_person(name, Role.HAND, "long enough for a test"))
+    return client.cookies["sessionid"].value
