@@ -54,7 +54,7 @@ def test_every_tool_is_listed_with_its_state(client, find, morning):
 def test_one_box_searches_code_old_code_and_name(find, words, found):
     for code in ("DECK-2A", "DECK-2B"):
         add_tool(code=code, kind=Kind.MOLD, name="Sea kayak 520, upper half")
-    tender = add_tool(code="TN-DECK", kind=Kind.MOLD, name="Tender 240")
+    tender = add_tool(code="TN-DECK", kind=Kind.MOLD, name="Harbor tender")
     ToolAlias.objects.create(tool=tender, code="OLD 7/3")
     if words.lower() == "deck":
         found = [*found, "TN-DECK"]
