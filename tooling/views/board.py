@@ -33,11 +33,12 @@ _SECTIONS: tuple[tuple[str, str, str | Promise, Callable[..., Line]], ...] = (
     ("in_molds", "molds", _("In the molds now"), lines.in_mold),
     ("ready", "ready", _("Can be laid up now"), lines.ready),
     ("soon", "soon", _("Nearly ready"), lines.soon),
-    ("wax", "wax", _("Wax or release first"), lines.wax),
+    ("wax", "coat", _("Wax or release first"), lines.wax),
     ("making", "making", _("In the making"), lines.in_making),
     ("held", "held", _("Held"), lines.held),
     ("not_home", "home", _("Not home"), lines.not_home),
 )
+_PLUGS_TOO = _("In the molds and on the plugs now")
 # What the first steps of an empty shop show: a bare surface, and one in service.
 _TAPES = (Tape((), 0, (0, 3)), Tape(("",), 3, None))
 
@@ -51,7 +52,7 @@ def morning(request: HttpRequest) -> HttpResponse:
         return _empty(request, found)
     around = Around(found.at, found.shop.zone)
     sections = [
-        Section(anchor, title, [say(row, around) for row in group.rows], group.more)
+        Section(anchor, _title(found, anchor, title), [say(row, around) for row in group.rows], group.more)
         for name, anchor, title, say in _SECTIONS
         if len(group := getattr(found, name))
     ]
@@ -59,12 +60,20 @@ def morning(request: HttpRequest) -> HttpResponse:
     return render(request, "tooling/board.html", {**context, **_frame(found)})
 
 
+def _title(found: Board, anchor: str, title: str | Promise) -> str | Promise:
+    return _PLUGS_TOO if anchor == "molds" and _on_plugs(found) else title
+
+
+def _on_plugs(found: Board) -> int:
+    return sum(row.tool.kind == Kind.PLUG for row in found.in_molds.rows)
+
+
 def _opening(found: Board) -> list:
     counts = {anchor: len(getattr(found, name)) for name, anchor, _, _ in _SECTIONS}
-    counts["wax"] = len(found.wax.rows)
+    counts["coat"] = len(found.wax.rows)
     up = [row for row in found.in_molds.rows if row.status.ready_at is not None and row.status.ready_at <= found.at]
     molds_only = all(row.tool.kind == Kind.MOLD for row in found.ready.rows)
-    return opening(counts, time_is_up=len(up), molds_only=molds_only)
+    return opening(counts, time_is_up=len(up), on_plugs=_on_plugs(found), molds_only=molds_only)
 
 
 def _frame(found: Board) -> dict[str, object]:

@@ -63,7 +63,9 @@ def said_of(row: Any, around: Around) -> Sentence | None:
         return making(row.summary.step)
     if not row.tool.has_surface and status.status not in ("held", "retired"):
         return None
-    return sentence(status, family=row.family, now=around.now, zone=around.zone, own=row.own, on=row.on)
+    return sentence(
+        status, family=row.family, now=around.now, zone=around.zone, own=row.own, on=row.on, kind=row.tool.kind
+    )
 
 
 def about(row: Any, part: bool = False) -> str:

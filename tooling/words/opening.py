@@ -17,33 +17,39 @@ class Clause:
     rest: str = ""
 
 
-SENTENCES = (("molds",), ("ready", "soon", "wax"), ("making",), ("held", "home"))
+SENTENCES = (("molds",), ("ready", "soon", "coat"), ("making",), ("held", "home"))
 
 
-def opening(counts: dict[str, int], *, time_is_up: int = 0, molds_only: bool = False) -> list[list[Clause]]:
+def opening(
+    counts: dict[str, int], *, time_is_up: int = 0, on_plugs: int = 0, molds_only: bool = False
+) -> list[list[Clause]]:
     """The sentences, each as its clauses. Groups without a row are left out.
 
-    counts: rows by the name of the group. time_is_up: how many parts may come out now. molds_only: whether all that
-    can be laid up are molds.
+    counts: rows by the name of the group. time_is_up: how many parts may come out now. on_plugs: how many of the parts
+    are on plugs. molds_only: whether all that can be laid up are molds.
     """
     found = [[group for group in groups if counts.get(group)] for groups in SENTENCES]
     said = []
     for groups in filter(None, found):
-        clauses = [Clause(group, _words(group, counts[group], molds_only)) for group in groups]
+        clauses = [Clause(group, _words(group, counts[group], molds_only, on_plugs)) for group in groups]
         clauses[0] = Clause(groups[0], capital(clauses[0].words), _rest(groups[0], counts, time_is_up))
         said.append(clauses)
     return said
 
 
-def _words(group: str, n: int, molds_only: bool) -> str:
+def _words(group: str, n: int, molds_only: bool, on_plugs: int) -> str:
     if group == "ready" and molds_only:
         text = ngettext("%(n)s mold can be laid up", "%(n)s molds can be laid up", n)
+    elif group == "molds" and on_plugs == n:
+        text = ngettext("%(n)s part is on a plug", "%(n)s parts are on plugs", n)
+    elif group == "molds" and on_plugs:
+        text = _("%(n)s parts are in the molds and on the plugs")
     else:
         text = {
             "molds": ngettext("%(n)s part is in the molds", "%(n)s parts are in the molds", n),
             "ready": ngettext("%(n)s tool can be laid up", "%(n)s tools can be laid up", n),
             "soon": ngettext("%(n)s is nearly ready", "%(n)s are nearly ready", n),
-            "wax": ngettext("%(n)s wants a coat first", "%(n)s want a coat first", n),
+            "coat": ngettext("%(n)s wants a coat first", "%(n)s want a coat first", n),
             "making": ngettext("%(n)s tool is in the making", "%(n)s tools are in the making", n),
             "held": ngettext("%(n)s is held", "%(n)s are held", n),
             "home": ngettext("%(n)s is not home", "%(n)s are not home", n),

@@ -39,6 +39,7 @@ class _Case:
     family: str
     now: datetime
     zone: tzinfo
+    kind: str
 
     @property
     def is_own(self) -> bool:
@@ -50,7 +51,14 @@ class _Case:
 
 
 def sentence(
-    status: Status, *, family: str, now: datetime, zone: tzinfo, own: Status | None = None, on: str = ""
+    status: Status,
+    *,
+    family: str,
+    now: datetime,
+    zone: tzinfo,
+    own: Status | None = None,
+    on: str = "",
+    kind: str = "mold",
 ) -> Sentence:
     """What a status says.
 
@@ -58,8 +66,9 @@ def sentence(
     family: of the recipe of the surface that the status comes from.
     own: the status of a mold without its inserts: the counts that are said are those of one surface.
     on: the code of the surface that the status comes from, where it is an insert and not the tool itself.
+    kind: of the tool: a part is in a mold, and on a plug.
     """
-    case = _Case(status, own or status, family, now, zone)
+    case = _Case(status, own or status, family, now, zone, kind)
     said = _SAID[status.status](case)
     if on and status.status not in ("part_in_mold", "ready"):
         about = _("This is about %(code)s, which is in it.") % {"code": on}
@@ -82,11 +91,12 @@ def _held(case: _Case) -> Sentence:
 
 def _part_in_mold(case: _Case) -> Sentence:
     earliest = case.status.ready_at
+    part_in = _("Part on the plug") if case.kind == "plug" else _("Part in the mold")
     if earliest is None:
-        return Sentence(_("Part in the mold"), _("and no time was set for it"), ",")
+        return Sentence(part_in, _("and no time was set for it"), ",")
     if earliest <= case.now:
         return Sentence(_("Time is up: check it is hard"))
-    return Sentence(_("Part in the mold"), _("not before %(time)s") % {"time": case.time(earliest)}, ",")
+    return Sentence(part_in, _("not before %(time)s") % {"time": case.time(earliest)}, ",")
 
 
 def _needs_strip(case: _Case) -> Sentence:

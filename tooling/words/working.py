@@ -114,9 +114,9 @@ def facts(state: State, recipe: Recipe | None, now: datetime, zone: tzinfo) -> l
     found = [Fact(_("Pulls in all"), str(state.total_pulls)), Fact(_("Coats in all"), str(state.total_coats))]
     if recipe is None:
         return found
-    good, curing = _good_until(state, recipe, now, zone), _curing(state, now, zone)
+    good, hardens = _good_until(state, recipe, now, zone), _hardens(state, now, zone)
     named = (
-        (_("Cured"), curing),
+        (_("Coat hardens by"), hardens),
         (_("Good until"), good),
         (_("Film"), _film(state, recipe, now, zone)),
         (_("Touch-ups"), _touch_ups(state, recipe)),
@@ -125,10 +125,10 @@ def facts(state: State, recipe: Recipe | None, now: datetime, zone: tzinfo) -> l
     return [*(Fact(name, words) for name, words in named if words), *found]
 
 
-def _curing(state: State, now: datetime, zone: tzinfo) -> str:
+def _hardens(state: State, now: datetime, zone: tzinfo) -> str:
     if state.phase != SERVICE or state.ready_at is None or state.ready_at <= now:
         return ""
-    return _("at %(time)s") % {"time": clock_or_when(state.ready_at, now, zone)}
+    return clock_or_when(state.ready_at, now, zone)
 
 
 def _good_until(state: State, recipe: Recipe, now: datetime, zone: tzinfo) -> str:

@@ -51,8 +51,8 @@ def test_every_tool_is_in_the_group_of_what_comes_next(seen, morning):
     assert "07:30 time was up" in inside
     assert "Time is up: check it is hard. Lay-up started yesterday 15:30 by Jonas." in inside
     assert re.search(r"2 pulls, then wax READY .* 1 last pull LAST", group(reply, "ready"))
-    assert "DONE Tool DONE Wax first: 4 of 4 pulls done. One coat." in group(reply, "wax")
-    assert "1 more tool on the racks wants wax or release." in group(reply, "wax")
+    assert "DONE Tool DONE Wax first: 4 of 4 pulls done. One coat." in group(reply, "coat")
+    assert "1 more tool on the racks wants wax or release." in group(reply, "coat")
     assert "Held: somebody stopped it. “chip at the transom”" in group(reply, "held")
     assert "16:40, by Jonas" in group(reply, "held")
     assert "In the making: second putty coat." in group(reply, "making")
@@ -62,6 +62,16 @@ def test_every_tool_is_in_the_group_of_what_comes_next(seen, morning):
     assert "one wants a coat first" in reply.text
 
 
+def test_a_part_on_a_plug_is_said_so(seen, morning):
+    do("lay_up", mold("IN-1", morning), at=ago(hours=1))
+    assert "In the molds now" in group(seen(), "molds")
+    do("lay_up", mold("PLUG", morning, kind=Kind.PLUG), at=ago(hours=1))
+    reply = seen()
+    assert "In the molds and on the plugs now" in (inside := group(reply, "molds"))
+    assert "Part on the plug, and no time was set for it." in inside
+    assert "Two parts are in the molds and on the plugs" in reply.text
+
+
 def test_what_comes_first_says_when_it_would_then_be_ready(seen, morning):
     slow = recipe("SLOW", touch_up_coats=3, coat_gap_minutes=60, cure_hours_touch_up=4, pulls_between=4)
     mold("TENDER", slow, pulls=4)
@@ -69,7 +79,7 @@ def test_what_comes_first_says_when_it_would_then_be_ready(seen, morning):
     mold("WITH-FILM", film)
     reply = seen()
     # 15 minutes for the first coat, an hour to each of the two after it, four to cure
-    assert "13:55 if started now TENDER" in group(reply, "wax")
+    assert "13:55 if started now TENDER" in group(reply, "coat")
     assert "08:20 if started now WITH-FILM" in group(reply, "soon")
     assert "Film first" in group(reply, "soon")
 
@@ -79,7 +89,7 @@ def test_only_paste_wax_says_wax(seen, morning):
     mold("12.PORT", semi, pulls=4)
     mold("12.STBD", semi, pulls=3)
     reply = seen()
-    assert "Release first: one coat." in group(reply, "wax")
+    assert "Release first: one coat." in group(reply, "coat")
     assert "Last pull, then release." in group(reply, "ready")
     assert "then wax" not in reply.text
 
@@ -90,7 +100,7 @@ def test_an_insert_that_decides_is_named_and_its_deed_is_done_to_it(client, hand
     do("install", rim, at=ago(hours=1), mold=host)
     client.force_login(hand, backend="shared.access.RoleBackend")
     reply = client.get(BOARD)
-    assert "This is about RIM-1, which is in it." in group(reply, "wax")
+    assert "This is about RIM-1, which is in it." in group(reply, "coat")
     assert f'href="{reverse("coat", args=["RIM-1"])}"' in reply.text
     assert reply.text.count("<h3") == 1  # the insert has no row of its own while it is in the mold
 
@@ -116,7 +126,7 @@ def test_deeds_are_for_those_who_may_log(client, reader, hand, morning):
 def test_a_trim_mask_wants_no_coat(seen, morning):
     add_tool(code="COAM-TRIM", kind=Kind.TRIM_MASK, name="Cockpit coaming")
     reply = seen()
-    assert group(reply, "wax") == ""
+    assert group(reply, "coat") == ""
     assert "Nothing waits" in reply.text
 
 

@@ -92,6 +92,19 @@ def test_a_part_in_the_mold_is_in_its_inserts_too():
     assert sentence(given, family=WAX, now=NOW, zone=ZONE, on="HATCH3").more == ()
 
 
+@pytest.mark.parametrize(
+    ("given", "words"),
+    [
+        ({"ready_at": SOON}, "Part on the plug, not before 16:10."),
+        ({"ready_at": NOW}, "Time is up: check it is hard."),
+        ({}, "Part on the plug, and no time was set for it."),
+    ],
+)
+def test_a_part_is_on_a_plug(given, words):
+    said = sentence(status("part_in_mold", **given), family=WAX, now=NOW, zone=ZONE, kind="plug")
+    assert str(said) == words
+
+
 def test_a_tool_in_the_making():
     assert str(making("second putty coat")) == "In the making: second putty coat."
     assert str(making("")) == "In the making."
