@@ -1,7 +1,10 @@
 """From the code on a tag to a pull and a coat, with one thumb; and every page of the deeds under axe."""
 
+from datetime import timedelta
+
 import pytest
 
+from shared.clock import now
 from tests.browser.axe import OVER, faults
 from tests.tooling.views.deeds.conftest import happened, shop
 from tooling.models import Entry, RecipeVersion, Summary
@@ -82,6 +85,24 @@ def test_from_the_tag_to_a_pull_and_a_coat(sized, transactional_db, shop, hand):
     page.wait_for_url("**/tools/DECK-2A/")
     assert "Rubbed out: One coat" in page.locator(".rub").inner_text()
     assert Summary.objects.get(tool=shop.mold).since_coat == 1
+
+
+def test_caution_and_five_marks_are_on_the_first_screenful(page, transactional_db, shop, hand):
+    shop.mold.lift = "trolley and two"
+    shop.mold.save()
+    happened.lay_up(shop.mold, part="SK520-DECK", serial="0173", earliest_pull=now() + timedelta(hours=2))
+    page.goto("/tools/DECK-2A/pulled/")
+    sign_in(page, hand)
+    marks = [mark.bounding_box()["y"] for mark in page.locator(".mark-deed").all()]
+    caution = page.locator(".caution.short").bounding_box()
+    assert caution["y"] + caution["height"] < marks[0]
+    assert len(marks) == 5
+    assert marks[-1] < 844
+    for name in ("lay-up", "coat", "film", "strip"):
+        page.goto(f"/tools/DECK-2A/{name}/")
+        caution, button = (page.locator(which).first.bounding_box() for which in (".caution.short", "form .deed.big"))
+        assert caution["y"] < button["y"], name
+        assert caution["y"] + caution["height"] < 844, name
 
 
 def test_what_is_seen_afterwards_and_a_slip_of_the_thumb(page, transactional_db, shop, hand):

@@ -162,9 +162,15 @@ def coat_stuff(of_family: str) -> str:
 
 
 @register.inclusion_tag("_cautions.html")
-def caution(about: str) -> dict[str, object]:
+def caution(about: str, of_family: str = "") -> dict[str, object]:
     """The caution that belongs to a deed."""
-    return {"caution": cautions.CAUTIONS[about]}
+    return {"caution": cautions.caution(about, of_family)}
+
+
+@register.inclusion_tag("_caution_short.html")
+def caution_in_short(about: str, of_family: str = "") -> dict[str, object]:
+    """The same in a line or two, above what it is about."""
+    return {"caution": cautions.caution(about, of_family)}
 
 
 @register.simple_tag

@@ -1,4 +1,4 @@
-"""The cautions that the program itself shows, short and where the work is done.
+"""The cautions that the program shows where the work is done: in short above the deed, in full on the same page.
 
 The signal words are those of ANSI Z535.4: WARNING could kill or harm badly, CAUTION could harm, NOTICE could spoil.
 """
@@ -8,39 +8,63 @@ from dataclasses import dataclass
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
+from tooling.words.family import coat_stuff
+
 WARNING, CAUTION = _("WARNING"), _("CAUTION")
 
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A signal word and what it is about."""
+    """A signal word, what it is about in a line or two, and all of it."""
 
-    signal: Promise
-    text: Promise
+    signal: str | Promise
+    short: str | Promise
+    text: str | Promise
 
 
+SHEET = _("Follow the supplier’s data sheet and the local code.")
 CAUTIONS = {
     "coats": Caution(
         WARNING,
+        _("%(stuff)s and solvent burn, their vapours harm: no flame, ventilation, gloves."),
         _(
-            "Wax, solvent and release liquids burn and their vapours harm. No flame, ventilation on, gloves. Solvent "
-            "rags go in a closed can; catalysed resin never does, it heats itself. A mold wet with solvent does not "
-            "go in an oven."
+            "%(stuff)s and solvent burn and their vapours harm. No flame, ventilation on, gloves. Solvent rags go in a "
+            "closed can; catalysed resin never does, it heats itself. A mold wet with solvent does not go in an oven."
+        ),
+    ),
+    "film": Caution(
+        WARNING,
+        _("PVA liquid burns, its vapours harm: no flame, ventilation, gloves."),
+        _(
+            "PVA liquid burns and its vapours harm. No flame, ventilation on, gloves. Rags wet with it go in a closed "
+            "can. A mold wet with it does not go in an oven."
         ),
     ),
     "lay_up": Caution(
         WARNING,
+        _("Catalyst blinds: eye protection. Resin sensitises the skin: gloves. No flame, no spark."),
         _(
-            "Peroxide catalyst blinds: eye protection, and never mixed directly with accelerator. Styrene and resin "
-            "harm lungs and skin: ventilation, gloves. Resin left in the pot heats itself."
+            "Peroxide catalyst blinds: eye protection, and never mixed directly with accelerator. Styrene burns, its "
+            "vapour harms: no flame, ventilation. Resin and hardener sensitise the skin: gloves. Resin left in the pot "
+            "and rags soaked with it heat themselves: never in the closed can, which is for solvent rags. Bagging film "
+            "gathers static: a spark lights vapours."
         ),
     ),
-    "pull": Caution(CAUTION, _("Compressed air and water pop parts, and wedges slip: eyes and face.")),
+    "pull": Caution(
+        CAUTION,
+        _("Parts pop, wedges slip: eyes and face. Film coming off sparks: no solvent about."),
+        _(
+            "Compressed air and water pop parts, and wedges slip: eyes and face. Bag and film gather static as they "
+            "come off: a spark lights the vapours of solvents."
+        ),
+    ),
     "strip": Caution(
         WARNING,
+        _("Solvents burn, their vapours harm: no flame, gloves, eyes. Sanding: respirator."),
         _(
             "Solvents burn and their vapours harm: no flame, ventilation, gloves, eyes. Sanding dust of glass and "
-            "carbon: respirator, and carbon's also conducts. Solvent rags in a closed can."
+            "carbon: respirator, and carbon’s also conducts. Solvent rags in a closed can. A mold wet with solvent "
+            "does not go in an oven."
         ),
     ),
 }
@@ -48,3 +72,9 @@ EVERYWHERE = _(
     "Follow the supplier’s data sheet and the local code. Where a part is safety-critical the licensed person decides, "
     "not this program."
 )
+
+
+def caution(about: str, family: str = "") -> Caution:
+    """The caution that belongs to a deed; coats are said with the word of the recipe's family."""
+    found, stuff = CAUTIONS[about], {"stuff": coat_stuff(family)}
+    return Caution(found.signal, str(found.short) % stuff, f"{str(found.text) % stuff} {SHEET}")

@@ -38,6 +38,8 @@ def last_coat(family: str, number: int, minutes: float, since: datetime, now: da
         return _("Hazed? Finger test")
     if now < from_then:
         return _("Wipe from %(time)s: finger test first") % {"time": clock_or_when(from_then, now, zone)}
+    if family != "paste_wax":
+        return _("Wipe now: finger test")
     return _("Should have hazed by now: finger test")
 
 

@@ -82,9 +82,10 @@ def test_five_marks_and_their_words():
 
 
 def test_a_caution_has_its_signal_word():
-    html = shown("{% caution 'pull' %}")
-    assert "<b>CAUTION</b>" in html
-    assert "eyes and face" in html
+    for tag in ("caution", "caution_in_short"):
+        html = shown(f"{{% {tag} 'pull' %}}")
+        assert "<b>CAUTION</b>" in html
+        assert "eyes and face" in html
 
 
 def test_what_was_written_can_be_rubbed_out_for_five_minutes():

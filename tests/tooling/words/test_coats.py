@@ -40,6 +40,8 @@ def test_without_a_recipe_nothing_is_counted():
         ("paste_wax", 15, 15, "Should have hazed by now: finger test"),
         ("paste_wax", 0, 15, "Hazed? Finger test"),
         ("semi_permanent", 0, 15, "Coat 2 is on"),
+        ("semi_permanent", 15, 5, "Wipe from 07:50: finger test first"),
+        ("semi_permanent", 15, 15, "Wipe now: finger test"),
     ],
 )
 def test_only_a_finger_says_that_wax_has_hazed(family, minutes, ago, says):

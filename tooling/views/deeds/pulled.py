@@ -8,6 +8,7 @@ from tooling.models import Kind
 from tooling.selectors.just_written import just_written
 from tooling.services import deeds
 from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, to_tool
+from tooling.words.lines import lift
 from tooling.words.terms import CAME_OFF
 
 # After these somebody has to look whether the tool is marked.
@@ -23,7 +24,7 @@ def pulled(request, code):
         with form.told():
             entry = deeds.log_pull(on.tool, **form.facts(), **form.said())
             return redirect("seen", code=on.tool.code, number=entry.number)
-    return page(request, "pulled", on, form, marks=list(CAME_OFF))
+    return page(request, "pulled", on, form, marks=list(CAME_OFF), lift=lift(on.tool))
 
 
 @deed()

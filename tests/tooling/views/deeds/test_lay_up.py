@@ -20,7 +20,7 @@ def test_a_ready_mold_is_a_go(client):
     page = client.get(PAGE)
     assert page.status_code == 200
     assert page.context["stops"] == []
-    assert "The mold insert in it is fit as well." in page.text
+    assert "The mold insert in it may be used as well." in page.text
 
 
 def test_one_tap_writes_the_start_with_the_time_it_may_come_out(send, hand):

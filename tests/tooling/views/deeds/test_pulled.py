@@ -43,6 +43,19 @@ def test_one_tap_writes_it_and_the_next_page_shows_it(client, send, shop):
     assert (pulls(shop.mold), pulls(shop.insert)) == (1, 1)
 
 
+def test_the_page_says_when_it_may_come_out_and_how_it_is_lifted(client, shop):
+    shop.mold.lift = "trolley and two"
+    shop.mold.save()
+    at = clock.now()
+    happened.lay_up(shop.mold, earliest_pull=at + timedelta(hours=2))
+    page = client.get("/tools/DECK-2A/pulled/").text
+    assert "Not before" in page
+    assert "Time is up" not in page
+    assert page.index("Lift: trolley and two.") < page.index('class="mark-deed"')
+    with time_machine.travel(at + timedelta(hours=3), tick=False):
+        assert "<b>Time is up: check it is hard.</b>" in client.get("/tools/DECK-2A/pulled/").text
+
+
 def test_without_a_mark_nothing_is_written(send):
     answer = send("pulled", serial="0173")
     assert errors(answer) == {"came_off": ["Tap how it came off."]}

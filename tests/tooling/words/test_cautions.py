@@ -1,0 +1,37 @@
+"""The cautions: what each warns of, in the word of the recipe's family."""
+
+import pytest
+
+from tooling.words.cautions import CAUTIONS, caution
+
+TWO_LINES = 95  # of a phone, with the signal word
+WARNED_OF = {
+    "coats": ("burn", "vapours", "closed can", "heats itself", "oven"),
+    "film": ("PVA liquid burns", "vapours", "closed can", "oven"),
+    "lay_up": ("blinds", "accelerator", "burns", "sensitise the skin", "rags soaked", "heat themselves", "static"),
+    "pull": ("air and water pop parts", "wedges slip", "eyes and face", "static"),
+    "strip": ("burn", "respirator", "conducts", "closed can", "oven"),
+}
+
+
+@pytest.mark.parametrize("about", CAUTIONS)
+def test_all_of_it_is_said_and_ends_with_the_data_sheet(about):
+    said = str(caution(about, "paste_wax").text)
+    assert [words for words in WARNED_OF[about] if words not in said] == []
+    assert said.endswith(". Follow the supplier’s data sheet and the local code.")
+
+
+@pytest.mark.parametrize("about", CAUTIONS)
+@pytest.mark.parametrize("family", ["paste_wax", "semi_permanent", "other"])
+def test_in_short_it_has_two_lines_on_a_phone(about, family):
+    said = caution(about, family)
+    assert len(f"{said.signal} {said.short}") <= TWO_LINES
+
+
+@pytest.mark.parametrize(
+    ("family", "stuff"), [("paste_wax", "Wax"), ("semi_permanent", "Release liquid"), ("other", "Release agent")]
+)
+def test_a_coat_is_said_as_what_it_is(family, stuff):
+    said = caution("coats", family)
+    assert str(said.short).startswith(f"{stuff} and solvent burn")
+    assert str(said.text).startswith(f"{stuff} and solvent burn")
