@@ -1,10 +1,11 @@
-"""The project speaks of itself only: no place on somebody's machine, and one spelling of its own words."""
+"""The project speaks of itself only: no place on somebody's machine, one spelling and the trade's own words."""
 
+import ast
 import re
 
 import pytest
 
-from tests.guards.tree import ROOT, committed
+from tests.guards.tree import ROOT, committed, module_name, parsed, python_files
 
 TEXT = (".py", ".md", ".html", ".css", ".js", ".toml", ".txt", ".sh", ".yml", ".json", ".csv", ".svg", "")
 SELF = ROOT / "tests" / "guards" / "test_own_voice.py"
@@ -26,3 +27,44 @@ def test_the_tree_speaks_of_itself_only(path):
     text = path.read_text(encoding="utf-8", errors="replace")
     found = [f"{what}: {match.group(0)}" for what, pattern in STRANGE.items() for match in pattern.finditer(text)]
     assert not found
+
+
+# What is said on screens: words of study cards, and a mask that might be a respirator.
+NOT_SAID = re.compile(r"\b(?:over)?due\b|\bease\b|(?<!trim )(?<!trim\n)\bmasks?\b", re.IGNORECASE)
+TEMPLATES = [path for path in committed() if path.suffix == ".html" and ROOT / "templates" in path.parents]
+_COMMENT = re.compile(r"{#.*?#}|{% comment %}.*?{% endcomment %}", re.DOTALL)
+_TRANSLATED = re.compile(r"""{% trans (["'])(.*?)\1.*?%}|_\((["'])(.*?)\3\)""")
+_MARKUP = re.compile(r"{[{%].*?[%}]}|<[^>]*>", re.DOTALL)
+
+
+def said_by_template(text: str) -> str:
+    """The words of a template, whether they stand in it or in its tags."""
+    text = _COMMENT.sub("", text)
+    in_tags = [match.group(2) or match.group(4) for match in _TRANSLATED.finditer(text)]
+    return "\n".join([*in_tags, _MARKUP.sub("", text)])
+
+
+def said_by_module(tree: ast.Module) -> list[str]:
+    """The texts of a module, without its docstrings."""
+    alone = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    texts = (node for node in ast.walk(tree) if isinstance(node, ast.Constant) and id(node) not in alone)
+    return [node.value for node in texts if isinstance(node.value, str)]
+
+
+@pytest.mark.parametrize("path", TEMPLATES, ids=lambda path: str(path.relative_to(ROOT)))
+def test_a_template_says_the_words_of_the_trade(path):
+    assert NOT_SAID.findall(said_by_template(path.read_text(encoding="utf-8"))) == []
+
+
+@pytest.mark.parametrize("path", python_files("tooling/words", "tooling/forms"), ids=module_name)
+def test_words_and_forms_say_the_words_of_the_trade(path):
+    assert [text for text in said_by_module(parsed(path)) if NOT_SAID.search(text)] == []
+
+
+def test_words_that_are_not_said_are_found():
+    template = (
+        """{# due #}<p class="mask" title="{% trans "Overdue" %}">{% trans 'the mask' %} of a trim mask{{ due }}</p>"""
+    )
+    assert NOT_SAID.findall(said_by_template(template)) == ["Overdue", "mask"]
+    module = ast.parse('"""due"""\nWORDS = {"used_overdue": _("a coat is due"), "trim_mask": _("trim masks")}')
+    assert [text for text in said_by_module(module) if NOT_SAID.search(text)] == ["a coat is due"]

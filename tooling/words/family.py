@@ -4,7 +4,7 @@ from django.utils.translation import gettext as _
 
 
 def coat_first(family: str) -> str:
-    """What an overdue surface wants."""
+    """What a surface wants whose pulls are done."""
     return _by_family(family, wax=_("Wax first"), release=_("Release first"), other=_("Coat first"))
 
 

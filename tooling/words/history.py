@@ -63,8 +63,8 @@ def _shown(line: Any, tool: Any, around: Around) -> Shown:
 
 
 def _on_its_mold(entry: Any) -> Told:
-    """An insert put in or taken out, as the mold tells it."""
-    text = _("Mold insert put in") if entry.kind == "installed" else _("Mold insert taken out")
+    """An insert installed or removed, as the mold tells it."""
+    text = _("Mold insert installed") if entry.kind == "installed" else _("Mold insert removed")
     note = entry.payload.get("note")
     return Told(text, (f"“{note}”",) if note else ())
 

@@ -75,6 +75,12 @@ def test_a_limit_of_pulls_a_break_in_an_own_number_and_a_film(look, morning):
     said(look("OWN"), "by this tool’s own number 7")
 
 
+def test_a_coat_that_still_hardens_says_until_when(look, morning):
+    deck = mold("DECK", recipe("SLOW", cure_hours_touch_up=12), pulls=4)
+    do("log_coat", deck, at=NOW)
+    said(look("DECK"), "Curing: can be laid up from 19:40.", "Coat hardens by 19:40")
+
+
 def test_what_makes_sense_now_is_a_button(client, hand, reader, morning):
     mold("READY", morning)
     addresses = [reverse(name, args=["READY"]) for name in ("lay_up", "coat", "hold")]
@@ -112,7 +118,7 @@ def test_inserts_stand_with_their_mold_and_lead_to_it(look, morning):
         do("install", mold(f"RIM-{number}", morning, pulls=pulls, kind=Kind.INSERT), at=ago(hours=1), mold=host)
     text = look("HOST")
     said(text, "Last pull, then wax. This is about RIM-2, which is in it.", "Mold inserts in it", "RIM-1 ")
-    said(text, "Mold insert put in. RIM-2", "Mold insert put in. RIM-1")
+    said(text, "Mold insert installed. RIM-2", "Mold insert installed. RIM-1")
     assert "It is in HOST" not in text
     said(look("RIM-2"), "in HOST", "Last pull, then wax.", "Installed in HOST")
 
@@ -128,7 +134,7 @@ def test_an_insert_has_the_uses_of_its_mold_in_its_history(look, morning):
     said(text, "Removed from", "Serial 0002. HOST .", "Installed in HOST")
     assert "0001" not in text
     assert "0003" not in text
-    said(look("HOST"), "Serial 0003", "Mold insert taken out. RIM", "Serial 0002", "Mold insert put in. RIM", "0001")
+    said(look("HOST"), "Serial 0003", "Mold insert removed. RIM", "Serial 0002", "Mold insert installed. RIM", "0001")
 
 
 def test_voids_and_corrections_stay_to_be_seen(look, lead, morning):
@@ -160,9 +166,9 @@ def test_flags_stand_beside_their_entry_also_those_on_inserts(look, morning):
     do("install", rim, at=ago(hours=1), mold=host)
     do("lay_up", host, at=ago(minutes=30))
     text = look("HOST")
-    said(text, "Lay-up started.", "It was used although a coat or a strip was due.", "RIM: It was used although")
+    said(text, "Lay-up started.", "It was used although it wanted a coat or a strip.", "RIM: It was used although")
     insert = look("RIM")
-    assert insert.count("It was used although a coat or a strip was due.") == 1
+    assert insert.count("It was used although it wanted a coat or a strip.") == 1
     assert "RIM: It" not in insert
 
 

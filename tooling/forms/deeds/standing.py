@@ -46,7 +46,7 @@ class LookedAtForm(DeedForm):
 
     passed = chips(
         _("May it be used?"),
-        [("yes", _("yes, let it go")), ("no", _("no, it stays stopped"))],
+        [("yes", _("yes, free it")), ("no", _("no, it stays stopped"))],
         required=True,
         error_messages={"required": _("Say whether it may be used.")},
     )

@@ -33,7 +33,7 @@ def test_a_trim_mask_is_stopped_as_well(client, send, shop):
     assert client.get("/tools/COAM-TRIM/looked-at/").status_code == 200
 
 
-def test_looked_at_lets_it_go_and_the_same_hand_is_flagged(client, send, shop):
+def test_looked_at_frees_it_and_the_same_hand_is_flagged(client, send, shop):
     send("hold")
     assert "Test hand" in client.get("/tools/DECK-2A/looked-at/").text
     assert send("looked_at", passed="yes").url == "/tools/DECK-2A/"
