@@ -2,14 +2,19 @@
 
 import json
 from argparse import ArgumentParser
+from collections.abc import Iterator
+from datetime import datetime, tzinfo
 from typing import Any
 
 from django.core.management.base import CommandError
 
+from shared import clock
 from shared.commands import ShopCommand
 from tooling.models import Shop, Tool
+from tooling.selectors.families import families
 from tooling.selectors.release import Standing, as_row, standings
 from tooling.services.times import moment
+from tooling.words.status import sentence
 
 
 class Command(ShopCommand):
@@ -27,13 +32,14 @@ class Command(ShopCommand):
         """Prints one line a tool, or one JSON document."""
         shop = Shop.current()
         at, known_at = (moment(options[name], shop.zone, f"--{name.replace('_', '-')}") for name in ("at", "known_at"))
+        at = at or clock.now()
         answers = standings(self._tools(options["codes"]), at, known_at, options["part"])
         if options["format"] == "json":
             codes = dict(Tool.objects.values_list("pk", "code"))
             self.stdout.write(json.dumps([as_row(answer, shop, codes) for answer in answers], indent=1))
             return
-        for answer in answers:
-            self.stdout.write(_line(answer))
+        for line in _lines(answers, at, known_at, shop.zone):
+            self.stdout.write(line)
 
     def _tools(self, codes: list[str]) -> list[Tool] | None:
         if not codes:
@@ -49,11 +55,13 @@ class Command(ShopCommand):
         return tools
 
 
-def _line(answer: Standing) -> str:
-    status = answer.status
-    words = [f"{answer.tool.code:<16}", status.status.replace("_", " ")]
-    if status.why:
-        words.append(f"({', '.join(status.why)})")
-    if status.pulls_left:
-        words.append(f"{status.pulls_left} left")
-    return " ".join(words)
+def _lines(answers: list[Standing], at: datetime, known_at: datetime | None, zone: tzinfo) -> Iterator[str]:
+    """Each tool by its code, and its state as the pages say it."""
+    deciding = [answer.status.surface for answer in answers]
+    of = families(deciding, at, known_at)  # type: ignore[arg-type]
+    for answer in answers:
+        status, tool = answer.status, answer.tool
+        family = of.get(status.surface, "other")  # type: ignore[call-overload]
+        on = next((insert.code for insert in answer.inserts if insert.pk == status.surface), "")
+        said = sentence(status, family=family, now=at, zone=zone, own=answer.own, on=on, kind=tool.kind)
+        yield f"{tool.code:<16} {said.whole}"
