@@ -42,7 +42,7 @@ def coats_ahead(state: State, recipe: Recipe, zone: tzinfo, at: datetime) -> Ahe
     Returns:
         [-] the coats and times; a strip that is due is not counted in the times.
 
-    Source: the house's own rules of release, "State of one surface" and "coat n".
+    Source: the house's own rules of release.
     """
     gap = timedelta(minutes=float(recipe.coat_gap_minutes))
     next_at = state.gap_from + gap if state.gap_from is not None and state.gap_from + gap > at else None

@@ -49,7 +49,7 @@ def check_alone(entry: Entry, now: datetime, fault: str = "", reason: str = "") 
     Raises:
         Refusal: for an unknown word, a count out of range, a time without a zone or in the future.
 
-    Source: the house's own rules of release, "Refused at entry".
+    Source: the house's own rules of release.
     """
     if entry.kind not in KINDS:
         raise Refusal("unknown_kind", "entry", word=entry.kind)

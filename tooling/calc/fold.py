@@ -60,7 +60,7 @@ def fold(sequence: Sequence[Placed], tool: Hashable, system: str | None, book: R
     Returns:
         [-] the state after the last entry, and all flags.
 
-    Source: the house's own rules of release, "What each entry does".
+    Source: the house's own rules of release.
     """
     step = Step(State(system=system), tool, book, zone)
     start = _last_start(sequence, tool)

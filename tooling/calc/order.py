@@ -30,7 +30,7 @@ def effective(
     Returns:
         [-] a list of (at, first number of the chain, entry), sorted.
 
-    Source: the house's own rules of release, "Order".
+    Source: the house's own rules of release.
     """
     known = [e for e in entries if known_at is None or (e.recorded_at is not None and e.recorded_at <= known_at)]
     known.sort(key=_number)  # as they come from a table it costs nothing; a chain needs its first before its second

@@ -39,7 +39,7 @@ def ready_if_started(status: Status, state: State, recipe: Recipe | None, work: 
     Returns:
         [UTC] the instant, `at` itself where nothing is missing; None where no work alone makes it usable.
 
-    Source: the house's own rules of release, "Recipe", with the planning minutes of the recipe.
+    Source: the house's own rules of release.
     """
     if recipe is None or status.status in NOT_BY_WORK:
         return None

@@ -91,7 +91,7 @@ def status_of(state: State, tool: Hashable, book: RecipeBook, zone: tzinfo, at: 
     Returns:
         [-] the status with its reasons and numbers.
 
-    Source: the house's own rules of release, "State of one surface".
+    Source: the house's own rules of release.
     """
     recipe = book.at(state.system, at)
     due = _due(state, recipe, at, zone, part)

@@ -1,6 +1,6 @@
 """What is due on a surface: allowance, pulls left, quiet days, touch-up, strip, film, each at its very limit.
 
-Source: the house's own rules of release, "State of one surface".
+Source: the house's own rules of release.
 """
 
 from dataclasses import replace

@@ -1,5 +1,5 @@
-"""Which inserts a mold's deeds reach. Source: the house's own rules of release, "Entries" (half-open stays; a pull
-also reaches what was in at its lay-ups) and "Refused at entry" (no insert in two molds at once)."""
+"""Which inserts a mold's deeds reach. Source: the house's own rules of release (half-open stays; a pull also
+reaches what was in at its lay-ups; no insert in two molds at once)."""
 
 from datetime import UTC, datetime, timedelta
 

@@ -1,6 +1,6 @@
 """Which entries stand and in which order: chains of corrections, voids, `as_of`, `known_at`.
 
-Source: the house's own rules of release, "Order" and "Refused at entry".
+Source: the house's own rules of release.
 """
 
 from datetime import UTC, datetime, timedelta

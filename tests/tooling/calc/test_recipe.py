@@ -1,4 +1,4 @@
-"""Which row of a recipe holds at an instant. Source: the house's own rules of release, "Recipe", valid_from."""
+"""Which row of a recipe holds at an instant. Source: the house's own rules of release."""
 
 from datetime import UTC, datetime, timedelta, timezone
 

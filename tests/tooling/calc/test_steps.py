@@ -1,5 +1,5 @@
-"""Steps of one surface that the worked cases do not take. Source: the house's own rules of release, "What each entry
-does" (judging a use; reinstated) and the order of statuses."""
+"""Steps of one surface that the worked cases do not take. Source: the house's own rules of release (judging a
+use; reinstated; the order of statuses)."""
 
 from datetime import UTC, datetime, timedelta
 
