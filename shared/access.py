@@ -1,5 +1,6 @@
 """Who may do what: one sentence a rule. A role is a word of the person; none means that nobody signs in with it."""
 
+import ipaddress
 import unicodedata
 from collections.abc import Callable, Mapping
 from functools import wraps
@@ -59,6 +60,30 @@ class RoleBackend(ModelBackend):
     def user_can_authenticate(self, user: Any) -> bool:
         """Whether this person may be signed in, asked at sign-in and at every request."""
         return can_read(user)
+
+
+def address_tried(request: HttpRequest) -> str:
+    """The address a password came from.
+
+    A web server on this machine passes everybody on from here, and writes whom it heard behind what it was told: only
+    its own word, the last, is believed, and only from here. Anything else in that header anybody could have written.
+    """
+    address = str(request.META.get("REMOTE_ADDR", ""))
+    told = request.META.get("HTTP_X_FORWARDED_FOR", "").rpartition(",")[2].strip()
+    return told if _is_address(told) and _is_loopback(address) else address
+
+
+def _is_address(text: str) -> bool:
+    try:
+        ipaddress.ip_address(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _is_loopback(text: str) -> bool:
+    # a server on a socket of this machine has no address at all
+    return not text or (_is_address(text) and ipaddress.ip_address(text).is_loopback)
 
 
 def name_tried(request: HttpRequest, credentials: Mapping[str, Any] | None) -> str:

@@ -94,6 +94,7 @@ MESSAGE_STORAGE = "django.contrib.messages.storage.cookie.CookieStorage"
 # them mistyping must not lock out the other five.
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_USERNAME_FORM_FIELD = "username"
+AXES_CLIENT_IP_CALLABLE = "shared.access.address_tried"
 AXES_USERNAME_CALLABLE = "shared.access.name_tried"
 AXES_FAILURE_LIMIT = 10
 AXES_COOLOFF_TIME = datetime.timedelta(minutes=15)

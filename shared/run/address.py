@@ -4,6 +4,7 @@ import ipaddress
 import os
 import socket
 from dataclasses import dataclass
+from urllib.parse import urlsplit
 
 from shared.run.talk import stop
 
@@ -72,6 +73,17 @@ def lan_address() -> str | None:
         except OSError:
             return None
     return None if ipaddress.ip_address(found).is_loopback else found
+
+
+def is_own(url: str) -> bool:
+    """Whether an address of a site can be reached from this machine alone."""
+    host = (urlsplit(url).hostname or "").rstrip(".")
+    if host == "localhost" or host.endswith(".localhost"):
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
 
 
 def bracketed(host: str) -> str:

@@ -11,7 +11,7 @@ import urllib.request
 
 from shared.libraries import HOMEBREW
 from shared.run import machine, venv
-from shared.run.address import Address, bracketed, lan_address, must_be_free, wanted
+from shared.run.address import Address, bracketed, is_own, lan_address, must_be_free, wanted
 from shared.run.talk import say, stop
 
 ROOT = venv.ROOT
@@ -105,6 +105,8 @@ def _say_where(address: Address) -> None:
     say(f"\nThe shop is open at {os.environ['SITE_URL']}/   (Ctrl-C ends it)")
     if address.open_to_house:
         say("Every machine in the house can reach it. To keep it to this machine: make run")
+    elif not is_own(os.environ["SITE_URL"]):
+        say(f"Only this machine can reach it by itself, at {address.bind}: a web server here passes SITE_URL on to it.")
     else:
         house = lan_address()
         where = f", then at http://{house}:{address.port}/" if house else ""

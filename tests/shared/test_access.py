@@ -38,3 +38,20 @@ def test_a_view_opens_only_to_those_the_rule_names(rf, django_user_model):
         view(request, "DECK-2A")
     request.user.role = "lead"
     assert view(request, code="DECK-2A").content == b"DECK-2A"
+
+
+@pytest.mark.parametrize(
+    ("address", "header", "counts"),
+    [
+        ("127.0.0.1", None, "127.0.0.1"),
+        ("127.0.0.1", "198.51.100.4", "198.51.100.4"),
+        ("127.0.0.1", "203.0.113.9, 198.51.100.4", "198.51.100.4"),
+        ("::1", "2001:db8::7", "2001:db8::7"),
+        ("", "198.51.100.4", "198.51.100.4"),
+        ("127.0.0.1", "198.51.100.4, someone", "127.0.0.1"),
+        ("192.0.2.7", "198.51.100.4", "192.0.2.7"),
+    ],
+)
+def test_a_web_server_is_believed_only_on_this_machine_and_only_its_own_word(rf, address, header, counts):
+    more = {} if header is None else {"HTTP_X_FORWARDED_FOR": header}
+    assert access.address_tried(rf.get("/", REMOTE_ADDR=address, **more)) == counts

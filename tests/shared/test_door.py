@@ -65,6 +65,16 @@ def test_guessing_locks_the_name_at_that_address_only(client, hand, lead):
     assert try_in(client, hand.name, PASSWORD, REMOTE_ADDR="192.0.2.7").status_code == 302
 
 
+def test_behind_a_web_server_the_name_is_locked_at_the_far_address_only(client, hand):
+    guesser, home = ({"HTTP_X_FORWARDED_FOR": f"203.0.113.{number}, 198.51.100.{number}"} for number in (4, 5))
+    for _ in range(10):
+        reply = try_in(client, hand.name, "wrong", **guesser)
+    assert reply.status_code == 429
+    moved_on = {"HTTP_X_FORWARDED_FOR": "192.0.2.77, 198.51.100.4"}
+    assert try_in(client, hand.name, PASSWORD, **moved_on).status_code == 429
+    assert try_in(client, hand.name, PASSWORD, **home).status_code == 302
+
+
 def test_getting_in_forgives_the_slips_before(client, hand):
     for _ in range(3):
         for _ in range(9):

@@ -1,7 +1,7 @@
 """The names that the demo shop is entered with.
 
 Their password is known to everyone who reads this file, which does no harm while only this machine reaches the shop.
-Before the house does, every demo name that still has it gets a new one.
+Before others do, in the house or through a web server, every demo name that still has it gets a new one.
 """
 
 import json

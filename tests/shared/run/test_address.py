@@ -53,3 +53,15 @@ def test_a_port_that_is_taken_is_said_with_the_line_to_type(capsys):
             address.must_be_free(address.Address("127.0.0.1", port))
     assert "make run" in capsys.readouterr().err
     address.must_be_free(address.Address("127.0.0.1", port))
+
+
+@pytest.mark.parametrize(
+    ("url", "own"),
+    [
+        ("http://127.0.0.1:8000", True), ("http://[::1]:8000", True), ("http://localhost", True),
+        ("http://shop.localhost:8000", True), ("https://shop.example", False), ("http://10.0.0.7:8000", False),
+        ("https://localhost.example", False),
+    ],
+)  # fmt: skip
+def test_whether_a_site_is_of_this_machine_alone(url, own):
+    assert address.is_own(url) == own

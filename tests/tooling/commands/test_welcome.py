@@ -57,3 +57,12 @@ def test_opening_the_house_renews_known_passwords_and_remembers_them(data_dir):
     assert Person.objects.get(name="Ines").check_password("an own one")
     assert (data_dir / "demo_logins.json").stat().st_mode & 0o777 == 0o600
     assert welcome("--open-to-house") == welcome() == said
+
+
+def test_a_site_that_others_reach_renews_them_as_well(settings):
+    demo_logins.create()
+    settings.SITE_URL = "https://shop.example"
+    said = welcome()
+    assert "Ines" in said
+    assert demo_logins.PASSWORD not in said
+    assert not any(person.check_password(demo_logins.PASSWORD) for person in Person.objects.all())

@@ -5,6 +5,7 @@ from django.core.management import call_command
 from django.core.management.base import BaseCommand
 from django.urls import reverse
 
+from shared.run.address import is_own
 from tooling.selectors.shop import is_empty
 from tooling.services import demo_logins, first_lead
 
@@ -12,13 +13,15 @@ from tooling.services import demo_logins, first_lead
 class Command(BaseCommand):
     help = (
         "Fill an empty database with the demo shop, and say how to get in. "
-        "A database that holds a shop is left as it is, but for known demo passwords when the house is let in."
+        "A database that holds a shop is left as it is, but for known demo passwords when others than this machine are let in."
     )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--no-demo", action="store_true", help="leave an empty shop empty")
         parser.add_argument(
-            "--open-to-house", action="store_true", help="give new passwords to demo names that have the known one"
+            "--open-to-house",
+            action="store_true",
+            help="give new passwords to demo names that have the known one, as is done where SITE_URL is of another host",
         )
 
     def handle(self, *args, **options) -> None:
@@ -26,7 +29,8 @@ class Command(BaseCommand):
             self.stdout.write(f"The shop's time zone will be {settings.TIME_ZONE}; set TIME_ZONE for another one.")
             if not options["no_demo"]:
                 call_command("demo", stdout=self.stdout)
-        if options["open_to_house"]:
+        # Behind a web server on this machine the shop listens to no other, and yet others reach it.
+        if options["open_to_house"] or not is_own(settings.SITE_URL):
             demo_logins.renew()
         self.say_logins()
         if first_lead.is_wanted():
