@@ -13,7 +13,7 @@ from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
 from tooling.views.deeds.base import strip_for
 from tooling.words import history, working
-from tooling.words.deeds import STOP
+from tooling.words.deeds import STOP, other_deeds
 from tooling.words.entries import Around
 from tooling.words.lines import Around as Moment
 from tooling.words.lines import about, held_since, laid_up, lift, next_for, part_in, said_of
@@ -104,7 +104,14 @@ def _said(one: Surface, moment: Moment) -> Sentence:
 
 
 def _deeds(shown: ToolPage) -> dict[str, object]:
-    """The two or three deeds that make sense now, and the one that stops it."""
-    to, deeds, likely = next_for(shown)
-    stopped = shown.own.status in ("held", "retired")
-    return {"deeds": deeds, "to": to, "likely": likely, "stop": None if stopped else STOP}
+    """The two or three deeds that make sense now, the one that stops it, and in a fold all others."""
+    to, deeds, likely = next_for(shown, shown.at)
+    stop = None if shown.own.status in ("held", "retired") else STOP
+    above = [*(deeds if to == shown.tool else ()), stop]
+    others = other_deeds(shown.own, kind=shown.tool.kind, film=_has_film(shown), shown=above)
+    return {"deeds": deeds, "to": to, "likely": likely, "stop": stop, "others": others}
+
+
+def _has_film(shown: ToolPage) -> bool:
+    recipe = shown.surface.recipe
+    return recipe is not None and (recipe.film_every_pull or recipe.film_first_pulls > 0)

@@ -1,6 +1,8 @@
 """Which deeds make sense on a tool as it stands, the likeliest first, and what their buttons say."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import datetime
 
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
@@ -40,6 +42,13 @@ _NEXT: dict[str, tuple[Deed, ...]] = {
 }
 # While time alone is missing the likeliest deed is to wait: no button stands out.
 _WAITING = frozenset({"curing", "film_drying"})
+# All that is done to a tool, in the order of a day; an insert is laid up and pulled with its mold.
+_EVERY: dict[str, tuple[Deed, ...]] = {
+    "plug": (PULLED, LAY_UP, COATS, FILM, STRIP, LOOK, STOP),
+    "mold": (PULLED, LAY_UP, COATS, FILM, STRIP, LOOK, STOP),
+    "insert": (COATS, FILM, STRIP, LOOK, STOP),
+    "trim_mask": (LOOK, STOP),
+}
 
 
 def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed, ...]:
@@ -54,9 +63,25 @@ def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed
         deeds = _NEXT[status.status]
     if making or kind == "insert":
         deeds = tuple(deed for deed in deeds if deed not in (LAY_UP, PULLED))
+    # A mold in the making still sits on its plug: there is no surface to coat.
+    if making and kind != "plug":
+        deeds = tuple(deed for deed in deeds if deed not in (COATS, FILM, STRIP))
     return deeds
 
 
-def stands_out(status: Status) -> bool:
-    """Whether the likeliest deed is filled in."""
+def other_deeds(status: Status, *, kind: str, film: bool, shown: Iterable[Deed]) -> tuple[Deed, ...]:
+    """Whatever else can be written of a tool: nothing that has happened is out of reach.
+
+    film: whether its recipe has one. shown: the deeds that stand above already.
+    """
+    if status.status == "retired":
+        return (LOOK,)
+    kept = [deed for deed in _EVERY[kind] if deed not in shown and (film or deed != FILM)]
+    return tuple(kept)
+
+
+def stands_out(status: Status, now: datetime) -> bool:
+    """Whether the likeliest deed is filled in: it can be done now."""
+    if status.status == "part_in_mold":
+        return status.ready_at is None or status.ready_at <= now
     return status.status not in _WAITING

@@ -8,9 +8,10 @@ from django.utils.dateformat import format as in_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from tooling.calc.state import decode
 from tooling.calc.status import Status
 from tooling.words.counting import capital, in_words
-from tooling.words.deeds import Deed, next_deeds, stands_out
+from tooling.words.deeds import COATS, Deed, next_deeds, stands_out
 from tooling.words.family import then_a_coat
 from tooling.words.status import Sentence, making, sentence
 from tooling.words.terms import KINDS, term
@@ -198,13 +199,22 @@ def not_home(row: Any, around: Around) -> Line:
 _ON_THE_INSERT = frozenset({"held", "needs_strip", "not_prepared", "preparing", "needs_touch_up", "needs_film"})
 
 
-def next_for(row: Any) -> tuple[Any, tuple[Deed, ...], bool]:
+def next_for(row: Any, now: datetime) -> tuple[Any, tuple[Deed, ...], bool]:
     """The tool that the next deeds are done to, those deeds, and whether the likeliest stands out."""
     to = row.deciding if row.status.status in _ON_THE_INSERT and row.on else row
     status = row.status if to is row else to.own
     making_it = row.summary.making
-    likely = stands_out(status) and not making_it
-    return to.tool, next_deeds(status, kind=to.tool.kind, making=making_it), likely
+    deeds = next_deeds(status, kind=to.tool.kind, making=making_it)
+    likely = stands_out(status, now) and not making_it and not (deeds[:1] == (COATS,) and _too_soon(row.deciding, now))
+    return to.tool, deeds, likely
+
+
+def _too_soon(one: Any, now: datetime) -> bool:
+    """Whether the coat that is on has to wait before the next."""
+    last = decode(one.summary.state).gap_from
+    if one.recipe is None or last is None:
+        return False
+    return last + timedelta(minutes=float(one.recipe.coat_gap_minutes)) > now
 
 
 def held_since(row: Any, around: Around) -> str:
@@ -220,7 +230,7 @@ def held_since(row: Any, around: Around) -> str:
 def _line(
     row: Any, around: Around, key: Figure, *, part: bool = False, more: tuple[str, ...] = (), now: bool = False
 ) -> Line:
-    to, deeds, likely = next_for(row)
+    to, deeds, likely = next_for(row, around.now)
     return Line(
         row=row,
         key=key,

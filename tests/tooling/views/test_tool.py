@@ -92,6 +92,23 @@ def test_what_makes_sense_now_is_a_button(client, hand, reader, morning):
     assert addresses[0] not in client.get("/tools/READY/").text
 
 
+def test_every_other_deed_is_in_the_fold(client, hand, morning):
+    mold("READY", morning)
+    client.force_login(hand, backend="shared.access.RoleBackend")
+    fold = client.get("/tools/READY/").text.partition("Other deeds</summary>")[2].partition("</details>")[0]
+    addresses = [reverse(name, args=["READY"]) for name in ("pulled", "strip", "looked_at")]
+    assert re.findall(r'href="([^"]+)"', fold) == addresses
+
+
+def test_what_has_to_wait_is_not_filled_in(client, hand, morning):
+    early, again = mold("EARLY", morning), mold("AGAIN", recipe("GAP", coats_new=2, coat_gap_minutes=90), pulls=None)
+    do("lay_up", early, at=ago(hours=1), earliest_pull=NOW + timedelta(hours=8))
+    do("log_coat", again, at=ago(minutes=30))
+    client.force_login(hand, backend="shared.access.RoleBackend")
+    for code, name in (("EARLY", "pulled"), ("AGAIN", "coat")):
+        assert f'<a class="deed big" href="{reverse(name, args=[code])}">' in client.get(f"/tools/{code}/").text
+
+
 def test_held_says_why_since_when_and_by_whom(client, hand, look, morning):
     deck = mold("DECK", morning)
     do("hold", deck, Person.objects.named("Jonas"), at=ago(hours=15), reason="chip at the transom")
@@ -99,7 +116,8 @@ def test_held_says_why_since_when_and_by_whom(client, hand, look, morning):
     client.force_login(hand, backend="shared.access.RoleBackend")
     text = client.get("/tools/DECK/").text
     assert f'<a class="deed big first" href="{reverse("looked_at", args=["DECK"])}">' in text
-    assert reverse("hold", args=["DECK"]) not in text
+    # what else is wrong is said in the fold
+    assert reverse("hold", args=["DECK"]) not in text.partition("Other deeds")[0]
 
 
 def test_a_part_in_it_is_said_with_who_laid_it_up(look, morning):

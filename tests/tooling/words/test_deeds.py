@@ -1,11 +1,13 @@
 """Which deeds a status offers."""
 
+from datetime import timedelta
+
 import pytest
 
 from tests.tooling.words.samples import NOW, status
 from tooling.calc.state import PartIn
 from tooling.calc.status import ORDER
-from tooling.words.deeds import next_deeds, stands_out
+from tooling.words.deeds import next_deeds, other_deeds, stands_out
 
 
 def names(name, kind="mold", making=False, **given):
@@ -31,12 +33,32 @@ def test_the_likeliest_comes_first():
 
 def test_what_cannot_be_laid_up_by_itself_is_not():
     assert names("ready", "insert") == ["coat"]
-    assert names("ready", making=True) == ["coat"]
+    assert names("ready", "plug", making=True) == ["coat"]
+    # it still sits on its plug
+    assert names("not_prepared", making=True) == []
+    assert names("held", making=True) == ["looked_at"]
     assert names("not_prepared", "trim_mask") == []
     assert names("held", "trim_mask") == ["looked_at"]
     assert names("not_prepared", why=("no_release_system",)) == []
 
 
 def test_while_only_time_is_missing_nothing_stands_out():
-    assert not stands_out(status("curing"))
-    assert stands_out(status("ready"))
+    assert not stands_out(status("curing"), NOW)
+    assert stands_out(status("ready"), NOW)
+    assert stands_out(status("part_in_mold"), NOW)
+    assert stands_out(status("part_in_mold", ready_at=NOW), NOW)
+    assert not stands_out(status("part_in_mold", ready_at=NOW + timedelta(minutes=1)), NOW)
+
+
+@pytest.mark.parametrize("kind", ["plug", "mold", "insert", "trim_mask"])
+def test_every_deed_of_a_kind_is_above_or_in_the_fold(kind):
+    def others(name, film=True, shown=()):
+        return [deed.name for deed in other_deeds(status(name), kind=kind, film=film, shown=shown)]
+
+    every = set(others("ready"))
+    assert every >= {"hold", "looked_at"}
+    assert (every >= {"pulled", "lay_up"}) == (kind in ("plug", "mold"))
+    above = next_deeds(status("ready"), kind=kind)
+    assert {deed.name for deed in above} | set(others("ready", shown=above)) == every
+    assert "film" not in others("ready", film=False)
+    assert others("retired") == ["looked_at"]
