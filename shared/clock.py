@@ -17,8 +17,8 @@ def now() -> datetime.datetime:
 def set_to(moment: datetime.datetime) -> Iterator[None]:
     """Inside, this moment is now, for this thread alone.
 
-    For the demo, whose history is written day by day as its story tells it, for tests and the bench. No page, command or
-    import of a living shop turns the clock: when something was recorded would then mean nothing.
+    For the demo, whose history is written day by day as its story tells it, for tests and the bench. No page, command
+    or import of a living shop turns the clock: when something was recorded would then mean nothing.
     """
     token = _told.set(moment)
     try:

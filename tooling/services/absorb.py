@@ -1,7 +1,7 @@
 """What follows from a new entry: states, flags, spans and the columns of lists.
 
-An entry behind all others is one step of the stored states. A late entry, a void, a correction, a starting state or
-an insert put in or taken out folds the family's histories again.
+An entry behind all others is one step of the stored states. A late entry, a void, a correction and a starting state
+fold the family's histories again.
 """
 
 from collections.abc import Iterable
@@ -13,8 +13,8 @@ from tooling.calc.entry import Entry as Fact
 from tooling.calc.fold import Folded, advance
 from tooling.calc.recipe import RecipeBook
 from tooling.calc.spans import Member, Timeline
-from tooling.calc.state import State, decode
-from tooling.models import Flag, Kind, Summary, Tool
+from tooling.calc.state import State, decode, instant
+from tooling.models import Entry, Flag, Kind, Summary, Tool
 from tooling.selectors.history import History, ever_installed, system_code
 from tooling.services.families import Family
 from tooling.services.summaries import keep_state, lay_spans
@@ -45,23 +45,26 @@ def absorb(family: Family, entry: Fact, rules: Rules) -> list[Summary]:
 
 def is_next(family: Family, entry: Fact, now: datetime) -> bool:
     """True where the entry comes after all that its family has seen, and nothing lies ahead of the clock."""
-    if entry.kind in INSERT_KINDS or entry.kind == "starting_state":
+    if entry.kind == "starting_state" or entry.replaces is not None or entry.voids is not None or entry.at > now:
         return False
-    if entry.replaces is not None or entry.voids is not None or entry.at > now:
-        return False
-    if any(one.last_at is not None and one.last_at > min(entry.at, now) for one in family.all().values()):
-        return False
-    # Open lay-ups also reach inserts that were taken out since: only the histories know which.
-    all_in = all(one.in_mold_of_id == family.tool.tool_id for one in family.inserts.values())
-    return entry.kind not in USE_KINDS or not family.molds or all_in or not _open_lay_ups(family.tool)
+    seen = max((one.last_at for one in family.all().values() if one.last_at is not None), default=_EVER)
+    if entry.kind in INSERT_KINDS:
+        return seen < entry.at  # one of the same instant is reached by it, or no longer
+    return seen <= min(entry.at, now) and not (entry.kind in USE_KINDS and _left_since_lay_up(family))
 
 
-def _open_lay_ups(mold: Summary) -> bool:
-    return mold.tool.kind == Kind.MOLD and bool(mold.state.get("open_lay_ups"))
+def _left_since_lay_up(family: Family) -> bool:
+    """True where an insert may have been in the mold at an open lay-up and is not now: only the histories know."""
+    open_lay_ups = family.tool.state.get("open_lay_ups")
+    out = [key for key, one in family.inserts.items() if one.in_mold_of_id != family.tool.tool_id]
+    if not open_lay_ups or not out or family.tool.tool.kind not in Kind.TAKES_INSERTS:
+        return False
+    left = Entry.objects.filter(tool__in=out, kind__in=INSERT_KINDS, at__gt=instant(min(open_lay_ups)))
+    return left.exists()
 
 
 def _step(family: Family, entry: Fact, rules: Rules) -> list[Summary]:
-    touched = [family.tool]
+    touched, above = [family.tool], _molds_above(family)
     if entry.kind in USE_KINDS and family.tool.tool.kind == Kind.MOLD:
         touched += family.installed(family.tool.tool_id)
     states = {}
@@ -70,7 +73,10 @@ def _step(family: Family, entry: Fact, rules: Rules) -> list[Summary]:
         states[summary.tool_id] = folded.state
         keep_state(summary, folded.state, (entry.at, entry.id))
         _add_flags(summary.tool_id, folded.flags)
-    changed = [*touched, *_molds_above(family)]
+    if entry.kind in INSERT_KINDS:
+        family.tool.in_mold_of_id = entry.mold if entry.kind == "installed" else None  # type: ignore[assignment]
+        above = list({one.tool_id: one for one in (*above, *_molds_above(family))}.values())
+    changed = [*touched, *above]
     for summary in changed:
         members = [_member(one, states, rules.now) for one in family.installed(summary.tool_id)]
         lay_spans(summary, Timeline(summary.tool_id, ((rules.now, _state(summary, states)),)), members, rules)

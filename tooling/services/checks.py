@@ -11,6 +11,7 @@ from tooling.calc.entry import Entry as Fact
 from tooling.calc.fold import fold
 from tooling.calc.membership import TwoMolds, reached, stays, uses
 from tooling.calc.order import effective
+from tooling.calc.state import State
 from tooling.models import Entry, Kind, ReleaseSystem, Tool
 from tooling.selectors.history import History, system_code
 from tooling.services.absorb import Rules, is_next
@@ -89,13 +90,18 @@ def reach(family: Family, made: Fact, rules: Rules) -> list[int]:
 
 def system_in_force(tool: Tool, made: Fact, rules: Rules) -> str | None:
     """The recipe in force at a drafted entry's place in the history."""
+    return state_before(tool, made, rules).system
+
+
+def same_hand_held(tool: Tool, made: Fact, rules: Rules) -> bool:
+    """Whether the hand that frees the tool is one that held it, as it stood at the drafted entry's place."""
+    return made.by is not None and made.by in state_before(tool, made, rules).held_by
+
+
+def state_before(tool: Tool, made: Fact, rules: Rules) -> State:
+    """The state of the tool's surface just before a drafted entry."""
     history = History(rules.book, rules.zone)
-    others = effective([*history.log(tool.pk), made])
-    place = next(index for index, placed in enumerate(others) if placed[2] is made)
-    state = fold(others[:place], tool.pk, system_code(tool), rules.book, rules.zone).state
-    return state.system
-
-
-def same_hand_held(family: Family, by: int | None) -> bool:
-    """Whether the hand that wants to free the tool is one that held it."""
-    return by is not None and by in family.tool.state.get("held_by", [])
+    history.log(tool.pk).append(made)
+    sequence = history.sequence(tool)
+    place = next(index for index, placed in enumerate(sequence) if placed[2] is made)
+    return fold(sequence[:place], tool.pk, system_code(tool), rules.book, rules.zone).state

@@ -1,11 +1,11 @@
 """The tools that one deed may touch, locked in one order: molds first, then inserts, each by its id."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from django.db import connection
 from django.db.models import QuerySet
-from django.utils.translation import gettext as _
 
-from shared.errors import Refused
 from tooling.models import Entry, Kind, Summary, Tool
 
 
@@ -28,31 +28,64 @@ class Family:
         return sorted((one for one in everyone if one.in_mold_of_id == mold), key=lambda one: one.tool.code)
 
 
+class FamilyMoved(Exception):
+    """An insert was installed elsewhere between the look and the lock: nothing is written, look and lock anew."""
+
+
 def lock(tool: Tool, named_mold: int | None = None) -> Family:
     """Locks the family of a tool. Call it first inside the transaction.
 
-    An insert's molds are read before they are locked. Where another deed installed it elsewhere in between, the
-    insert's own lock shows it; this deed then gives way, since to lock a mold after an insert could block both.
+    An insert is tied to every mold that it was ever in; a mold to every insert that was ever in it, and to the molds
+    that these are in now, whose state has theirs in it. Which these are is read before they are locked. Raises
+    FamilyMoved where that has changed since: to lock a mold after an insert could block two deeds for ever.
     """
-    if tool.kind != Kind.INSERT:
+    if tool.kind == Kind.INSERT:
+        return _lock_from_below(tool, named_mold)
+    if tool.kind in Kind.TAKES_INSERTS:
         return _lock_from_above(tool)
-    molds = _molds_of(tool, named_mold)
+    return Family(_locked(Summary.objects.filter(tool=tool)).get(), {}, {}, {})
+
+
+def _lock_from_below(insert: Tool, named_mold: int | None) -> Family:
+    molds = _molds_of(insert, named_mold)
     locked = {one.tool_id: one for one in _locked(Summary.objects.filter(tool__in=molds))}
-    own = _locked(Summary.objects.filter(tool=tool)).get()
-    if not _molds_of(tool, named_mold) <= molds:
-        raise Refused(_("This mold insert was installed elsewhere at this very moment. Try once more."))
-    beside = _with_tools(Summary.objects.filter(in_mold_of__in=molds).exclude(tool=tool))
-    return Family(own, locked, {own.tool_id: own}, {one.tool_id: one for one in beside})
+    own = _locked(Summary.objects.filter(tool=insert)).get()
+    if _others_lock() and not _molds_of(insert, named_mold) <= molds:
+        raise FamilyMoved
+    return Family(own, locked, {own.tool_id: own}, _beside(locked, [own.tool_id]))
 
 
-def _lock_from_above(tool: Tool) -> Family:
-    own = _locked(Summary.objects.filter(tool=tool)).get()
-    if tool.kind not in Kind.TAKES_INSERTS:
-        return Family(own, {}, {}, {})
-    # Most molds never had an insert: the short question spares them the long one.
-    ever = set(Entry.objects.filter(mold=tool, kind="installed").values_list("tool_id", flat=True))
-    inserts = _locked(Summary.objects.filter(tool__in=ever)) if ever else ()
-    return Family(own, {own.tool_id: own}, {one.tool_id: one for one in inserts}, {})
+def _lock_from_above(mold: Tool) -> Family:
+    # Most molds never had an insert: the short question spares them the long ones.
+    ever = _inserts_of(mold)
+    elsewhere = _molds_now(ever) if ever else set()
+    molds = {one.tool_id: one for one in _locked(Summary.objects.filter(tool__in={mold.pk, *elsewhere}))}
+    inserts = {one.tool_id: one for one in _locked(Summary.objects.filter(tool__in=ever))} if ever else {}
+    if _others_lock():
+        now = {one.in_mold_of_id for one in inserts.values() if one.in_mold_of_id is not None}
+        if not (now <= molds.keys() and _inserts_of(mold) <= ever):
+            raise FamilyMoved
+    return Family(molds[mold.pk], molds, inserts, _beside(elsewhere, ever) if elsewhere - {mold.pk} else {})
+
+
+def _others_lock() -> bool:
+    """False where the transaction is the only one that writes, as on SQLite."""
+    return connection.features.has_select_for_update
+
+
+def _inserts_of(mold: Tool) -> set[int]:
+    return set(Entry.objects.filter(mold=mold, kind="installed").values_list("tool_id", flat=True))
+
+
+def _molds_now(inserts: Iterable[int]) -> set[int]:
+    molds = Summary.objects.filter(tool__in=inserts).values_list("in_mold_of_id", flat=True)
+    return {mold for mold in molds if mold is not None}
+
+
+def _beside(molds: Iterable[int], but: Iterable[int]) -> dict[int, Summary]:
+    """The other inserts in these molds: read, not locked. A deed on one of them has to lock the mold first."""
+    beside = _with_tools(Summary.objects.filter(in_mold_of__in=list(molds)).exclude(tool__in=list(but)))
+    return {one.tool_id: one for one in beside}
 
 
 def _molds_of(insert: Tool, named_mold: int | None) -> set[int]:

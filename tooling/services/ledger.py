@@ -1,10 +1,11 @@
 """The one way into a history: lock, check, write, link, absorb. Every deed goes through `record`."""
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID
 
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
 from shared import clock
@@ -17,13 +18,31 @@ from tooling.services import chain
 from tooling.services.absorb import Rules, absorb
 from tooling.services.checks import check_history, check_kinds, check_system, same_hand_held
 from tooling.services.drafts import draft, fingerprint
-from tooling.services.families import Family, lock
+from tooling.services.families import Family, FamilyMoved, lock
 from tooling.services.refusals import refused
 from tooling.services.seals import seal_if_new_day
 from tooling.services.whereabouts import keep_whereabouts
 
 # Stands for the number that the database will give: behind all that there are.
 _NOT_YET = 2**62
+# How often the locks are taken anew where inserts are moved between the look and the lock.
+_ATTEMPTS = 3
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """One deed as it was asked for; `seen` is the fingerprint of it."""
+
+    tool: Tool
+    kind: str
+    by: Person | None
+    recorded_by: Person | None
+    at: datetime | None
+    token: UUID | None
+    seen: str
+    replaces: Entry | None
+    voids: Entry | None
+    said: dict[str, Any]
 
 
 def record(
@@ -45,20 +64,32 @@ def record(
 
     `at` None means now. Raises Refused with a sentence, and TokenReused where the token came with other content.
     """
-    asked = {**said, "by": by, "replaces": replaces, "voids": voids}
-    seen = fingerprint(tool, kind, at, asked)
+    seen = fingerprint(tool, kind, at, {**said, "by": by, "replaces": replaces, "voids": voids})
+    asked = _Asked(tool, kind, by, recorded_by, at, token, seen, replaces, voids, said)
+    for attempt in range(_ATTEMPTS):
+        try:
+            return _record(asked)
+        except FamilyMoved:
+            if attempt == _ATTEMPTS - 1:
+                raise Refused(_("Mold inserts were moved here at this very moment. Try once more.")) from None
+        except IntegrityError:
+            # The token came in with another deed at the same moment: what was written then is the answer.
+            first = _answered(token, seen)
+            if first is None:
+                raise
+            return first
+    raise AssertionError("every attempt returns or raises")
+
+
+def _record(asked: _Asked) -> Entry:
     with transaction.atomic():
-        now = clock.now()
-        seal_if_new_day(now)
-        family = lock(tool, _mold_id(said))
-        first = _answered(token, seen)
+        seal_if_new_day(clock.now())
+        family = lock(asked.tool, _mold_id(asked.said))
+        first = _answered(asked.token, asked.seen)
         if first is not None:
             return first
-        shop = Shop.current()
-        entry = _drafted(family.tool.tool, kind, by, recorded_by, at or now, now, said)
-        entry.replaces, entry.voids, entry.token = replaces, voids, token
-        if token is not None:
-            entry.payload["asked"] = seen
+        shop, now = Shop.current(), clock.now()  # the time after the wait for the locks: recorded in this order
+        entry = _drafted(family.tool.tool, asked, now)
         rules = Rules(recipe_book(), shop.zone, now)
         _check(family, entry, rules, shop)
         _write(family.tool, entry)
@@ -86,20 +117,16 @@ def _answered(token: UUID | None, seen: str) -> Entry | None:
     return first
 
 
-def _drafted(
-    tool: Tool,
-    kind: str,
-    by: Person | None,
-    recorded_by: Person | None,
-    at: datetime,
-    now: datetime,
-    said: dict[str, Any],
-) -> Entry:
+def _drafted(tool: Tool, asked: _Asked, now: datetime) -> Entry:
+    at, said = asked.at or now, asked.said
     earliest = said.get("earliest_pull")
     if isinstance(earliest, timedelta):
         said = {**said, "earliest_pull": at + earliest}
-    entry = draft(tool, kind, said)
-    entry.by, entry.recorded_by, entry.at, entry.recorded_at = by, recorded_by, at, now
+    entry = draft(tool, asked.kind, said)
+    entry.by, entry.recorded_by, entry.at, entry.recorded_at = asked.by, asked.recorded_by, at, now
+    entry.replaces, entry.voids, entry.token = asked.replaces, asked.voids, asked.token
+    if asked.token is not None:
+        entry.payload["asked"] = asked.seen
     return entry
 
 
@@ -113,7 +140,7 @@ def _check(family: Family, entry: Entry, rules: Rules, shop: Shop) -> None:
     except Refusal as refusal:
         raise refused(refusal) from refusal
     frees = entry.kind == "inspected" and entry.payload.get("passed") is True
-    if shop.formal_records and frees and same_hand_held(family, entry.by_id):
+    if shop.formal_records and frees and same_hand_held(family.tool.tool, made, rules):
         raise Refused(_("Who held it cannot free it: with formal records on, another person looks at it."), "by")
 
 

@@ -48,7 +48,7 @@ def _keep_part(summary: Summary, state: State) -> None:
     if part is None:
         summary.part = summary.serial = ""
         summary.laid_up_at = summary.laid_up_by_id = None
-    elif summary.laid_up_at != part.since or summary.part != part.part or summary.serial != part.serial:
+    else:
         summary.part, summary.serial, summary.laid_up_at = part.part, part.serial, part.since
         summary.laid_up_by_id = Entry.objects.values_list("by_id", flat=True).get(pk=part.entry)
 

@@ -9,8 +9,8 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_safe
 
-from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
+from shared.snapshot import one_moment
 from tooling.calc.tape import Tape
 from tooling.models import Kind, ReleaseSystem
 from tooling.selectors.board import Board, board
@@ -47,7 +47,8 @@ _TAPES = (Tape((), 0, (0, 3)), Tape(("",), 3, None))
 @require_safe
 def morning(request: HttpRequest) -> HttpResponse:
     """Every tool in the group of what comes next for it; before there is a tool, what to do first."""
-    found = board(clock.now())
+    with one_moment() as at:
+        found = board(at)
     if found.empty:
         return _empty(request, found)
     around = Around(found.at, found.shop.zone)

@@ -9,6 +9,7 @@ from django.core.management.base import CommandError
 from django.db import connection
 
 from shared.commands import ShopCommand
+from shared.snapshot import one_moment
 from tooling.models import Entry, Tool, triggers
 from tooling.services import chain, seals
 from tooling.services.findings import Finding
@@ -32,8 +33,9 @@ class Command(ShopCommand):
         """Prints each fault with its tool and entry; the last line says how much was checked."""
         if options["relay"]:
             relay()
-        found = list(findings())
-        checked = {"tools": Tool.objects.count(), "entries": Entry.objects.count()}
+        with one_moment():  # people go on writing meanwhile
+            found = list(findings())
+            checked = {"tools": Tool.objects.count(), "entries": Entry.objects.count()}
         if options["format"] == "json":
             rows = [{"tool": one.tool, "entry": one.number, "message": one.what} for one in found]
             self.stdout.write(json.dumps({"checked": checked, "findings": rows}, indent=1))

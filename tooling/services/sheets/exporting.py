@@ -1,13 +1,11 @@
 """The whole shop as sheets, read as it was at one moment and written row by row."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
-from django.db import connection, transaction
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
+from shared.snapshot import one_moment
 from tooling.models import Shop
 from tooling.services.sheets.cells import Frame
 from tooling.services.sheets.registry import sheets
@@ -18,7 +16,7 @@ from tooling.services.sheets.writing import Target, target
 def export_shop(path: Path) -> dict[str, int]:
     """Writes every sheet; returns how many rows each has. Raises Refused where the path cannot be written to."""
     try:
-        with target(path) as into, _one_moment():
+        with target(path) as into, one_moment():
             return {sheet.name: _export(sheet, into) for sheet in sheets()}
     except OSError as bad:
         raise Refused(_("%(path)s cannot be written: %(why)s.") % {"path": path, "why": bad.strerror}) from bad
@@ -32,21 +30,3 @@ def _export(sheet: Sheet, into: Target) -> int:
             put([column.cell(row.get(column.name), frame) for column in columns])
             count += 1
     return count
-
-
-@contextmanager
-def _one_moment() -> Iterator[None]:
-    """One state of the shop for all sheets, while people go on working."""
-    if connection.in_atomic_block:
-        yield
-    elif connection.vendor == "postgresql":
-        with transaction.atomic(), connection.cursor() as cursor:
-            cursor.execute("SET TRANSACTION ISOLATION LEVEL REPEATABLE READ, READ ONLY")
-            yield
-    else:
-        with connection.cursor() as cursor:
-            cursor.execute("BEGIN")  # one to read in: it locks nobody out, as a Django one would
-            try:
-                yield
-            finally:
-                cursor.execute("ROLLBACK")
