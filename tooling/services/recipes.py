@@ -12,6 +12,7 @@ from shared.errors import Refused
 from tooling.models import RecipeVersion, ReleaseSystem, check_code, tidy_code
 from tooling.selectors.recipes import tools_on
 from tooling.services import recipe_columns
+from tooling.services.times import in_bounds
 from tooling.services.tools import relay
 
 
@@ -42,7 +43,7 @@ def add_version(
     tools on this recipe anew, with their families.
     """
     ReleaseSystem.objects.select_for_update(no_key=True).get(pk=system.pk)
-    begins = at if valid_from is None else valid_from
+    begins = at if valid_from is None else in_bounds(valid_from, "valid_from")
     if begins < at:
         raise Refused(
             _("A change holds from now on, or from a later moment; the past was judged already."), "valid_from"

@@ -68,3 +68,10 @@ def test_json_keeps_its_codes(lines, morning):
 def test_a_code_that_there_is_none_of(morning):
     with pytest.raises(CommandError, match="no tool NONE"):
         answered("NONE")
+
+
+@pytest.mark.parametrize("option", ["--at", "--known-at"])
+@pytest.mark.parametrize("moment", ["9999-12-31T23:59Z", "0001-01-01T00:30Z"])
+def test_a_year_that_cannot_be_meant(morning, option, moment):
+    with pytest.raises(CommandError, match="Check the year"):
+        answered(option, moment)

@@ -53,6 +53,7 @@ def test_a_change_is_a_further_version(wax):
 
 def test_a_change_that_cannot_be_made(wax):
     refused("valid_from", add_version, wax, at=NOON, valid_from=NOON - timedelta(seconds=1), columns=COLUMNS)
+    refused("valid_from", add_version, wax, at=NOON, valid_from=NOON.replace(year=9999), columns=COLUMNS)
     refused("pulls_between", add_version, wax, at=NOON, columns={**COLUMNS, "pulls_between": 0})
     add_version(wax, at=NOON, columns=COLUMNS)
     refused("valid_from", add_version, wax, at=NOON, columns=COLUMNS)

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time, tzinfo
+from datetime import date, datetime, time, tzinfo
 from decimal import Decimal, InvalidOperation
 from typing import Any, NamedTuple
 
@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused
 from tooling.models import check_code
 from tooling.models.fields import plain
-from tooling.services.times import NOON, in_zone, moment
+from tooling.services.times import NOON, day_in_bounds, in_zone, moment
 
 LONGEST_TEXT = 32_767  # what a spreadsheet's cell holds
 SPACES = " \u00a0\u202f"
@@ -205,14 +205,11 @@ def _yes_no(cell: Any, frame: Frame) -> bool:
 
 
 def _instant(cell: Any, frame: Frame) -> datetime:
-    try:
-        if isinstance(cell, datetime):
-            return in_zone(cell, frame.zone)
-        if isinstance(cell, date):
-            return in_zone(datetime.combine(cell, NOON), frame.zone)
-        found = moment(cell, frame.zone) if isinstance(cell, str) else None
-    except OverflowError:
-        found = None
+    if isinstance(cell, datetime):
+        return in_zone(cell, frame.zone)
+    if isinstance(cell, date):
+        return in_zone(datetime.combine(cell, NOON), frame.zone)
+    found = moment(cell, frame.zone) if isinstance(cell, str) else None
     if found is None:
         raise Refused(_("“%(text)s” is no time. Write it as 2026-03-31 14:05.") % {"text": shown(cell)})
     return found
@@ -220,19 +217,16 @@ def _instant(cell: Any, frame: Frame) -> datetime:
 
 def _write_instant(value: datetime, frame: Frame) -> str:
     # with the distance to UTC, so that the hour that occurs twice stays the one it was
-    try:
-        return value.astimezone(frame.zone).isoformat()
-    except OverflowError:
-        return value.astimezone(UTC).isoformat()
+    return value.astimezone(frame.zone).isoformat()
 
 
 def _date(cell: Any, frame: Frame) -> date:
     if isinstance(cell, datetime):
-        return cell.date()
+        return day_in_bounds(cell.date())
     if isinstance(cell, date):
-        return cell
+        return day_in_bounds(cell)
     try:
-        return datetime.fromisoformat(shown(cell).strip()).date()
+        return day_in_bounds(datetime.fromisoformat(shown(cell).strip()).date())
     except ValueError:
         raise Refused(_("“%(text)s” is no date. Write it as 2026-03-31.") % {"text": shown(cell)}) from None
 

@@ -136,9 +136,9 @@ def test_times_are_those_of_the_shop(client, send, typed, utc):
         ({"at": "exact", "at_exact": "2026-07-09T10:00"}, "at_exact", "still to come"),
         ({"at": "exact", "at_exact": "2026-03-29T01:30"}, "at_exact", "clocks jump"),
         ({"at": "exact", "at_exact": "yesterday-ish"}, "at_exact", "is no time"),
-        ({"at": "exact", "at_exact": "9999-12-31T23:59-12:00"}, "at_exact", "is no time"),
-        ({"at": "exact", "at_exact": "9999-12-31T23:59"}, "at_exact", "still to come"),
-        ({"at": "exact", "at_exact": "0001-01-01T00:00"}, "at_exact", "too long ago"),
+        ({"at": "exact", "at_exact": "9999-12-31T23:59-12:00"}, "at_exact", "Check the year"),
+        ({"at": "exact", "at_exact": "9999-12-31T23:59"}, "at_exact", "Check the year"),
+        ({"at": "exact", "at_exact": "0001-01-01T00:00"}, "at_exact", "Check the year"),
         ({"at": "never"}, "at", "valid choice"),
     ],
 )
