@@ -34,13 +34,22 @@ def serving(processes: int = 2) -> Iterator[int]:
 
 def post(port: int, path: str, session: str, form: dict[str, str]) -> tuple[int, str]:
     """The status of the answer, and where it sends the browser."""
+    return _ask(port, "POST", path, session, urlencode({**form, "csrfmiddlewaretoken": CSRF}))
+
+
+def get(port: int, path: str, session: str) -> tuple[int, str]:
+    """The status of the answer, and where it sends the browser."""
+    return _ask(port, "GET", path, session, None)
+
+
+def _ask(port: int, method: str, path: str, session: str, body: str | None) -> tuple[int, str]:
     headers = {
         "Content-Type": "application/x-www-form-urlencoded",
         "Cookie": f"sessionid={session}; csrftoken={CSRF}",
     }
     connection = http.client.HTTPConnection("127.0.0.1", port, timeout=A_WHILE)
     try:
-        connection.request("POST", path, urlencode({**form, "csrfmiddlewaretoken": CSRF}), headers)
+        connection.request(method, path, body, headers)
         answer = connection.getresponse()
         answer.read()
         return answer.status, answer.getheader("Location", "")

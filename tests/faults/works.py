@@ -1,4 +1,4 @@
-"""Twenty molds to write on, and what must be true of them afterwards."""
+"""Twenty molds to write on, some with an insert, and what must be true of them afterwards."""
 
 from collections import Counter
 from uuid import UUID
@@ -8,17 +8,21 @@ from django.db.models import Count, Q
 from tests.faults.crew import Job
 from tooling.management.commands.check_history import findings
 from tooling.models import Kind, Shop, Summary
-from tooling.services import starters
+from tooling.services import deeds, starters
 from tooling.services.tools import add_tool
 
 TOOLS = 20
+WITH_INSERT = 4  # every fourth
 
 
 def open_shop() -> list[int]:
-    """A shop with molds on one recipe; returns their keys."""
+    """A shop with molds on one recipe, some with an insert; returns the keys of the molds."""
     Shop(name="Faults", time_zone="UTC").save()
     system = starters.add_starter("WAX").system
-    molds = (add_tool(code=f"M-{n}", name=f"Mold {n}", kind=Kind.MOLD, release_system=system) for n in range(TOOLS))
+    molds = [add_tool(code=f"M-{n}", name=f"Mold {n}", kind=Kind.MOLD, release_system=system) for n in range(TOOLS)]
+    for mold in molds[::WITH_INSERT]:
+        insert = add_tool(code=f"IN-{mold.code}", name="Insert", kind=Kind.INSERT, release_system=system)
+        deeds.install(insert, mold=mold, by=None, recorded_by=None)
     return [mold.pk for mold in molds]
 
 
@@ -26,8 +30,11 @@ def must_agree(jobs: list[Job], acknowledged: list[UUID]) -> None:
     """Every acknowledged pull is in the log once, every count equals the log, and nothing is wrong anywhere."""
     wanted = Counter(tool for tool, token in jobs if token in set(acknowledged))
     pulls = Count("tool__entries", filter=Q(tool__entries__kind="pull"))
-    rows = Summary.objects.annotate(pulls=pulls).values_list("tool_id", "total_pulls", "count", "pulls")
+    rows = Summary.objects.filter(tool__kind=Kind.MOLD).annotate(pulls=pulls)
+    rows = rows.values_list("tool_id", "total_pulls", "count", "pulls")
     assert {tool: (total, count, logged) for tool, total, count, logged in rows} == {
         tool: (wanted[tool],) * 3 for tool in {tool for tool, _ in jobs}
     }
+    for total, of_mold in Summary.objects.exclude(in_mold_of=None).values_list("total_pulls", "in_mold_of"):
+        assert total == wanted[of_mold]
     assert not list(findings())

@@ -19,8 +19,9 @@ from tooling.selectors.history import History, ever_installed, system_code
 from tooling.services.families import Family
 from tooling.services.summaries import keep_state, lay_spans
 
+_BEGINNING = datetime.min.replace(tzinfo=UTC)
 # On the fast way an insert counts as in its mold since ever: the span begins now, and it is in now.
-_EVER = datetime.min.replace(tzinfo=UTC)
+EVER = ((_BEGINNING, None),)
 _BEARING = RELEASE_KINDS | INSERT_KINDS
 
 
@@ -47,7 +48,7 @@ def is_next(family: Family, entry: Fact, now: datetime) -> bool:
     """True where the entry comes after all that its family has seen, and nothing lies ahead of the clock."""
     if entry.kind == "starting_state" or entry.replaces is not None or entry.voids is not None or entry.at > now:
         return False
-    seen = max((one.last_at for one in family.all().values() if one.last_at is not None), default=_EVER)
+    seen = max((one.last_at for one in family.all().values() if one.last_at is not None), default=_BEGINNING)
     if entry.kind in INSERT_KINDS:
         return seen < entry.at  # one of the same instant is reached by it, or no longer
     return seen <= min(entry.at, now) and not (entry.kind in USE_KINDS and _left_since_lay_up(family))
@@ -98,7 +99,7 @@ def _state(summary: Summary, states: dict[int, State]) -> State:
 
 
 def _member(insert: Summary, states: dict[int, State], now: datetime) -> Member:
-    return Member(Timeline(insert.tool_id, ((now, _state(insert, states)),)), ((_EVER, None),))
+    return Member(Timeline(insert.tool_id, ((now, _state(insert, states)),)), EVER)
 
 
 def _add_flags(surface: int, flags: Iterable[tuple[int, str]]) -> None:

@@ -13,7 +13,7 @@ from tooling.models import RecipeVersion, ReleaseSystem, check_code, tidy_code
 from tooling.selectors.recipes import tools_on
 from tooling.services import recipe_columns
 from tooling.services.times import in_bounds
-from tooling.services.tools import relay
+from tooling.services.tools import lay_anew
 
 
 @transaction.atomic
@@ -54,7 +54,7 @@ def add_version(
         raise Refused(_("There is a version from that moment already."), "valid_from")
     values = _read(columns, known=system.code)
     version = RecipeVersion.objects.create(system=system, valid_from=begins, **values)
-    relay(tools_on(system.code).values_list("pk", flat=True))
+    lay_anew(tools_on(system.code).values_list("pk", flat=True))
     return version
 
 

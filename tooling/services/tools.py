@@ -7,13 +7,13 @@ from django.db import transaction
 from django.db.models import Case, Value, When
 
 from shared import clock
-from tooling.calc.spans import Timeline
-from tooling.calc.state import State
+from tooling.calc.spans import Member, Timeline
+from tooling.calc.state import State, decode
 from tooling.models import Kind, Shop, Summary, Tool
 from tooling.selectors.batches import family_batches
 from tooling.selectors.history import History, ever_installed, system_code
 from tooling.selectors.recipes import recipe_book
-from tooling.services.absorb import Rules, refold
+from tooling.services.absorb import EVER, Rules, refold
 from tooling.services.summaries import keep_state, lay_spans
 from tooling.services.whereabouts import keep_facts, standing
 
@@ -46,6 +46,27 @@ def open_record(tool: Tool, by: Rules) -> Summary:
 
 
 @transaction.atomic
+def lay_anew(tools: Iterable[int]) -> None:
+    """Lays the spans of these tools and their families anew from their stored states: for a change of the future.
+
+    Only a family with an entry ahead of the clock is folded again.
+    """
+    by = rules()
+    for batch in family_batches(tools):
+        locked = _locked(batch)
+        ahead = any(summary.last_at is not None and summary.last_at > by.now for summary in locked)
+        if ahead:
+            _refold(batch, locked, by)
+            continue
+        states = {summary.tool_id: decode(summary.state) for summary in locked}
+        lines = {tool: Timeline(tool, ((by.now, state),)) for tool, state in states.items()}
+        for summary in locked:
+            inside = [one for one in locked if one.in_mold_of_id == summary.tool_id]
+            members = [Member(lines[one.tool_id], EVER) for one in sorted(inside, key=lambda one: one.tool.code)]
+            lay_spans(summary, lines[summary.tool_id], members, by)
+
+
+@transaction.atomic
 def relay(tools: Iterable[int] | None = None) -> int:
     """Folds these tools and their families (None: all) again, and lays summaries, flags and spans down anew.
 
@@ -53,16 +74,24 @@ def relay(tools: Iterable[int] | None = None) -> int:
     """
     by, done = rules(), 0
     for batch in family_batches(tools):
-        summaries = Summary.objects.filter(tool__in=batch).select_related("tool__release_system")
-        # In the order in which deeds lock: molds before inserts. Read only then, so that no deed comes in between.
-        locked = list(summaries.select_for_update(of=("self",)).order_by(_INSERTS_LAST, "tool_id"))
-        history = History(by.book, by.zone)
-        history.read(tool.pk for tool in batch)
-        inserts_of = ever_installed(tool.pk for tool in batch if tool.kind in Kind.TAKES_INSERTS)
-        facts = standing(tool.pk for tool in batch)
-        for summary in locked:
-            refold(summary, history, inserts_of.get(summary.tool_id, []), by)
-            keep_facts(summary, facts.get(summary.tool_id, ()))
-            summary.save()
-            done += 1
+        done += _refold(batch, _locked(batch), by)
     return done
+
+
+def _locked(batch: list[Tool]) -> list[Summary]:
+    """The summaries of a batch, in the order in which deeds lock: molds before inserts."""
+    summaries = Summary.objects.filter(tool__in=batch).select_related("tool__release_system")
+    return list(summaries.select_for_update(of=("self",)).order_by(_INSERTS_LAST, "tool_id"))
+
+
+def _refold(batch: list[Tool], locked: list[Summary], by: Rules) -> int:
+    """Reads the histories only behind the locks, so that no deed comes in between."""
+    history = History(by.book, by.zone)
+    history.read(tool.pk for tool in batch)
+    inserts_of = ever_installed(tool.pk for tool in batch if tool.kind in Kind.TAKES_INSERTS)
+    facts = standing(tool.pk for tool in batch)
+    for summary in locked:
+        refold(summary, history, inserts_of.get(summary.tool_id, []), by)
+        keep_facts(summary, facts.get(summary.tool_id, ()))
+        summary.save()
+    return len(locked)

@@ -11,6 +11,7 @@ from shared.errors import Refused
 from tooling.models import Kind, Person, Shop, Span, Summary
 from tooling.services import absorb, deeds
 from tooling.services.recheck import differences
+from tooling.services.recipes import add_version
 from tooling.services.starters import STARTERS, add_starter
 from tooling.services.tools import add_tool, rules
 
@@ -112,6 +113,18 @@ def test_formal_records_ask_who_held_it_at_the_time(shop):
     passed = deeds.inspect(shop["M-2"], passed=True, by=bob, recorded_by=bob)
     with pytest.raises(Refused, match="formal records"):
         deeds.correct(passed, reason="it was Ann", changes={}, by=ann, recorded_by=bob)
+
+
+@pytest.mark.parametrize("ahead", [timedelta(0), timedelta(minutes=4)], ids=["now", "an entry ahead of the clock"])
+def test_a_further_version_lays_the_future_of_mold_and_inserts_anew(shop, ahead):
+    deeds.log_pull(shop["M-1"], came_off="free", at=clock.now() + ahead, **NOBODY)
+    system = shop["M-1"].release_system
+    later = clock.now() + timedelta(days=1)
+    columns = {"name": "Wax", "family": "paste_wax", "break_in": "3,3", "max_idle_days": "2"}
+    add_version(system, at=clock.now(), columns=columns, valid_from=later)
+    laid = Span.objects.at(later).get(tool=shop["M-1"])
+    assert (laid.status, laid.pulls_left, laid.from_at) == ("ready", 2, later)
+    assert sound()
 
 
 def test_a_pull_asks_as_much_with_five_entries_as_with_fifty(shop):
