@@ -109,7 +109,7 @@ def _in_making(on: Floor) -> list[Stop]:
 
 def _stop(surface: Tool, own: Status, family: str, on: Floor) -> Stop:
     until = when(own.ready_at, on.at, on.shop.zone) if own.ready_at is not None else ""
-    what = sentence(own, family=family, now=on.at, zone=on.shop.zone)
+    what = sentence(own, family=family, now=on.at, zone=on.shop.zone, kind=surface.kind)
     deed = None if "no_release_system" in own.why else MENDS.get(own.status)
     return Stop(surface.code, own.status, str(what), mend(own.status, own.why, own.need, until), deed)
 

@@ -13,12 +13,11 @@ from django.db.models.functions import Cast
 
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.fold import Folded, fold
-from tooling.calc.membership import Stay, Use, reached, stays, uses, with_uses
+from tooling.calc.membership import Stay, Use, stays, uses, with_uses
 from tooling.calc.order import Placed, effective
 from tooling.calc.recipe import RecipeBook
 from tooling.calc.spans import Member, Timeline
 from tooling.calc.state import State
-from tooling.calc.status import Status, combine, status_of
 from tooling.models import Entry, Kind, Tool
 
 COLUMNS = (
@@ -148,19 +147,6 @@ class History:
         if tool.pk not in self._folded:
             self._folded[tool.pk] = fold(self.sequence(tool), tool.pk, system_code(tool), self.book, self.zone)
         return self._folded[tool.pk]
-
-    def installed(self, mold: int, inserts: Iterable[Tool], at: datetime) -> list[Tool]:
-        """Those inserts that are in the mold at a moment, in code order."""
-        return sorted((i for i in inserts if reached(self.stays(i.pk), mold, [at])), key=attrgetter("code"))
-
-    def own_status(self, tool: Tool, at: datetime, part: str = "") -> Status:
-        """The status of the tool's surface by itself."""
-        return status_of(self.folded(tool).state, tool.pk, self.book, self.zone, at, part)
-
-    def status(self, tool: Tool, inserts: Iterable[Tool], at: datetime, part: str = "") -> Status:
-        """The status of the tool with those of its inserts that are installed."""
-        installed = self.installed(tool.pk, inserts, at)
-        return combine(self.own_status(tool, at, part), [self.own_status(insert, at, part) for insert in installed])
 
     def timeline(self, tool: Tool, since: datetime) -> Timeline:
         """The tool's surface from a moment on; entries may lie a little ahead of it."""

@@ -7,6 +7,9 @@ from datetime import datetime
 from django.db.models import Count, F, Min, OuterRef, Q, QuerySet, Subquery
 
 from tooling.calc.entry import INSERT_KINDS, USE_KINDS, VOID
+from tooling.calc.entry import Entry as Fact
+from tooling.calc.membership import reached, stays, uses
+from tooling.calc.order import effective
 from tooling.models import Entry, Flag, Kind, Place, Tool
 
 # As many entries as one page of the history shows.
@@ -67,8 +70,8 @@ def timeline(tool: Tool, page: int = 1) -> Timeline:
 
 
 def facts_of(tool: Tool) -> QuerySet[Entry]:
-    """What happened to a tool: its own entries, a mold's with its inserts put in and taken out, an insert's with the
-    uses of the molds while it was in them. Voids are left out, and what a correction replaced.
+    """What happened to a tool: its own entries, a mold's with its inserts installed and removed, an insert's with the
+    uses of its molds that reach it. Voids are left out, and what a correction replaced.
     """
     facts = Entry.objects.exclude(kind=VOID).filter(replaced_by=None)
     mine = Q(tool=tool)
@@ -79,8 +82,29 @@ def facts_of(tool: Tool) -> QuerySet[Entry]:
     elif tool.kind == Kind.INSERT:
         molds = Entry.objects.filter(tool=tool, kind="installed").values("mold")
         facts = facts.alias(was_in=Subquery(_mold_of(tool.pk)))
-        mine |= Q(kind__in=USE_KINDS, tool__in=molds, was_in=F("tool"))
+        mine |= Q(kind__in=USE_KINDS, tool__in=molds, was_in=F("tool")) | Q(pk__in=_after_leaving(tool))
     return facts.filter(mine)
+
+
+def _after_leaving(insert: Tool) -> list[int]:
+    """Uses of molds that reach an insert which was in at the lay-up and had left by then: rare, and few."""
+    left = Entry.objects.filter(tool=insert, kind="removed").values_list("at", flat=True)
+    if not left:
+        return []
+    molds = Entry.objects.filter(tool=insert, kind="installed").values("mold")
+    bearing = Q(kind__in=INSERT_KINDS | USE_KINDS) | ~Q(voids=None) | ~Q(replaces=None)
+    entries = Entry.objects.filter(bearing, Q(tool=insert) | Q(tool__in=molds))
+    logs: dict[int, list[Fact]] = {}
+    columns = ("id", "tool_id", "kind", "at", "mold_id", "replaces_id", "voids_id")
+    for pk, tool, kind, at, mold, replaces, voids in entries.order_by("id").values_list(*columns):
+        logs.setdefault(tool, []).append(Fact(pk, tool, kind, at, mold=mold, replaces=replaces, voids=voids))
+    times = stays(effective(logs.pop(insert.pk)))
+    return [
+        use.placed[2].id
+        for mold, log in logs.items()
+        for use in uses(effective(log))
+        if reached(times, mold, use.instants) and not reached(times, mold, [use.placed[0]])
+    ]
 
 
 def _mold_of(insert: object, before: bool = False) -> QuerySet[Entry]:

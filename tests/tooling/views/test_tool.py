@@ -155,6 +155,18 @@ def test_an_insert_has_the_uses_of_its_mold_in_its_history(look, morning):
     said(look("HOST"), "Serial 0003", "Mold insert removed. RIM", "Serial 0002", "Mold insert installed. RIM", "0001")
 
 
+def test_an_insert_that_stayed_behind_has_the_pull_of_its_lay_up(look, morning):
+    host, rim = mold("HOST", morning), mold("RIM", morning, kind=Kind.INSERT)
+    do("install", rim, at=ago(hours=5), mold=host)
+    do("lay_up", host, at=ago(hours=4), serial="0001")
+    do("remove", rim, at=ago(hours=3), serial="0001")
+    do("log_pull", host, at=ago(hours=2), came_off="lost", serial="0001")
+    do("log_pull", host, at=ago(hours=1), serial="0002")
+    text = look("RIM")
+    said(text, "Held", "Pulled, lost. Serial 0001", "Removed from", "Lay-up started. Serial 0001")
+    assert "0002" not in text
+
+
 def test_voids_and_corrections_stay_to_be_seen(look, lead, morning):
     deck = mold("DECK", morning)
     wrong = do("log_pull", deck, Person.objects.named("Jonas"), at=ago(hours=3), came_off="tight", serial="0170")

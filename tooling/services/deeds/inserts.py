@@ -1,4 +1,4 @@
-"""Mold inserts put into a mold and taken out."""
+"""Mold inserts installed in a mold and removed."""
 
 from typing import Unpack
 
