@@ -1,11 +1,12 @@
 """What is stored, and the rules of one row. One aggregate a file."""
 
 from tooling.models import triggers  # its check and its work after migrate register themselves
+from tooling.models.changes import ToolChange
 from tooling.models.codes import check_code, propose_code, tidy_code
 from tooling.models.entries import Entry
 from tooling.models.flags import Flag
 from tooling.models.parts import Part, PartRevision
-from tooling.models.people import Person, Role
+from tooling.models.people import Person, Role, Units
 from tooling.models.places import Place
 from tooling.models.recipes import RecipeVersion, ReleaseSystem
 from tooling.models.seals import Seal, SealLine
@@ -33,6 +34,8 @@ __all__ = [
     "Summary",
     "Tool",
     "ToolAlias",
+    "ToolChange",
+    "Units",
     "check_code",
     "check_code_free",
     "propose_code",

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.models.codes import check_code, tidy_code
-from tooling.models.fields import NumberField, at_least
+from tooling.models.fields import Measured, NumberField, at_least
 
 
 class Kind(models.TextChoices):
@@ -42,7 +42,7 @@ class ToolQuerySet(models.QuerySet["Tool"]):
         return self.filter(models.Q(code=tidy) | models.Q(pk__in=old))
 
 
-class Tool(models.Model):
+class Tool(Measured):
     """One tool. What changes with its history stands in its summary; here stands how it began."""
 
     code = models.CharField(_("code"), max_length=16, unique=True, validators=[check_code])
