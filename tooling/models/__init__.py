@@ -1,6 +1,6 @@
 """What is stored, and the rules of one row. One aggregate a file."""
 
-from tooling.models import triggers  # its check and its work after migrate register themselves
+from tooling.models import search_index, triggers  # their checks and their work after migrate register themselves
 from tooling.models.changes import ToolChange
 from tooling.models.codes import check_code, propose_code, tidy_code
 from tooling.models.entries import Entry
@@ -10,6 +10,7 @@ from tooling.models.people import Person, Role, Units
 from tooling.models.places import Place
 from tooling.models.recipes import RecipeVersion, ReleaseSystem
 from tooling.models.seals import Seal, SealLine
+from tooling.models.search import SearchText
 from tooling.models.shop import Shop
 from tooling.models.spans import Span
 from tooling.models.summaries import Summary
@@ -29,6 +30,7 @@ __all__ = [
     "Role",
     "Seal",
     "SealLine",
+    "SearchText",
     "Shop",
     "Span",
     "Summary",
@@ -39,6 +41,7 @@ __all__ = [
     "check_code",
     "check_code_free",
     "propose_code",
+    "search_index",
     "tidy_code",
     "triggers",
 ]

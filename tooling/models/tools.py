@@ -90,6 +90,8 @@ class Tool(Measured):
         verbose_name_plural = _("tools")
         indexes = [
             models.Index(fields=["matched_set"], condition=~models.Q(matched_set=""), name="tool_matched_set"),
+            models.Index(fields=["name", "code"], name="tool_name_code"),
+            models.Index(fields=["owner"], condition=~models.Q(owner=""), name="tool_owner"),
         ]
         constraints = [
             models.CheckConstraint(condition=models.Q(code=Upper("code")) & ~models.Q(code=""), name="tool_code_upper"),
