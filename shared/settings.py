@@ -131,7 +131,7 @@ STATIC_URL = "/static/"
 STATIC_ROOT = BASE_DIR / "static-collected"
 MEDIA_ROOT = DATA_DIR / "media"
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "default": {"BACKEND": "shared.whole_files.WholeFiles"},
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }
 

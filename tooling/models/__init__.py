@@ -7,6 +7,7 @@ from tooling.models.entries import Entry
 from tooling.models.flags import Flag
 from tooling.models.parts import Part, PartRevision
 from tooling.models.people import Person, Role, Units
+from tooling.models.pictures import Picture
 from tooling.models.places import Place
 from tooling.models.recipes import RecipeVersion, ReleaseSystem
 from tooling.models.seals import Seal, SealLine
@@ -24,6 +25,7 @@ __all__ = [
     "Part",
     "PartRevision",
     "Person",
+    "Picture",
     "Place",
     "RecipeVersion",
     "ReleaseSystem",
