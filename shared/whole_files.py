@@ -17,7 +17,7 @@ class WholeFiles(FileSystemStorage):
         """The name itself, taken or not."""
         return name
 
-    def _save(self, name: str, content: File[bytes]) -> str:
+    def _save(self, name: str, content: "File[bytes]") -> str:
         """Write beside, then put in place in one step; a power cut leaves at most something unfinished."""
         path = Path(self.path(name))
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)

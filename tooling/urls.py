@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tooling import urls_deeds
+from tooling import urls_deeds, urls_pictures
 from tooling.views import board, recipes, tool, tools
 from tooling.views.first_lead import become_first_lead
 
@@ -16,4 +16,5 @@ urlpatterns = [
     path("recipes/<str:code>/take-in/", recipes.take_in, name="take_in_recipe"),
     path("first/<str:token>/", become_first_lead, name="first_lead"),
     *urls_deeds.urlpatterns,
+    *urls_pictures.urlpatterns,
 ]

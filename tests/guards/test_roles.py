@@ -19,6 +19,9 @@ TABLE = {
     "board": (READ, NONE),
     "tools": (READ, NONE),
     "tool": (READ, NONE),
+    "pictures": (READ, LOG),
+    "change_picture": (LEAD, LEAD),
+    "picture_file": (READ, NONE),
     "open_tag": (READ, NONE),
     "open_tag_printed": (READ, NONE),
     "recipes": (READ, NONE),
@@ -39,7 +42,7 @@ TABLE = {
 }
 SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRACE")
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.
-FILLED = {"code": "NO-SUCH", "number": 1, "token": "none"}
+FILLED = {"code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64}
 
 
 def patterns(resolver):
@@ -49,7 +52,7 @@ def patterns(resolver):
 
 def address_of(name):
     """The address with as much filled in as its pattern wants."""
-    for keys in ([], ["code"], ["token"], ["code", "number"]):
+    for keys in ([], ["code"], ["token"], ["digest"], ["code", "number"]):
         try:
             return reverse(name, kwargs={key: FILLED[key] for key in keys})
         except NoReverseMatch:

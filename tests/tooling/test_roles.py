@@ -24,6 +24,9 @@ TABLE = {
     "board": EVERYBODY,
     "tools": EVERYBODY,
     "tool": EVERYBODY,
+    "pictures": ((302, 200, 200, 200, 200), (302, 403, 200, 200, 200)),
+    "change_picture": ((302, 403, 403, 404, 403), (302, 403, 403, 404, 403)),  # the tool has no picture
+    "picture_file": ((302, 404, 404, 404, 404), (302, 405, 405, 405, 405)),
     "recipes": EVERYBODY,
     "recipe": EVERYBODY,
     "change_recipe": LEADS,
@@ -43,7 +46,7 @@ TABLE = {
     "void": LEADS,
     "correct": LEADS,
 }
-KEYS = {"code": "DECK-2A", "token": "made-up"}
+KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64}
 
 
 def patterns(resolver):

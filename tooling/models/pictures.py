@@ -13,10 +13,6 @@ class PictureQuerySet(models.QuerySet["Picture"]):
         """Those that are shown, in their order."""
         return self.filter(_ON).order_by("position", "pk")
 
-    def old(self) -> "PictureQuerySet":
-        """Those that were taken down or replaced, the latest first."""
-        return self.exclude(_ON).order_by("-taken_down_at", "-pk")
-
 
 class Picture(models.Model):
     """One picture of a tool: three files, each stored under its SHA-256."""

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_safe
 
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
+from tooling.selectors import pictures
 from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
 from tooling.views.deeds.base import strip_for
@@ -57,8 +58,11 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     moment = Moment(shown.at, zone)
     said = said_of(shown, moment)
     around = Around(shown.at, zone, shown.history.tools, shown.history.places)
+    picture, pictures_on = pictures.shown(tool)
     return {
         "page": shown,
+        "picture": picture,
+        "pictures_on": pictures_on,
         "tool": tool,
         "summary": shown.summary,
         "about": about(shown),
@@ -67,6 +71,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "inserts": [Inside(one, _said(one, moment)) for one in shown.inside],
         "lines": history.shown(shown.history.lines, tool, around),
         "may_lead": can_lead(request.user),
+        "may_log": can_log(request.user),
         "shop": shown.shop,
         "zone": zone,
         "now": shown.at,
