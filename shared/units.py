@@ -69,8 +69,9 @@ class NotRead(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Read:
-    """A number as somebody typed it: exact, and in which unit."""
+    """A number as somebody typed it: its text without a unit, exactly, and in which unit."""
 
+    text: str
     number: Fraction
     unit: Unit
 
@@ -105,10 +106,10 @@ def read(text: str, unit: Unit) -> Read:
     text = text.strip()
     if len(text) > LONGEST:
         raise NotRead("too_long")
-    text, unit = _without_unit(_opened(text), unit)
-    below = text.startswith(("-", "−"))
-    number = _positive(text[1:].lstrip() if below else text)
-    return Read(-number if below else number, unit)
+    words, unit = _without_unit(_opened(text), unit)
+    below = words.startswith(("-", "−"))
+    number = _positive(words[1:].lstrip() if below else words)
+    return Read(words, -number if below else number, unit)
 
 
 def _opened(text: str) -> str:
@@ -123,7 +124,7 @@ def _without_unit(text: str, unit: Unit) -> tuple[str, Unit]:
     if tail is None:
         return text, unit
     word = tail.group().strip().casefold()
-    for one in UNITS.values():
+    for one in (unit, *UNITS.values()):
         if word in {one.symbol.casefold(), one.symbol.casefold().lstrip("°"), *one.other}:
             if one.si != unit.si:
                 raise NotRead("other_unit")

@@ -2,12 +2,14 @@
 
 from django.urls import path
 
-from tooling import urls_deeds, urls_pictures
+from tooling import urls_catalogue, urls_deeds, urls_pictures
 from tooling.views import board, recipes, tool, tools
 from tooling.views.first_lead import become_first_lead
 
 urlpatterns = [
     path("", board.morning, name="board"),
+    # Before the pages of tools: "new" is no code.
+    *urls_catalogue.urlpatterns,
     path("tools/", tools.tools, name="tools"),
     path("tools/<str:code>/", tool.tool, name="tool"),
     path("recipes/", recipes.recipes, name="recipes"),

@@ -24,6 +24,23 @@ TABLE = {
     "picture_file": (READ, NONE),
     "open_tag": (READ, NONE),
     "open_tag_printed": (READ, NONE),
+    "new_tool": (LEAD, LEAD),
+    "change_tool": (LEAD, LEAD),
+    "racks": (READ, NONE),
+    "place": (READ, NONE),
+    "new_places": (LEAD, LEAD),
+    "change_place": (LEAD, LEAD),
+    "seen_at": (LOG, LOG),
+    "open_place": (READ, NONE),
+    "open_place_printed": (READ, NONE),
+    "move": (LOG, LOG),
+    "put_home": (NONE, LOG),
+    "parts": (READ, NONE),
+    "part": (READ, NONE),
+    "new_part": (LEAD, LEAD),
+    "revise_part": (LEAD, LEAD),
+    "change_revision": (LEAD, LEAD),
+    "settings": (READ, READ),
     "recipes": (READ, NONE),
     "recipe": (READ, NONE),
     "change_recipe": (LEAD, LEAD),
@@ -42,7 +59,7 @@ TABLE = {
 }
 SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRACE")
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.
-FILLED = {"code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64}
+FILLED = {"part": "NO-SUCH", "revision": 1, "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64}
 
 
 def patterns(resolver):
@@ -52,7 +69,7 @@ def patterns(resolver):
 
 def address_of(name):
     """The address with as much filled in as its pattern wants."""
-    for keys in ([], ["code"], ["token"], ["digest"], ["code", "number"]):
+    for keys in (["part"], ["part", "revision"], [], ["code"], ["token"], ["digest"], ["code", "number"]):
         try:
             return reverse(name, kwargs={key: FILLED[key] for key in keys})
         except NoReverseMatch:
