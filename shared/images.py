@@ -109,7 +109,7 @@ def reads_heic() -> bool:
 
 @contextmanager
 def _opened(file: BinaryIO) -> Iterator[Image.Image]:
-    """The picture with only its header read. Pillow's warning is silenced: what is refused is counted below."""
+    """The picture with only its header read. What Pillow only warns of is silenced: the limits that count are below."""
     formats = list(FORMATS)
     file.seek(4)
     if file.read(4) == b"ftyp":
@@ -119,7 +119,7 @@ def _opened(file: BinaryIO) -> Iterator[Image.Image]:
         formats = ["HEIF"]
     file.seek(0)
     with warnings.catch_warnings():
-        warnings.simplefilter("ignore", Image.DecompressionBombWarning)
+        warnings.simplefilter("ignore")
         with Image.open(file, formats=formats) as image:
             yield image
 
