@@ -4,6 +4,7 @@ import shutil
 import tempfile
 import zipfile
 import zlib
+from contextlib import ExitStack
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path, PurePosixPath
@@ -103,9 +104,10 @@ def _opened(given: _Given) -> BinaryIO:
 def _unpacked(path: Path, info: zipfile.ZipInfo) -> BinaryIO:
     if info.file_size > MOST_BYTES:  # no more than it says is ever unpacked
         raise Refused(_("The file is larger than %(most)s MB.") % {"most": MOST_BYTES >> 20})
-    unpacked = tempfile.TemporaryFile()  # noqa: SIM115  (closed by whoever asked for it)
-    with zipfile.ZipFile(path) as packed, packed.open(info) as source:
+    with ExitStack() as on_failure, zipfile.ZipFile(path) as packed, packed.open(info) as source:
+        unpacked = on_failure.enter_context(tempfile.TemporaryFile())
         shutil.copyfileobj(source, unpacked)
+        on_failure.pop_all()  # whoever asked for it closes it
     return cast(BinaryIO, unpacked)
 
 
