@@ -11,6 +11,8 @@ from tooling.models import Person
 PAGES = (
     "/", "/tools/", "/tools/?q=deck", "/tools/DECK-2B/", "/tools/DECK-2A/", "/tools/HATCH7/", "/tools/COAM-TRIM/",
     "/tools/TN-HULL/", "/tools/14.HULL/", "/tools/NO-SUCH/", "/recipes/", "/recipes/SEMI/", "/recipes/SEMI/change/",
+    "/racks/", "/racks/B-1/", "/racks/new/", "/racks/B-1/change/", "/parts/", "/me/", "/tools/new/",
+    "/tools/DECK-2B/change/", "/tools/DECK-2B/move/", "/parts/new/",
 )  # fmt: skip
 
 

@@ -117,6 +117,10 @@ def _field(field: models.Field, system: str, help_text: Any) -> forms.Field:
         return forms.CharField(
             required=False, max_length=LONG_TEXT, widget=forms.Textarea(attrs={"rows": 2}), **given
         )
+    if field.choices:
+        empty = [("", _("not said") if field.blank else _("choose one"))]
+        choices = field.get_choices(include_blank=True, blank_choice=empty)
+        return forms.ChoiceField(choices=choices, required=not field.blank, **given)
     return field.formfield(**given)
 
 

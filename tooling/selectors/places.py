@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import takewhile
 
 from django.db.models import BigIntegerField, Case, Count, F, Q, QuerySet, Sum, Value, When, Window
 from django.db.models.functions import RowNumber
@@ -46,12 +47,21 @@ class Shelf:
 
 
 @dataclass(frozen=True, slots=True)
+class Rack:
+    """A place that has others in it: these from the top, and itself last where something lies on none of them."""
+
+    place: Place
+    within: Place | None
+    shelves: list[Shelf]
+
+
+@dataclass(frozen=True, slots=True)
 class PlacePage:
-    """One place: what it lies in, from the outside; itself; what is in it."""
+    """One place: what it lies in, from the outside; itself; the racks in it, itself first where it is one."""
 
     above: list[Place]
     shelf: Shelf
-    within: list[Shelf]
+    within: list[Rack]
 
 
 def lying() -> QuerySet[Summary]:
@@ -59,7 +69,26 @@ def lying() -> QuerySet[Summary]:
     return Summary.objects.filter(retired=False).annotate(lies=_LIES)
 
 
-def racks() -> list[Shelf]:
+def racks(shelves: list[Shelf]) -> list[Rack]:
+    """The racks that these shelves make, each followed by those within it; a lonely place is one by itself."""
+    by_key = {one.place.pk: one for one in shelves}
+    children: dict[int | None, list[Shelf]] = {}
+    for one in shelves:
+        children.setdefault(one.place.parent_id, []).append(one)
+    found = []
+    for one in shelves:
+        below = children.get(one.place.pk, [])
+        lonely = one.place.parent_id not in by_key and not below
+        if not (below or lonely):
+            continue
+        bare = [child for child in below if child.place.pk not in children]
+        own = [one] if lonely or one.count or one.away else []
+        above = by_key.get(one.place.parent_id)
+        found.append(Rack(one.place, above.place if above else None, [*bare, *own]))
+    return found
+
+
+def shelves() -> list[Shelf]:
     """All places, each followed by those within it, in four queries."""
     counts = {row["lies"]: row for row in _counts()}
     away = dict(
@@ -71,23 +100,20 @@ def racks() -> list[Shelf]:
         named.setdefault(summary.lies, []).append(summary)
     return [
         _shelf(place, depth, counts.get(place.pk, {}), tuple(named.get(place.pk, ())), away.get(place.pk, 0))
-        for place, depth in _in_order(Place.objects.order_by("code"))
+        for place, depth in _in_order(Place.objects.all())
     ]
 
 
 def page(code: str) -> PlacePage | None:
     """The page of the place of that code; None where there is none."""
-    shelves = racks() if "\x00" not in code else []
-    at = next((index for index, one in enumerate(shelves) if one.place.code == code), None)
+    every = shelves() if "\x00" not in code else []
+    at = next((index for index, one in enumerate(every) if one.place.code == code), None)
     if at is None:
         return None
-    here = shelves[at]
-    within = []
-    for one in shelves[at + 1 :]:
-        if one.depth <= here.depth:
-            break
-        within.append(one)
-    return PlacePage(_above(here.place, {one.place.pk: one.place for one in shelves}), here, within)
+    here = every[at]
+    inner = list(takewhile(lambda one: one.depth > here.depth, every[at + 1 :]))
+    above = _above(here.place, {one.place.pk: one.place for one in every})
+    return PlacePage(above, here, racks([here, *inner]) if inner else [])
 
 
 def lying_at(place: Place) -> QuerySet[Summary]:
@@ -120,9 +146,9 @@ def _shelf(place: Place, depth: int, row: dict, tools: tuple[Summary, ...], away
 
 
 def _in_order(places: Iterable[Place]) -> list[tuple[Place, int]]:
-    """Depth first, children by code; what would hang in a loop stands at the end, so that nothing is lost."""
+    """Depth first, children from the top; what would hang in a loop stands at the end, so that nothing is lost."""
     children: dict[int | None, list[Place]] = {}
-    for place in places:
+    for place in sorted(places, key=_from_the_top):
         children.setdefault(place.parent_id, []).append(place)
     found: list[tuple[Place, int]] = []
     todo = [(place, 0) for place in reversed(children.pop(None, []))]
@@ -131,6 +157,11 @@ def _in_order(places: Iterable[Place]) -> list[tuple[Place, int]]:
         found.append((place, depth))
         todo += [(child, depth + 1) for child in reversed(children.pop(place.pk, []))]
     return found + [(place, 0) for rest in children.values() for place in rest]
+
+
+def _from_the_top(place: Place) -> tuple[bool, Decimal, str]:
+    """The highest first; those of which nobody said how high, by code."""
+    return place.height_mm is None, -(place.height_mm or Decimal(0)), place.code
 
 
 def _above(place: Place, by_key: dict[int, Place]) -> list[Place]:

@@ -32,7 +32,7 @@ _SIGNER = TimestampSigner(salt="tooling.scanned-place")
 @require_safe
 def racks(request: HttpRequest) -> HttpResponse:
     """All places with what lies there."""
-    context = {"shelves": asked.racks(), "may_lead": can_lead(request.user)}
+    context = {"racks": asked.racks(asked.shelves()), "may_lead": can_lead(request.user)}
     return render(request, "tooling/racks.html", {**context, **_frame()})
 
 

@@ -56,8 +56,9 @@ def test_the_tree_has_what_lies_where(sign_in, rack, morning):
     rim = mold("RIM", morning, kind=Kind.INSERT, place=shelf())
     do("install", rim, at=ago(hours=1), mold=gone)
     client = sign_in("reader")
-    shown = {one.place.code: one for one in client.get(RACKS).context["shelves"]}
-    assert [(code, one.depth) for code, one in shown.items()] == [("RACK-B", 0), ("B-1", 1), ("B-2", 1)]
+    racks = client.get(RACKS).context["racks"]
+    shown = {one.place.code: one for one in racks[0].shelves}
+    assert ([one.place.code for one in racks], list(shown)) == (["RACK-B"], ["B-1", "B-2"])
     assert [one.tool.code for one in shown["B-1"].tools] == ["DECK"]
     assert (shown["B-1"].count, str(shown["B-1"].load_kg), shown["B-1"].away) == (1, "52", 2)
     assert (shown["B-2"].count, shown["B-2"].unweighed, shown["B-2"].load_kg) == (1, 1, 0)
@@ -66,6 +67,19 @@ def test_the_tree_has_what_lies_where(sign_in, rack, morning):
     assert "2 that live here are elsewhere." in text
     assert "lives elsewhere" in text
     assert NEW not in text
+
+
+def test_shelves_stand_from_the_top_and_what_is_on_none_of_them_last(sign_in, rack, morning):
+    Place.objects.filter(code="B-2").update(height_mm=1000)
+    Place.objects.create(code="HALL", name="Hall")
+    Place.objects.update_or_create(code="LOFT", defaults={"name": "Loft", "parent": rack})
+    Place.objects.create(code="LOFT-1", name="Loft, box", parent=shelf("LOFT"))
+    mold("DECK", morning, place=rack)
+    racks = sign_in("reader").get(RACKS).context["racks"]
+    assert [[one.place.code, *(inner.place.code for inner in one.shelves)] for one in racks] == [
+        ["HALL", "HALL"], ["RACK-B", "B-2", "B-1", "RACK-B"], ["LOFT", "LOFT-1"],
+    ]  # fmt: skip
+    assert "On none of these" in sign_in("reader").get("/racks/RACK-B/").text
 
 
 def test_too_much_on_a_shelf_is_said_and_what_is_retired_lies_nowhere(sign_in, rack, morning):

@@ -44,8 +44,11 @@ def test_the_years_are_those_of_the_shop(see, morning):
     assert kinds(see(year="2025")) == []
 
 
-@pytest.mark.parametrize("query", [{"entries": "x"}, {"entries": "\x00"}, {"year": "0"}, {"year": "9999"}, {"year": "1"},
-                                   {"year": "-5"}, {"year": "²"}, {"year": "99999999999"}, {"older": "0", "year": ""}])  # fmt: skip
+@pytest.mark.parametrize(
+    "query",
+    [{"entries": "x"}, {"entries": "\x00"}, {"year": "0"}, {"year": "9999"}, {"year": "1"}, {"year": "-5"},
+     {"year": "²"}, {"year": "99999999999"}, {"older": "0", "year": ""}],
+)  # fmt: skip
 def test_nonsense_asks_for_nothing(see, morning, query):
     mold("DECK", morning, pulls=1)
     assert kinds(see(**query)) == ["pull", "coat"]
