@@ -11,6 +11,7 @@ urlpatterns = [
     # Before the pages of tools: "new" is no code.
     *urls_catalogue.urlpatterns,
     path("tools/", tools.tools, name="tools"),
+    path("tools.csv", tools.table, name="tools_table"),
     path("tools/<str:code>/", tool.tool, name="tool"),
     path("recipes/", recipes.recipes, name="recipes"),
     path("recipes/<str:code>/", recipes.recipe, name="recipe"),

@@ -18,6 +18,7 @@ TABLE = {
     "first_lead": (OPEN, OPEN),
     "board": (READ, NONE),
     "tools": (READ, NONE),
+    "tools_table": (READ, NONE),
     "tool": (READ, NONE),
     "pictures": (READ, LOG),
     "change_picture": (LEAD, LEAD),

@@ -23,6 +23,7 @@ TABLE = {
     "first_lead": ((404,) * 5, (404,) * 5),
     "board": EVERYBODY,
     "tools": EVERYBODY,
+    "tools_table": EVERYBODY,
     "tool": EVERYBODY,
     "pictures": ((302, 200, 200, 200, 200), (302, 403, 200, 200, 200)),
     "change_picture": ((302, 403, 403, 404, 403), (302, 403, 403, 404, 403)),  # the tool has no picture

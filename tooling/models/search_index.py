@@ -112,8 +112,8 @@ def search_has_its_index(app_configs: Any, databases: Any = None, **kwargs: Any)
             found.append(Error(message, hint=hint, id="tooling.E002"))
         elif names:
             hint = (
-                "Have an administrator of the database run “CREATE EXTENSION pg_trgm” in it (on Debian it comes with "
-                "postgresql-contrib), then run “python manage.py migrate”. Until then all is found, but slowly."
+                "Have an administrator of the database run “CREATE EXTENSION pg_trgm” in it (one of PostgreSQL's own "
+                "contrib modules), then run “python manage.py migrate”. Until then all is found, but slowly."
             )
             message = f"The database “{alias}” has no trigrams, so a search reads the words of every tool."
             found.append(Warning(message, hint=hint, id="tooling.W002"))
