@@ -1,9 +1,12 @@
 """Parts: the list, one with what makes it, and what a lead adds and changes."""
 
 import pytest
+from django.db.models import Value
+from django.db.models.functions import Upper
 
 from tests.tooling.views.works import ago, do, mold
 from tooling.models import Kind, Part, PartRevision
+from tooling.selectors import parts
 
 pytestmark = pytest.mark.django_db
 PARTS, DECK, NEW, REVISE = "/parts/", "/parts/SK520-DECK/", "/parts/new/", "/parts/SK520-DECK/revise/"
@@ -144,6 +147,13 @@ def test_bad_input_is_said_at_its_field_and_changes_nothing(sign_in, deck, colum
     assert "epoxy" in reply.text
     deck.refresh_from_db()
     assert deck.resin == ""
+
+
+@pytest.mark.sqlite
+def test_what_makes_a_part_is_one_look_into_an_index(db):
+    plan = parts.uses().filter(part_key=Upper(Value("P-1"))).values("tool").explain()
+    assert "SEARCH tooling_entry USING" in plan
+    assert "entry_part_tool" in plan
 
 
 @pytest.mark.parametrize("count", [1, 30])
