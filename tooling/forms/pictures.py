@@ -40,7 +40,7 @@ def accepted() -> str:
 class AddPictures(forms.Form):
     """New pictures, with one caption for all of them."""
 
-    files = PictureFiles(label=_("Pictures"), error_messages={"required": _("Choose at least one picture.")})
+    files = PictureFiles(label=_("Choose pictures"), error_messages={"required": _("Choose at least one picture.")})
     caption = forms.CharField(label=_("Caption, if you like"), required=False, max_length=LONGEST_CAPTION)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:

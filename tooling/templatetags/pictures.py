@@ -13,8 +13,8 @@ register = template.Library()
 
 # What the browser may expect of the width of a picture before it has read the style sheet.
 _WIDTHS = {
-    "thumb": "5.5rem",
     "card": "(min-width: 48rem) 17rem, 45vw",
+    "gallery": "(min-width: 40rem) 17rem, 100vw",
     "page": "(min-width: 64rem) 26rem, 100vw",
     "whole": "(min-width: 60rem) 46rem, 100vw",
 }
@@ -22,19 +22,19 @@ _WIDTHS = {
 
 @register.inclusion_tag("_photo.html")
 def photo(picture: Picture, tool: Tool, how: str = "card") -> dict[str, object]:
-    """A picture. `how`: thumb (a small list), card (a list of pictures), page (of its tool), whole (by itself)."""
+    """A picture. `how`: card (a list of tools), gallery (all of one tool), page (of its tool), whole (by itself)."""
     addresses = [reverse("picture_file", args=[digest]) for digest in picture.digests]
     widths = [max(1, round(picture.width * min(1, size / max(picture.width, picture.height)))) for size in SIZES]
     # A picture smaller than the largest size has one file for several of them.
     by_width = dict(zip(widths, addresses, strict=True))
     return {
-        "address": addresses[{"thumb": 2, "card": 1, "page": 1, "whole": 0}[how]],
+        "address": addresses[0 if how == "whole" else 1],
         "set": ", ".join(f"{address} {width}w" for width, address in by_width.items()),
         "sizes": _WIDTHS[how],
         "width": picture.width,
         "height": picture.height,
         "says": picture.caption or _("Picture of %(code)s, %(name)s") % {"code": tool.code, "name": tool.name},
-        "lazy": how in ("thumb", "card"),
+        "lazy": how in ("card", "gallery"),
     }
 
 
