@@ -35,7 +35,7 @@ UNITS = {
         Unit("mm", "mm"),
         Unit("kg", "kg"),
         Unit("°C", "°C", other=("c",)),
-        Unit("in", "mm", _INCH, other=('"', "″", "”", "inch", "inches"), in_fractions=True),
+        Unit("in", "mm", _INCH, other=('"', "′′", "”", "inch", "inches"), in_fractions=True),
         Unit("lb", "kg", _POUND, other=("lbs",)),
         Unit("°F", "°C", _DEGREE, -32 * _DEGREE, other=("f",)),
     )
@@ -123,7 +123,7 @@ def _without_unit(text: str, unit: Unit) -> tuple[str, Unit]:
     tail = re.search(r"[^\d.,/\s][^\d]*$", text)
     if tail is None:
         return text, unit
-    word = tail.group().strip().casefold()
+    word = tail.group().strip().rstrip(".").casefold()  # a double prime is two by now
     for one in (unit, *UNITS.values()):
         if word in {one.symbol.casefold(), one.symbol.casefold().lstrip("°"), *one.other}:
             if one.si != unit.si:

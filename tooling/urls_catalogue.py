@@ -7,14 +7,15 @@ from tooling.views import catalogue, me, parts, racks
 urlpatterns = [
     path("tools/new/", catalogue.new_tool, name="new_tool"),
     path("tools/<str:code>/change/", catalogue.change, name="change_tool"),
+    # Not "code": pages of what went wrong take that for a tool's.
     path("racks/", racks.racks, name="racks"),
     path("racks/new/", racks.new_places, name="new_places"),
-    path("racks/<str:code>/", racks.place, name="place"),
-    path("racks/<str:code>/change/", racks.change, name="change_place"),
-    path("racks/<str:code>/seen/", racks.seen, name="seen_at"),
-    path("p/<path:code>/", racks.open_place, name="open_place"),
+    path("racks/<str:place_code>/", racks.place, name="place"),
+    path("racks/<str:place_code>/change/", racks.change, name="change_place"),
+    path("racks/<str:place_code>/seen/", racks.seen, name="seen_at"),
+    path("p/<path:place_code>/", racks.open_place, name="open_place"),
     # A tag's own code is printed in capitals, which a QR code holds in fewer squares.
-    path("P/<path:code>/", racks.open_place, name="open_place_printed"),
+    path("P/<path:place_code>/", racks.open_place, name="open_place_printed"),
     path("parts/", parts.parts, name="parts"),
     path("parts/new/", parts.new_part, name="new_part"),
     # A part's number may have a slash in it.

@@ -60,7 +60,11 @@ TABLE = {
 }
 SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRACE")
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.
-FILLED = {"part": "NO-SUCH", "revision": 1, "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64}
+FILLED = {
+    "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64, "part": "NO-SUCH", "revision": 1,
+    "place_code": "NO-SUCH",
+}  # fmt: skip
+KEYS = ([], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"])
 
 
 def patterns(resolver):
@@ -70,7 +74,7 @@ def patterns(resolver):
 
 def address_of(name):
     """The address with as much filled in as its pattern wants."""
-    for keys in (["part"], ["part", "revision"], [], ["code"], ["token"], ["digest"], ["code", "number"]):
+    for keys in KEYS:
         try:
             return reverse(name, kwargs={key: FILLED[key] for key in keys})
         except NoReverseMatch:

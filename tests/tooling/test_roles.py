@@ -92,9 +92,7 @@ def address(name, number):
     known = {**KEYS, "number": number}
     if "recipe" in name:
         known["code"] = "WAX"
-    if "place" in name or name == "seen_at":
-        known["code"] = "RACK-B"
-    known |= {"part": "SK520-DECK", "revision": PartRevision.objects.get().pk}
+    known |= {"place_code": "RACK-B", "part": "SK520-DECK", "revision": PartRevision.objects.get().pk}
     wanted = ADDRESSES[name].pattern.converters
     return reverse(name, kwargs={key: known[key] for key in wanted})
 

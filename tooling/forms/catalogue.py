@@ -114,9 +114,7 @@ def _field(field: models.Field, system: str, help_text: Any) -> forms.Field:
         widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
         return forms.DateField(required=False, widget=widget, **given)
     if isinstance(field, models.TextField):
-        return forms.CharField(
-            required=False, max_length=LONG_TEXT, widget=forms.Textarea(attrs={"rows": 2}), **given
-        )
+        return forms.CharField(required=False, max_length=LONG_TEXT, widget=forms.Textarea(attrs={"rows": 2}), **given)
     if field.choices:
         empty = [("", _("not said") if field.blank else _("choose one"))]
         choices = field.get_choices(include_blank=True, blank_choice=empty)

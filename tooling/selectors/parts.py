@@ -64,4 +64,3 @@ def makers(number: str) -> list[Maker]:
 def found(number: str) -> Part | None:
     """The part of that number, in any case."""
     return Part.objects.numbered(number).first() if "\x00" not in number else None
-

@@ -39,7 +39,7 @@ def change_tool(tool: Tool, *, by: Person, at: datetime, columns: Mapping[str, A
 
     Lock the tool; refuse what a history has settled; set the columns and check them all; keep the old code as an
     alias; write the row and its changes; another recipe or home goes through its deed, or into the start where
-    nothing is written yet.
+    nothing is written yet; make the words anew that it is found by.
     """
     # Its summary first, as every deed does: its count says whether there is a history, and no deed comes in between.
     summary = Summary.objects.select_for_update(of=("self",)).get(tool=tool)
@@ -56,12 +56,12 @@ def change_tool(tool: Tool, *, by: Person, at: datetime, columns: Mapping[str, A
     tool.save()
     if tool.code != code:
         _keep_old_code(tool, code)
-    search.keep([tool.pk])
     changes = _written(tool, by, at, before)
     if begun:
         _by_deeds(tool, by, columns)
     elif own.keys() & {*_BY_DEED, *_AT_THE_START}:
         relay([tool.pk])
+    search.keep([tool.pk])
     return changes
 
 

@@ -38,9 +38,9 @@ def racks(request: HttpRequest) -> HttpResponse:
 
 @needs(can_read)
 @require_safe
-def open_place(request: HttpRequest, code: str) -> HttpResponse:
+def open_place(request: HttpRequest, place_code: str) -> HttpResponse:
     """What a place's QR opens: its page, which knows that somebody stands before it."""
-    place = get_object_or_404(Place, code=tidy_code(code)) if "\x00" not in code else None
+    place = get_object_or_404(Place, code=tidy_code(place_code)) if "\x00" not in place_code else None
     if place is None:
         raise Http404
     return redirect(_address(place, _SIGNER.sign(place.code)))
@@ -48,29 +48,29 @@ def open_place(request: HttpRequest, code: str) -> HttpResponse:
 
 @needs(can_read)
 @require_safe
-def place(request: HttpRequest, code: str) -> HttpResponse:
+def place(request: HttpRequest, place_code: str) -> HttpResponse:
     """One place; another case leads to its address."""
-    shown = asked.page(tidy_code(code))
+    shown = asked.page(tidy_code(place_code))
     if shown is None:
         raise Http404
-    if shown.shelf.place.code != code:
-        return redirect("place", code=shown.shelf.place.code)
+    if shown.shelf.place.code != place_code:
+        return redirect("place", place_code=shown.shelf.place.code)
     return _place_page(request, shown, None)
 
 
 @needs(can_log)
 @require_http_methods(["GET", "HEAD", "POST"])
-def seen(request: HttpRequest, code: str) -> HttpResponse:
+def seen(request: HttpRequest, place_code: str) -> HttpResponse:
     """A tool was met at a place: taken only where the place was scanned just now, or from a station."""
-    shown = asked.page(tidy_code(code))
+    shown = asked.page(tidy_code(place_code))
     if shown is None:
         raise Http404
     here = shown.shelf.place
     if request.method != "POST":
-        return redirect("place", code=here.code)
+        return redirect("place", place_code=here.code)
     if not _may_see(request, here):
         messages.warning(request, _("Nothing was written: scan the tag of the place first, then the tools on it."))
-        return redirect("place", code=here.code)
+        return redirect("place", place_code=here.code)
     form = _seen_form(request)
     if form.is_valid():
         with form.told():
@@ -95,15 +95,15 @@ def new_places(request: HttpRequest) -> HttpResponse:
             meant = []
         else:
             messages.success(request, _("Put up."))
-            return redirect("place", code=meant[0].code)
+            return redirect("place", place_code=meant[0].code)
     return render(request, "tooling/places_new.html", {"form": form, "meant": meant, **_frame()})
 
 
 @needs(can_lead)
 @require_http_methods(["GET", "HEAD", "POST"])
-def change(request: HttpRequest, code: str) -> HttpResponse:
+def change(request: HttpRequest, place_code: str) -> HttpResponse:
     """Change a place."""
-    row = get_object_or_404(Place, code=tidy_code(code)) if "\x00" not in code else None
+    row = get_object_or_404(Place, code=tidy_code(place_code)) if "\x00" not in place_code else None
     if row is None:
         raise Http404
     form = PlaceForm(row, request.POST if request.method == "POST" else None, system=request.user.units)
@@ -116,7 +116,7 @@ def change(request: HttpRequest, code: str) -> HttpResponse:
             form.told(refused)
         else:
             messages.success(request, _("Changed.") if changes else _("Nothing was changed."))
-            return redirect("place", code=row.code)
+            return redirect("place", place_code=row.code)
     return render(request, "tooling/place_change.html", {"form": form, "place": row, **_frame()})
 
 

@@ -123,6 +123,14 @@ def test_before_a_history_they_are_how_it_begins(client, typed, morning):
     assert not Entry.objects.exists()
 
 
+def test_a_changed_tool_is_found_by_its_new_words(client, typed, morning):
+    place = Place.objects.create(code="B-1", name="Cantilever")
+    mold("DECK", None, pulls=None)
+    client.post(CHANGE, {**typed(CHANGE), "owner": "Tidewater", "place": place.pk, "code": "HULL-7"})
+    text = Tool.objects.get().search_text.text
+    assert {word for word in ("tidewater", "cantilever", "hull-7", "deck") if word not in text} == set()
+
+
 def test_kind_and_making_are_settled_by_a_history(client, typed, morning):
     mold("DECK", morning)
     stood = typed(CHANGE)
