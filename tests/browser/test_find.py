@@ -43,6 +43,7 @@ def test_what_is_typed_is_found_as_it_is_typed(page, racks, reader, typed, found
         page.keyboard.type(typed, delay=5)
     page.locator("#found .finds > li").nth(len(found)).wait_for(state="detached")
     assert codes(page) == found
+    assert page.locator("#told").inner_text() == f"1 tool with “{typed}”."
     assert page.url.partition("?")[2] == f"q={typed.replace(' ', '+')}"
     page.reload()
     assert codes(page) == found

@@ -43,26 +43,28 @@ def look(
     before: str = "",
 ) -> Found:
     """Those of the tools that have the words of the text; in the order of codes, the one with that very code first."""
-    matches, loosely = matching(tools, text)
+    words, loosely = words_in(text), False
+    matches = with_words(tools, words) if words or not text.strip() else tools.none()
     first = exact(text) if text and order == "code" else None
     if first is not None and matches.filter(pk=first.pk).exists():
         rest = matches.exclude(pk=first.pk)
     else:
         rest, first = matches, None
     page = paging.page(rest, order, at, size, after, before)
+    if words and not page.tools and first is None:
+        loosely, matches = True, with_words(tools, words, loosely=True)
+        page = paging.page(matches, order, at, size, after, before)
     keys = [first.pk, *page.tools] if first is not None and not page.before else page.tools
     return Found(rows_of(keys, at), paging.counted(matches), page.before, page.after, loosely)
 
 
-def matching(tools: QuerySet[Tool], text: str) -> tuple[QuerySet[Tool], bool]:
+def matching(tools: QuerySet[Tool], text: str) -> QuerySet[Tool]:
     """Those of the tools that have the words of the text; where none has, those that have them with 0 and O alike."""
     words = words_in(text)
     if text.strip() and not words:
-        return tools.none(), False
+        return tools.none()
     strictly = with_words(tools, words)
-    if not words or strictly.exists():
-        return strictly, False
-    return with_words(tools, words, loosely=True), True
+    return strictly if not words or strictly.exists() else with_words(tools, words, loosely=True)
 
 
 def rows_of(keys: list[int], at: datetime, whole: bool = False) -> list[Row]:

@@ -132,8 +132,7 @@ def table(request: HttpRequest) -> HttpResponse | StreamingHttpResponse:
     if not filters.is_valid():
         return redirect(_address("tools", _kept(filters)))
     said = filters.form.cleaned_data
-    matches, _loosely = matching(filters.qs, said["q"])
-    found = every(matches, said["sort"] or "code", at)
+    found = every(matching(filters.qs, said["q"]), said["sort"] or "code", at)
     lines = _lines(found, Around(at, Shop.current().zone))
     reply = StreamingHttpResponse(lines, content_type="text/csv; charset=utf-8")
     reply["Content-Disposition"] = 'attachment; filename="tools.csv"'

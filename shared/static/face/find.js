@@ -13,3 +13,8 @@ let leaving = false;
 ask.addEventListener("submit", () => { leaving = true; });
 ask.addEventListener("htmx:beforeRequest", (event) => leaving && event.preventDefault());
 addEventListener("pageshow", () => { leaving = false; });
+
+// How many there are now is read out, the list itself is not.
+document.addEventListener("htmx:afterSwap", () => {
+  document.getElementById("told").textContent = document.querySelector("#found .told p")?.textContent ?? "";
+});
