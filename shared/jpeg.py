@@ -9,6 +9,9 @@ _OTHER_FRAMES = (0xC3, 0xC5, 0xC6, 0xC7, 0xC9, 0xCA, 0xCB, 0xCD, 0xCE, 0xCF)
 _SCAN = 0xDA
 _LENGTH = 2
 _PROGRESSIVE = 0xC2
+# A progressive picture is drawn over and over; cameras and programs do so about ten times.
+MOST_SCANS = 100
+_PIECE = 1 << 20
 
 
 def held_whole(file: BinaryIO) -> int:
@@ -29,7 +32,21 @@ def held_whole(file: BinaryIO) -> int:
     if not kind:
         raise ValueError("no frame before the first scan")
     of_scan = _exactly(file, _LENGTH + 1)[-1]
-    return 2 * samples if kind == _PROGRESSIVE or of_scan < colours else 0
+    if kind != _PROGRESSIVE and of_scan == colours:
+        return 0
+    if _scans(file) > MOST_SCANS:
+        raise ValueError("scans without end")
+    return 2 * samples
+
+
+def _scans(file: BinaryIO) -> int:
+    """How many scans there are, at most: the letters of their marker stand nowhere in what is packed."""
+    file.seek(0)
+    count, before = 0, b""
+    while piece := file.read(_PIECE):
+        count += (before + piece).count(bytes((0xFF, _SCAN)))
+        before = piece[-1:]
+    return count
 
 
 def _samples(frame: bytes) -> int:

@@ -70,6 +70,13 @@ def _packed_text() -> bytes:
     return png(64, 48, b"", chunk(b"zTXt", b"a\0\0" + zlib.compress(bytes(64 * MIB))))
 
 
+def _endless() -> bytes:
+    """Its last scan again and again: a small file that takes minutes to draw."""
+    whole = _progressive()
+    last = whole.rindex(b"\xff\xda")
+    return whole[:-2] + whole[last:-2] * 5000 + whole[-2:]
+
+
 def _half(data: bytes) -> bytes:
     return data[: len(data) // 2]
 
@@ -101,6 +108,7 @@ HOSTILE = {
     "a PNG with a packed text of 64 MB": Hostile(_packed_text, _BROKEN),
     "a JPEG that says 4 thousand million pixels": Hostile(lambda: resized_header(_jpeg(), 65_500, 65_500), _MANY),
     "a progressive JPEG of 200 million pixels": Hostile(lambda: resized_header(_progressive(), 16_000, 12_500), _MANY),
+    "a JPEG of 5000 scans": Hostile(_endless, _BROKEN),
     "a WebP of 36 million pixels": Hostile(
         lambda: _saved(Image.new("RGB", (6000, 6000)), "WEBP", lossless=True, quality=0, method=0), _MANY
     ),

@@ -3,6 +3,7 @@
 import pytest
 from django.core.files.storage import default_storage
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.test import Client
 from django.urls import reverse
 
 from tests.shared.hostile_pictures import HOSTILE
@@ -110,6 +111,16 @@ def test_bad_input_is_said_and_nothing_is_kept(as_, tool, typed, said):
 def test_a_stranger_and_a_reader_add_nothing(as_, client, tool):
     assert client.post(PAGE, {"files": [sent()]}).url == f"/sign-in/?next={PAGE}"
     assert as_("reader").post(PAGE, {"files": [sent()]}).status_code == 403
+    assert stored() == set()
+
+
+def test_a_page_that_was_open_too_long_does_not_promise_to_have_kept_a_file(hand, tool):
+    client = Client(enforce_csrf_checks=True)
+    client.force_login(hand, backend="shared.access.RoleBackend")
+    reply = client.post(PAGE, {"files": [sent()]}, headers={"origin": "http://testserver"})
+    assert reply.status_code == 403
+    assert "Nothing was written." in reply.text
+    assert "is still here" not in reply.text
     assert stored() == set()
 
 
