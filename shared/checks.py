@@ -2,13 +2,12 @@
 
 from collections.abc import Sequence
 from typing import Any
-from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.core.checks import CheckMessage, Error, Tags, Warning, register
 from django.db import DatabaseError, connections
 
-from shared import environment, libraries
+from shared import environment, libraries, media
 
 
 @register()
@@ -19,12 +18,11 @@ def settings_are_usable(app_configs: Any, **kwargs: Any) -> list[CheckMessage]:
 
 @register()
 def pictures_have_a_place(app_configs: Any, **kwargs: Any) -> list[CheckMessage]:
-    """E007, W002: MEDIA_STORAGE is empty or names a bucket."""
+    """E007, E009: MEDIA_STORAGE is empty, or names a bucket that this installation can speak to."""
     given = settings.MEDIA_STORAGE
     if not given:
         return []
-    parts = urlsplit(given)
-    if parts.scheme != "s3" or not parts.netloc:
+    if not media.bucket(given)[0]:
         return [
             Error(
                 f'MEDIA_STORAGE is "{given}", which names no bucket.',
@@ -32,11 +30,13 @@ def pictures_have_a_place(app_configs: Any, **kwargs: Any) -> list[CheckMessage]
                 id="shared.E007",
             )
         ]
+    if media.can_reach_buckets():
+        return []
     return [
-        Warning(
-            "MEDIA_STORAGE names a bucket, but this version keeps no pictures yet: nothing is written there.",
-            hint="Leave it empty for now.",
-            id="shared.W002",
+        Error(
+            "MEDIA_STORAGE names a bucket, but what speaks to buckets is not installed.",
+            hint=f'Install it: .venv/bin/pip install "{media.PACKAGE}". Or leave MEDIA_STORAGE empty.',
+            id="shared.E009",
         )
     ]
 

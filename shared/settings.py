@@ -7,7 +7,7 @@ from urllib.parse import urlsplit
 from csp.constants import NONE, SELF
 from django.utils.translation import gettext_lazy as _
 
-from shared import database
+from shared import database, media
 from shared import environment as env
 
 BASE_DIR = Path(__file__).resolve().parent.parent
@@ -132,7 +132,7 @@ STATIC_URL = "/static/"
 STATIC_ROOT = BASE_DIR / "static-collected"
 MEDIA_ROOT = DATA_DIR / "media"
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "default": media.storage(MEDIA_STORAGE),
     "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"},
 }
 

@@ -1,4 +1,7 @@
+from typing import Any
+
 from django.apps import AppConfig
+from django.db.models.signals import post_migrate
 
 
 class ToolingConfig(AppConfig):
@@ -6,3 +9,12 @@ class ToolingConfig(AppConfig):
 
     def ready(self) -> None:
         from tooling import checks  # noqa: F401  (registers the system checks)
+
+        post_migrate.connect(_fill_search, sender=self, dispatch_uid="tooling.fill_search")
+
+
+def _fill_search(sender: AppConfig, using: str, **kwargs: Any) -> None:
+    """Tools from before there was a search get their words."""
+    from tooling.services import search
+
+    search.fill(using)

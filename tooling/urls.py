@@ -2,13 +2,16 @@
 
 from django.urls import path
 
-from tooling import urls_deeds
+from tooling import urls_catalogue, urls_deeds, urls_pictures
 from tooling.views import board, recipes, tool, tools
 from tooling.views.first_lead import become_first_lead
 
 urlpatterns = [
     path("", board.morning, name="board"),
+    # Before the pages of tools: "new" is no code.
+    *urls_catalogue.urlpatterns,
     path("tools/", tools.tools, name="tools"),
+    path("tools.csv", tools.table, name="tools_table"),
     path("tools/<str:code>/", tool.tool, name="tool"),
     path("recipes/", recipes.recipes, name="recipes"),
     path("recipes/<str:code>/", recipes.recipe, name="recipe"),
@@ -16,4 +19,5 @@ urlpatterns = [
     path("recipes/<str:code>/take-in/", recipes.take_in, name="take_in_recipe"),
     path("first/<str:token>/", become_first_lead, name="first_lead"),
     *urls_deeds.urlpatterns,
+    *urls_pictures.urlpatterns,
 ]

@@ -9,8 +9,11 @@ from tests.browser.axe import OVER, faults
 from tooling.models import Person
 
 PAGES = (
-    "/", "/tools/", "/tools/?q=deck", "/tools/DECK-2B/", "/tools/DECK-2A/", "/tools/HATCH7/", "/tools/COAM-TRIM/",
+    "/", "/tools/", "/tools/?q=deck", "/tools/?view=list&sort=left&held=no", "/tools/?q=kyaak&kind=mold",
+    "/tools/DECK-2B/", "/tools/DECK-2A/", "/tools/HATCH7/", "/tools/TN-HULL/pictures/", "/tools/COAM-TRIM/",
     "/tools/TN-HULL/", "/tools/14.HULL/", "/tools/NO-SUCH/", "/recipes/", "/recipes/SEMI/", "/recipes/SEMI/change/",
+    "/racks/", "/racks/B-1/", "/racks/new/", "/racks/B-1/change/", "/parts/", "/parts/SK520-DECK/", "/me/",
+    "/racks/HALL/", "/tools/new/", "/tools/DECK-2B/change/", "/tools/DECK-2B/move/", "/parts/new/",
 )  # fmt: skip
 
 

@@ -18,9 +18,30 @@ TABLE = {
     "first_lead": (OPEN, OPEN),
     "board": (READ, NONE),
     "tools": (READ, NONE),
+    "tools_table": (READ, NONE),
     "tool": (READ, NONE),
+    "pictures": (READ, LOG),
+    "change_picture": (LEAD, LEAD),
+    "picture_file": (READ, NONE),
     "open_tag": (READ, NONE),
     "open_tag_printed": (READ, NONE),
+    "new_tool": (LEAD, LEAD),
+    "change_tool": (LEAD, LEAD),
+    "racks": (READ, NONE),
+    "place": (READ, NONE),
+    "new_places": (LEAD, LEAD),
+    "change_place": (LEAD, LEAD),
+    "seen_at": (LOG, LOG),
+    "open_place": (READ, NONE),
+    "open_place_printed": (READ, NONE),
+    "move": (LOG, LOG),
+    "put_home": (NONE, LOG),
+    "parts": (READ, NONE),
+    "part": (READ, NONE),
+    "new_part": (LEAD, LEAD),
+    "revise_part": (LEAD, LEAD),
+    "change_revision": (LEAD, LEAD),
+    "settings": (READ, READ),
     "recipes": (READ, NONE),
     "recipe": (READ, NONE),
     "change_recipe": (LEAD, LEAD),
@@ -39,7 +60,11 @@ TABLE = {
 }
 SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRACE")
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.
-FILLED = {"code": "NO-SUCH", "number": 1, "token": "none"}
+FILLED = {
+    "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64, "part": "NO-SUCH", "revision": 1,
+    "place_code": "NO-SUCH",
+}  # fmt: skip
+KEYS = ([], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"])
 
 
 def patterns(resolver):
@@ -49,7 +74,7 @@ def patterns(resolver):
 
 def address_of(name):
     """The address with as much filled in as its pattern wants."""
-    for keys in ([], ["code"], ["token"], ["code", "number"]):
+    for keys in KEYS:
         try:
             return reverse(name, kwargs={key: FILLED[key] for key in keys})
         except NoReverseMatch:

@@ -6,7 +6,7 @@ import sys
 
 import pytest
 
-from shared import checks, libraries
+from shared import checks, libraries, media
 from tests.guards.tree import ROOT
 
 
@@ -64,7 +64,12 @@ def test_pango_that_is_missing_is_a_warning(monkeypatch):
     assert "no-such-library-0" in said.msg
 
 
-def test_a_bucket_is_named_but_not_used_yet(settings):
-    settings.MEDIA_STORAGE = "s3://pictures"
+def test_a_bucket_wants_its_package(settings, monkeypatch):
+    settings.MEDIA_STORAGE = "s3://pictures/shop"
+    assert media.storage(settings.MEDIA_STORAGE)["OPTIONS"]["bucket_name"] == "pictures"
+    monkeypatch.setattr(media, "can_reach_buckets", lambda: False)
     (said,) = checks.pictures_have_a_place(None)
-    assert said.id == "shared.W002"
+    assert said.id == "shared.E009"
+    assert "django-storages[s3]" in said.hint
+    monkeypatch.setattr(media, "can_reach_buckets", lambda: True)
+    assert checks.pictures_have_a_place(None) == []

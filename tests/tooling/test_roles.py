@@ -4,7 +4,7 @@ import pytest
 from django.urls import URLResolver, get_resolver, reverse
 
 from tests.tooling.views.deeds.conftest import happened, shop
-from tooling.models import Entry
+from tooling.models import Entry, PartRevision, Place
 
 __all__ = ["shop"]
 
@@ -23,7 +23,28 @@ TABLE = {
     "first_lead": ((404,) * 5, (404,) * 5),
     "board": EVERYBODY,
     "tools": EVERYBODY,
+    "tools_table": EVERYBODY,
     "tool": EVERYBODY,
+    "pictures": ((302, 200, 200, 200, 200), (302, 403, 200, 200, 200)),
+    "change_picture": ((302, 403, 403, 404, 403), (302, 403, 403, 404, 403)),  # the tool has no picture
+    "picture_file": ((302, 404, 404, 404, 404), (302, 405, 405, 405, 405)),
+    "new_tool": LEADS,
+    "change_tool": LEADS,
+    "racks": EVERYBODY,
+    "place": EVERYBODY,
+    "new_places": LEADS,
+    "change_place": LEADS,
+    "seen_at": ((302, 403, 302, 302, 302), (302, 403, 302, 302, 200)),  # only where the place was scanned, or a station
+    "open_place": ON_THE_WAY,
+    "open_place_printed": ON_THE_WAY,
+    "move": LOGGERS,
+    "put_home": ((302, 403, 405, 405, 405), (302, 403, 302, 302, 302)),
+    "parts": EVERYBODY,
+    "part": EVERYBODY,
+    "new_part": LEADS,
+    "revise_part": LEADS,
+    "change_revision": LEADS,
+    "settings": ((302, 200, 200, 200, 200), (302, 200, 200, 200, 200)),
     "recipes": EVERYBODY,
     "recipe": EVERYBODY,
     "change_recipe": LEADS,
@@ -43,7 +64,7 @@ TABLE = {
     "void": LEADS,
     "correct": LEADS,
 }
-KEYS = {"code": "DECK-2A", "token": "made-up"}
+KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64}
 
 
 def patterns(resolver):
@@ -71,6 +92,7 @@ def address(name, number):
     known = {**KEYS, "number": number}
     if "recipe" in name:
         known["code"] = "WAX"
+    known |= {"place_code": "RACK-B", "part": "SK520-DECK", "revision": PartRevision.objects.get().pk}
     wanted = ADDRESSES[name].pattern.converters
     return reverse(name, kwargs={key: known[key] for key in wanted})
 
@@ -79,6 +101,7 @@ def address(name, number):
 def test_a_role_gets_what_the_table_says(name, method, role, expected, client, shop, request):
     happened.log_pull(shop.mold, came_off="free")
     pull = Entry.objects.get(kind="pull")
+    Place.objects.create(code="RACK-B", name="Rack B")
     if role != "stranger":
         client.force_login(request.getfixturevalue(role))
     before = Entry.objects.count()

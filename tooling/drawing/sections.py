@@ -51,6 +51,12 @@ def kind_picture(kind: str, *, part_in: bool = False, held: bool = False) -> str
     return f'<svg class="draw" viewBox="0 0 320 170" role="img" aria-label="{label}" {XMLNS}>{drawn}</svg>'
 
 
+def taped_over() -> str:
+    """The crossed strips alone, to lie over a photograph of a tool that is held."""
+    label = escape(_("Taped off: held"), quote=True)
+    return f'<svg class="cross" viewBox="0 0 320 170" role="img" aria-label="{label}" {XMLNS}>{_taped_over()}</svg>'
+
+
 def _cut(points: list[Point], step: float, way: int = 1) -> str:
     return f'<path class="d-fill" d="{outline(points)}"/><path class="d-thin" d="{hatching(points, step, way)}"/>'
 

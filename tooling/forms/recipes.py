@@ -6,9 +6,12 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from shared.units import METRIC, Read, stored, typed
+from tooling.forms.measures import MeasureField
 from tooling.models import RecipeVersion
 from tooling.services import recipe_columns
 from tooling.words import recipes as words
+from tooling.words.measures import unit_for
 
 _YES_NO = (("yes", gettext_lazy("yes")), ("no", gettext_lazy("no")))
 _HELP = {
@@ -30,12 +33,12 @@ class VersionForm(forms.Form):
     # The version that was on the screen: a change of it meanwhile must not be lost.
     after = forms.IntegerField(widget=forms.HiddenInput)
 
-    def __init__(self, current: RecipeVersion, data: Any = None) -> None:
-        """`current` is the version in force, whose numbers stand in the fields."""
-        super().__init__(data, initial={"after": current.pk, **_typed(current)})
+    def __init__(self, current: RecipeVersion, data: Any = None, *, system: str = METRIC) -> None:
+        """`current` is the version in force, whose numbers stand in the fields in the person's own units."""
+        super().__init__(data, initial={"after": current.pk, **_typed(current, system)})
         self.current = current
         for column in words.COLUMNS:
-            self.fields[column] = _field(column)
+            self.fields[column] = _field(column, system)
 
     def groups(self) -> list[tuple[str, list[forms.BoundField]]]:
         """The fields as they are grouped on the page."""
@@ -44,26 +47,37 @@ class VersionForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Reads the columns, and refuses a version that changes nothing or another than was on the screen."""
         cleaned = super().clean() or {}
-        typed = {column: cleaned[column] for column in words.COLUMNS if column in cleaned}
-        values, errors = recipe_columns.read(typed)
-        for column in errors.keys() & typed.keys():
+        sent = {column: _in_si(cleaned[column]) for column in words.COLUMNS if column in cleaned}
+        values, errors = recipe_columns.read(sent)
+        for column in errors.keys() & sent.keys():
             self.add_error(column, errors[column])
         if "after" in cleaned and cleaned["after"] != self.current.pk:
             self.add_error(None, _("The recipe was changed meanwhile. Open the page anew and look at it first."))
         elif not self.errors and all(getattr(self.current, name) == value for name, value in values.items()):
             self.add_error(None, _("Nothing is changed yet."))
-        return typed
+        return sent
 
 
-def _typed(version: RecipeVersion) -> dict[str, Any]:
+def _in_si(said: Any) -> Any:
+    """What `recipe_columns` reads: a temperature in the unit that it is stored in."""
+    if isinstance(said, Read):
+        return str(stored(said.si))
+    return "" if said is None else said
+
+
+def _typed(version: RecipeVersion, system: str) -> dict[str, Any]:
     """The values of a version as they would be typed."""
     values = {column: getattr(version, column) for column in words.COLUMNS}
+    warm = {column: values[column] for column in values if column.endswith("_c") and values[column] is not None}
+    values.update({column: typed(degrees, unit_for(column, system)) for column, degrees in warm.items()})
     return {**values, "film_every_pull": "yes" if version.film_every_pull else "no"}
 
 
-def _field(column: str) -> forms.Field:
+def _field(column: str, system: str) -> forms.Field:
     field = RecipeVersion._meta.get_field(column)
     label, unit = words.label(column), words.unit(column)
+    if column.endswith("_c"):
+        unit = unit_for(column, system).symbol
     if unit and unit not in label:
         label = _("%(label)s, in %(unit)s") % {"label": label, "unit": unit}
     given: dict[str, Any] = {
@@ -76,6 +90,8 @@ def _field(column: str) -> forms.Field:
         return forms.ChoiceField(choices=choices, **given)
     if field.null and not given["help_text"]:
         given["help_text"] = _("Empty: %(meaning)s.") % {"meaning": words.value(column, None)}
+    if column.endswith("_c"):
+        return MeasureField(unit=unit_for(column, system), below_zero=True, **given)
     widget = (
         forms.Textarea(attrs={"rows": 2}) if column == "supplier_sheet" else forms.TextInput(attrs=_keyboard(column))
     )
@@ -86,4 +102,4 @@ def _keyboard(column: str) -> dict[str, str]:
     """Which keys a phone shows."""
     if column in ("name", "accepts", "break_in"):
         return {}
-    return {"inputmode": "decimal" if words.unit(column) in ("minutes", "hours", "°C") else "numeric"}
+    return {"inputmode": "decimal" if words.unit(column) in ("minutes", "hours") else "numeric"}

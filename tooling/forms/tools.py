@@ -1,15 +1,176 @@
-"""The one box of the list of tools."""
+"""What is asked of the list of tools: words, and filters that read as one sentence."""
 
+from datetime import datetime
+from typing import Any
+
+import django_filters
 from django import forms
+from django.db.models import F, Q, QuerySet, Value
+from django.db.models.functions import Upper
 from django.utils.translation import gettext_lazy as _
+
+from tooling.models import Entry, Kind, Part, Place, ReleaseSystem, Tool
+from tooling.selectors.board import now
+
+# Written into a field, as many are offered to choose from.
+OFFERED = 100
+KINDS = {
+    Kind.PLUG: _("plugs"),
+    Kind.MOLD: _("molds"),
+    Kind.INSERT: _("mold inserts"),
+    Kind.TRIM_MASK: _("trim masks"),
+}
+STATES = {
+    "ready": _("that can be laid up now"),
+    "soon": _("that are nearly ready"),
+    "wax": _("that want wax or release"),
+    "in_molds": _("with a part in them"),
+    "making": _("that are in the making"),
+}
 
 
 class FindForm(forms.Form):
-    """What is looked for; without anything every tool is."""
+    """What is asked besides the filters; the filters are added to it."""
 
     q = forms.CharField(
-        label=_("Code, old code or name"),
+        label=_("Code, name, part, place, owner, or words of a note"),
         required=False,
         max_length=100,
-        widget=forms.TextInput(attrs={"type": "search", "autocapitalize": "off", "spellcheck": "false"}),
+        widget=forms.TextInput(
+            attrs={"type": "search", "autocapitalize": "off", "spellcheck": "false", "autocomplete": "off"}
+        ),
     )
+    sort = forms.ChoiceField(
+        label=_("Order"),
+        required=False,
+        choices=[("", _("code")), ("name", _("name")), ("used", _("last use")), ("left", _("most pulls left"))],
+    )
+    view = forms.ChoiceField(
+        label=_("Show as"),
+        required=False,
+        choices=[("", _("Pictures")), ("list", _("List"))],
+        widget=forms.RadioSelect,
+    )
+
+
+def _places() -> list[tuple[str, str]]:
+    """Every place after the one that it lies in, set in by how deep it lies."""
+    inside: dict[int | None, list[tuple[int, str, str]]] = {}
+    for pk, code, name, parent in Place.objects.order_by("code").values_list("pk", "code", "name", "parent_id"):
+        inside.setdefault(parent, []).append((pk, code, name))
+    found: list[tuple[str, str]] = []
+    todo = [(one, 0) for one in reversed(inside.get(None, []))]
+    while todo:
+        (pk, code, name), depth = todo.pop()
+        found.append((code, "\u2003" * depth + str(_("at %(place)s")) % {"place": name}))
+        todo += [(one, depth + 1) for one in reversed(inside.get(pk, []))]
+    return found
+
+
+def _recipes() -> list[tuple[str, str]]:
+    return [(code, code) for code in ReleaseSystem.objects.values_list("code", flat=True)]
+
+
+def _choice(label: Any, empty: Any, choices: Any, method: str | None = None) -> django_filters.ChoiceFilter:
+    named = {"method": method} if method else {}
+    return django_filters.ChoiceFilter(label=label, empty_label=empty, choices=choices, **named)
+
+
+def _written(label: Any, empty: Any, method: str) -> django_filters.CharFilter:
+    attrs = {"placeholder": empty, "autocomplete": "off", "spellcheck": "false"}
+    return django_filters.CharFilter(
+        label=label, method=method, max_length=80, widget=forms.TextInput(attrs={**attrs, "size": 12})
+    )
+
+
+class ToolFilter(django_filters.FilterSet):
+    """The filters, each left out where it is empty. What holds now is asked at `at`."""
+
+    kind = _choice(_("Kind of tool"), _("all tools"), list(KINDS.items()))
+    part = _written(_("Part"), _("any part"), "for_part")
+    place = _choice(_("Place"), _("anywhere"), _places, "lying_at")
+    state = _choice(_("State"), _("in any state"), list(STATES.items()), "in_state")
+    recipe = _choice(_("Release recipe"), _("any release recipe"), _recipes, "with_recipe")
+    owner = _written(_("Owner"), _("anybody"), "of_owner")
+    made_from = _written(_("Made from"), _("anything"), "from_tool")
+    held = _choice(_("Held"), _("held or not"), [("yes", _("held")), ("no", _("not held"))], "if_held")
+    home = _choice(_("Home"), _("home or not"), [("yes", _("home")), ("no", _("not home"))], "if_home")
+    retired = _choice(_("Retired"), _("retired or not"), [("yes", _("retired")), ("no", _("in use"))], "if_retired")
+
+    class Meta:
+        model = Tool
+        fields: list[str] = []
+        form = FindForm
+
+    def __init__(self, data: Any, at: datetime) -> None:
+        super().__init__(data, queryset=Tool.objects.all())
+        self.at = at
+
+    def filter_queryset(self, queryset: QuerySet[Tool]) -> QuerySet[Tool]:
+        """The tools that pass every filter; what else the form asks is none."""
+        for name, one in self.filters.items():
+            queryset = one.filter(queryset, self.form.cleaned_data[name])
+        return queryset
+
+    def for_part(self, tools: QuerySet[Tool], name: str, number: str) -> QuerySet[Tool]:
+        """Those whose own standing history names the part."""
+        named = Entry.objects.alias(named=Upper("part")).filter(named=Upper(Value(number)))
+        return tools.filter(pk__in=named.filter(voided_by=None, replaced_by=None).values("tool"))
+
+    def lying_at(self, tools: QuerySet[Tool], name: str, code: str) -> QuerySet[Tool]:
+        """Those that were last seen there or below, or have their home there and were seen nowhere."""
+        below = _below(code)
+        seen = Q(summary__seen_place__in=below)
+        return tools.filter(seen | Q(summary__seen_at=None, summary__home__in=below), summary__in_mold_of=None)
+
+    def in_state(self, tools: QuerySet[Tool], name: str, group: str) -> QuerySet[Tool]:
+        """Those of a group of the morning board, by the spans that hold now."""
+        if group == "making":
+            return tools.filter(summary__making=True, summary__retired=False)
+        return tools.filter(pk__in=now(self.at, group).values("tool"), kind__in=Kind.WITH_SURFACE)
+
+    def with_recipe(self, tools: QuerySet[Tool], name: str, code: str) -> QuerySet[Tool]:
+        """Those whose release recipe it is now."""
+        return tools.filter(summary__state__system=code)
+
+    def of_owner(self, tools: QuerySet[Tool], name: str, owner: str) -> QuerySet[Tool]:
+        """Those of that owner, in any case."""
+        return tools.filter(owner__iexact=owner).exclude(owner="")
+
+    def from_tool(self, tools: QuerySet[Tool], name: str, code: str) -> QuerySet[Tool]:
+        """Those that were made from the tool of that code or older code."""
+        return tools.filter(made_from__in=Tool.objects.called(code))
+
+    def if_held(self, tools: QuerySet[Tool], name: str, held: str) -> QuerySet[Tool]:
+        """Those that are held themselves, or those that are not."""
+        return tools.filter(summary__held_since__isnull=held == "no")
+
+    def if_home(self, tools: QuerySet[Tool], name: str, home: str) -> QuerySet[Tool]:
+        """Those that were last seen elsewhere than at their home, or all others."""
+        away = Q(summary__home__isnull=False, summary__seen_place__isnull=False)
+        gone = tools.filter(away).exclude(summary__seen_place=F("summary__home"))
+        return gone if home == "no" else tools.exclude(pk__in=gone.values("pk"))
+
+    def if_retired(self, tools: QuerySet[Tool], name: str, retired: str) -> QuerySet[Tool]:
+        """Those that are retired, or those that are not."""
+        return tools.filter(summary__retired=retired == "yes")
+
+
+def _below(code: str) -> set[int]:
+    """The keys of a place and of all that lies within it."""
+    places = list(Place.objects.values_list("pk", "code", "parent_id"))
+    below = {pk for pk, own, _parent in places if own == code}
+    while more := {pk for pk, _own, parent in places if parent in below} - below:
+        below |= more
+    return below
+
+
+def offered() -> dict[str, list[str]]:
+    """What the written fields offer: the first numbers, owners and codes there are."""
+    owners = Tool.objects.exclude(owner="").order_by("owner").values_list("owner", flat=True).distinct()
+    sources = Tool.objects.filter(pk__in=Tool.objects.exclude(made_from=None).values("made_from"))
+    return {
+        "part": list(Part.objects.values_list("number", flat=True)[:OFFERED]),
+        "owner": list(owners[:OFFERED]),
+        "made_from": list(sources.values_list("code", flat=True)[:OFFERED]),
+    }

@@ -1,14 +1,17 @@
 """What is stored, and the rules of one row. One aggregate a file."""
 
-from tooling.models import triggers  # its check and its work after migrate register themselves
+from tooling.models import search_index, triggers  # their checks and their work after migrate register themselves
+from tooling.models.changes import ToolChange
 from tooling.models.codes import check_code, propose_code, tidy_code
 from tooling.models.entries import Entry
 from tooling.models.flags import Flag
 from tooling.models.parts import Part, PartRevision
-from tooling.models.people import Person, Role
+from tooling.models.people import Person, Role, Units
+from tooling.models.pictures import Picture
 from tooling.models.places import Place
 from tooling.models.recipes import RecipeVersion, ReleaseSystem
 from tooling.models.seals import Seal, SealLine
+from tooling.models.search import SearchText
 from tooling.models.shop import Shop
 from tooling.models.spans import Span
 from tooling.models.summaries import Summary
@@ -22,20 +25,25 @@ __all__ = [
     "Part",
     "PartRevision",
     "Person",
+    "Picture",
     "Place",
     "RecipeVersion",
     "ReleaseSystem",
     "Role",
     "Seal",
     "SealLine",
+    "SearchText",
     "Shop",
     "Span",
     "Summary",
     "Tool",
     "ToolAlias",
+    "ToolChange",
+    "Units",
     "check_code",
     "check_code_free",
     "propose_code",
+    "search_index",
     "tidy_code",
     "triggers",
 ]

@@ -4,6 +4,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import models
+from django.db.models.functions import Upper
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
@@ -79,6 +80,8 @@ class Entry(models.Model):
         verbose_name_plural = _("entries")
         indexes = [
             models.Index(fields=["tool", "at"], name="entry_tool_at"),
+            # What made a part: its number in any case.
+            models.Index(Upper("part"), "tool", name="entry_part_tool"),
             # isnull, not ~Q: SQLite takes a partial index for "mold = 5" only where it says IS NOT NULL.
             models.Index(fields=["mold", "at"], condition=models.Q(mold__isnull=False), name="entry_mold_at"),
         ]

@@ -1,4 +1,4 @@
-"""Numbers as a person wrote them."""
+"""Numbers as a person wrote them, and in which unit."""
 
 from decimal import Decimal
 
@@ -22,6 +22,18 @@ class NumberField(models.DecimalField):
 
     def from_db_value(self, value, expression, connection):
         return value if value is None else plain(value)
+
+
+class Measured(models.Model):
+    """A row with measures, stored in mm, kg and °C; what was typed in another unit is kept beside them.
+
+    `as_typed` has, by the name of the column, the text and its unit: {"length_mm": ["3 1/2", "in"]}.
+    """
+
+    as_typed = models.JSONField(default=dict, blank=True, editable=False)
+
+    class Meta:
+        abstract = True
 
 
 def at_least(least: int | Decimal, *names: str, model: str) -> list[models.CheckConstraint]:

@@ -4,7 +4,7 @@ from django.db import models
 from django.db.models.functions import Upper
 from django.utils.translation import gettext_lazy as _
 
-from tooling.models.fields import NumberField, at_least
+from tooling.models.fields import Measured, NumberField, at_least
 
 
 class PartQuerySet(models.QuerySet["Part"]):
@@ -41,7 +41,7 @@ class PartRevisionQuerySet(models.QuerySet["PartRevision"]):
         return self.order_by("-id")
 
 
-class PartRevision(models.Model):
+class PartRevision(Measured):
     part = models.ForeignKey(Part, models.PROTECT, related_name="revisions", db_index=False)
     revision = models.CharField(_("revision"), max_length=40, blank=True, default="")
     name = models.CharField(_("name"), max_length=200)

@@ -8,6 +8,8 @@ from django.core.exceptions import ValidationError
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
+from shared.units import METRIC, US
+
 LONGEST_NAME = 80
 
 
@@ -22,6 +24,13 @@ class Role(models.TextChoices):
     CAN_LOG = enum.nonmember(frozenset({"hand", "lead", "station"}))
     CAN_LEAD = enum.nonmember(frozenset({"lead"}))
     SHARED = enum.nonmember(frozenset({"station"}))
+
+
+class Units(models.TextChoices):
+    """In which units a person reads and types."""
+
+    METRIC = METRIC, _("metric: mm, kg, °C")
+    US = US, _("US: inch, pound, °F")
 
 
 def tidy_name(name: str) -> str:
@@ -71,6 +80,7 @@ class Person(AbstractBaseUser):
     # casefold makes some letters two or three
     name_key = models.CharField(max_length=3 * LONGEST_NAME, unique=True, blank=True, editable=False)
     role = models.CharField(_("role"), max_length=10, choices=Role.choices, blank=True, default="")
+    units = models.CharField(_("units"), max_length=6, choices=Units.choices, default=Units.METRIC)
     is_active = models.BooleanField(_("active"), default=True)
 
     USERNAME_FIELD = "name"
@@ -85,6 +95,7 @@ class Person(AbstractBaseUser):
         constraints = [
             models.CheckConstraint(condition=~models.Q(name=""), name="person_named"),
             models.CheckConstraint(condition=models.Q(role__in=["", *Role.values]), name="person_role"),
+            models.CheckConstraint(condition=models.Q(units__in=Units.values), name="person_units"),
         ]
 
     def __str__(self) -> str:

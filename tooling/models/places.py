@@ -8,7 +8,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from tooling.models.codes import check_code, tidy_code
-from tooling.models.fields import NumberField, at_least
+from tooling.models.fields import Measured, NumberField, at_least
 
 Node = TypeVar("Node", bound=Hashable)
 
@@ -32,7 +32,7 @@ class PlaceQuerySet(models.QuerySet["Place"]):
         return self.filter(code=tidy_code(code))
 
 
-class Place(models.Model):
+class Place(Measured):
     code = models.CharField(_("code"), max_length=16, unique=True, validators=[check_code])
     name = models.CharField(_("name"), max_length=200)
     parent = models.ForeignKey(

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.models.codes import check_code, tidy_code
-from tooling.models.fields import NumberField, at_least
+from tooling.models.fields import Measured, NumberField, at_least
 
 
 class Kind(models.TextChoices):
@@ -42,7 +42,7 @@ class ToolQuerySet(models.QuerySet["Tool"]):
         return self.filter(models.Q(code=tidy) | models.Q(pk__in=old))
 
 
-class Tool(models.Model):
+class Tool(Measured):
     """One tool. What changes with its history stands in its summary; here stands how it began."""
 
     code = models.CharField(_("code"), max_length=16, unique=True, validators=[check_code])
@@ -90,6 +90,8 @@ class Tool(models.Model):
         verbose_name_plural = _("tools")
         indexes = [
             models.Index(fields=["matched_set"], condition=~models.Q(matched_set=""), name="tool_matched_set"),
+            models.Index(fields=["name", "code"], name="tool_name_code"),
+            models.Index(fields=["owner"], condition=~models.Q(owner=""), name="tool_owner"),
         ]
         constraints = [
             models.CheckConstraint(condition=models.Q(code=Upper("code")) & ~models.Q(code=""), name="tool_code_upper"),

@@ -1,6 +1,6 @@
 """The morning board: every tool in the group of what comes next for it, from the spans that hold now."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
@@ -48,11 +48,14 @@ _NEVER = datetime.max.replace(tzinfo=UTC)
 # The keys of the spans of a group that are shown, and how many more there are.
 Picked = tuple[list[int], int]
 
-_IN_MOLDS = ("part_in_mold",)
-_READY = ("ready", "last_pull")
-_SOON = ("curing", "needs_film", "film_drying")
-_WAX = ("needs_strip", "not_prepared", "preparing", "needs_touch_up")
-_HELD = ("held",)
+# The states of each group.
+GROUPS = {
+    "in_molds": ("part_in_mold",),
+    "ready": ("ready", "last_pull"),
+    "soon": ("curing", "needs_film", "film_drying"),
+    "wax": ("needs_strip", "not_prepared", "preparing", "needs_touch_up"),
+    "held": ("held",),
+}
 
 
 def board(at: datetime) -> Board:
@@ -61,11 +64,11 @@ def board(at: datetime) -> Board:
     by_hand = Q(tool__kind__in=(Kind.PLUG, Kind.MOLD))
     first = F("ready_at").asc(nulls_first=True), "tool__code"
     picked = {
-        "in_molds": _picked(_now(at, _IN_MOLDS).filter(by_hand).order_by(*first)),
-        "ready": _picked(_now(at, _READY).filter(by_hand).order_by("-rank", "tool__code")),
-        "soon": _picked(_now(at, _SOON).filter(by_hand).order_by(*first)),
-        "wax": _wax(_now(at, _WAX).filter(~inside, tool__kind__in=Kind.WITH_SURFACE), at),
-        "held": _picked(_now(at, _HELD).filter(~inside).order_by("tool__summary__held_since", "tool__code")),
+        "in_molds": _picked(now(at, "in_molds").filter(by_hand).order_by(*first)),
+        "ready": _picked(now(at, "ready").filter(by_hand).order_by("-rank", "tool__code")),
+        "soon": _picked(now(at, "soon").filter(by_hand).order_by(*first)),
+        "wax": _wax(now(at, "wax").filter(~inside, tool__kind__in=Kind.WITH_SURFACE), at),
+        "held": _picked(now(at, "held").filter(~inside).order_by("tool__summary__held_since", "tool__code")),
         "making": _picked(_making(at)),
         "not_home": _picked(_not_home(at)),
     }
@@ -74,8 +77,9 @@ def board(at: datetime) -> Board:
     return Board(shop=Shop.current(), at=at, empty=not Tool.objects.exists(), **groups)
 
 
-def _now(at: datetime, statuses: Sequence[str]) -> QuerySet[Span]:
-    ranks = [RANK[status] for status in statuses]
+def now(at: datetime, group: str) -> QuerySet[Span]:
+    """The spans that hold now of one of GROUPS, without what is in the making."""
+    ranks = [RANK[status] for status in GROUPS[group]]
     return Span.objects.at(at).filter(rank__in=ranks, tool__summary__making=False)
 
 

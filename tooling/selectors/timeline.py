@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, tzinfo
 
 from django.db.models import Count, F, Min, OuterRef, Q, QuerySet, Subquery
 
-from tooling.calc.entry import INSERT_KINDS, USE_KINDS, VOID
+from tooling.calc.entry import INSERT_KINDS, KINDS, USE_KINDS, VOID
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.membership import reached, stays, uses
 from tooling.calc.order import effective
@@ -14,6 +14,30 @@ from tooling.models import Entry, Flag, Kind, Place, Tool
 
 # As many entries as one page of the history shows.
 PAGE = 50
+
+# What a reader looks for in a long history; the rest is everything that no other group has.
+_GROUPS = {
+    "pulls": USE_KINDS,
+    "coats": frozenset({"sealer", "coat", "film", "strip", "clean", "wax_wanted", "release_check", "build_up"}),
+    "surface": frozenset({"repair", "polish", "resurfaced", "hold", "inspected", "retired", "reinstated"}),
+    "inserts": INSERT_KINDS,
+    "places": frozenset({"moved", "lent", "handed_back"}),
+}
+GROUPS = {**_GROUPS, "rest": KINDS - {VOID}.union(*_GROUPS.values())}
+# No clock of a shop shows more.
+_LAST_YEAR = 9998
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """The part of a history that is looked at: a page, a group of kinds (or ""), a year in the shop (or None)."""
+
+    page: int = 1
+    group: str = ""
+    year: int | None = None
+
+
+ALL = Wanted()
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +63,8 @@ class Timeline:
     since: datetime | None
     tools: dict[int, str]
     places: dict[int, str]
+    wanted: Wanted
+    years: list[int]
 
     @property
     def newer_page(self) -> int | None:
@@ -51,9 +77,11 @@ class Timeline:
         return self.page + 1
 
 
-def timeline(tool: Tool, page: int = 1) -> Timeline:
+def timeline(tool: Tool, wanted: Wanted, zone: tzinfo) -> Timeline:
     """A page of the history of a tool, from 1; beyond the last it is the last."""
-    facts = facts_of(tool)
+    every_fact = facts_of(tool)
+    years = [at.year for at in every_fact.order_by().datetimes("at", "year", order="DESC", tzinfo=zone)]
+    facts, page = _narrowed(every_fact, wanted, zone), wanted.page
     count = facts.aggregate(n=Count("pk"), since=Min("at"))
     page = max(1, min(page, -(-count["n"] // PAGE)))
     shown = list(
@@ -66,7 +94,16 @@ def timeline(tool: Tool, page: int = 1) -> Timeline:
     lines = [Line(entry, chains[entry.pk], voids.get(entry.pk), flags.get(entry.pk, ())) for entry in shown]
     every = [entry for line in lines for entry in (line.entry, *line.before)]
     older = max(0, count["n"] - page * PAGE)
-    return Timeline(lines, page, older, count["since"], _tools(every), _places(every))
+    return Timeline(lines, page, older, count["since"], _tools(every), _places(every), wanted, years)
+
+
+def _narrowed(facts: QuerySet[Entry], wanted: Wanted, zone: tzinfo) -> QuerySet[Entry]:
+    if wanted.group in GROUPS:
+        facts = facts.filter(kind__in=GROUPS[wanted.group])
+    if wanted.year is None or not 1 < wanted.year <= _LAST_YEAR:
+        return facts
+    begins, ends = (datetime(year, 1, 1, tzinfo=zone) for year in (wanted.year, wanted.year + 1))
+    return facts.filter(at__gte=begins, at__lt=ends)
 
 
 def facts_of(tool: Tool) -> QuerySet[Entry]:

@@ -10,7 +10,7 @@ from tooling.calc.state import State, decode
 from tooling.calc.status import Status, combine, status_of
 from tooling.calc.tape import Tape, tape_of
 from tooling.models import RecipeVersion, Shop, Summary, Tool
-from tooling.selectors.timeline import Timeline, timeline
+from tooling.selectors.timeline import ALL, Timeline, Wanted, timeline
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +122,7 @@ def found(code: str) -> Tool | None:
     return Tool.objects.called(code).select_related(*_SHOWN).first()
 
 
-def page(tool: Tool, at: datetime, history_page: int = 1) -> ToolPage:
+def page(tool: Tool, at: datetime, wanted: Wanted = ALL) -> ToolPage:
     """The page of a tool that `found` gave, at a moment that is not before its last entry."""
     shop = Shop.current()
     judge = _Judge(at, shop.zone)
@@ -136,7 +136,7 @@ def page(tool: Tool, at: datetime, history_page: int = 1) -> ToolPage:
         surface=surface,
         status=combine(surface.status, [one.status for one in inside]),
         inside=inside,
-        history=timeline(tool, history_page),
+        history=timeline(tool, wanted, shop.zone),
         kin=_kin(tool),
         aliases=list(tool.aliases.values_list("code", flat=True)),
     )

@@ -1,28 +1,88 @@
-"""Tools by their code, by an old code, or by words of their name."""
+"""The list of tools: those with some words in one order, a page at a time; and codes that look like a mistyped one."""
 
+from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import datetime
 from difflib import get_close_matches
 
-from django.db.models import Case, Exists, OuterRef, Q, QuerySet, Value, When
+from django.db.models import Q, QuerySet
 
-from tooling.models import Span, Tool, ToolAlias, tidy_code
-from tooling.selectors.rows import shown
+from tooling.models import Span, Tool, tidy_code
+from tooling.selectors import paging
+from tooling.selectors.find import exact, with_words, words_in
+from tooling.selectors.rows import Row, rows, shown
 
 # Codes that a mistyped one is compared with, and how many of them are offered.
 _COMPARED, _OFFERED = 2000, 5
 
 
-def listed(at: datetime, words: str = "") -> QuerySet[Span]:
-    """The spans that hold now of all tools that have each word in code, old code or name; the exact code first."""
-    spans = shown(Span.objects.at(at), places=True)
-    for word in words.split():
-        old = ToolAlias.objects.filter(tool=OuterRef("tool"), code__icontains=word)
-        spans = spans.filter(Q(tool__code__icontains=word) | Q(tool__name__icontains=word) | Exists(old))
-    if not words.strip():
-        # By code alone the index of codes gives a page without sorting the shop.
-        return spans.order_by("tool__code")
-    exact = Case(When(tool__code=tidy_code(words), then=Value(0)), default=Value(1))
-    return spans.order_by(exact, "tool__code")
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A page of the tools that were looked for. `loosely`: only with 0 and O alike there were any."""
+
+    rows: list[Row]
+    count: int
+    before: str
+    after: str
+    loosely: bool
+
+    @property
+    def many(self) -> bool:
+        """Whether there are more than are counted."""
+        return self.count > paging.COUNTED
+
+
+def look(
+    tools: QuerySet[Tool],
+    text: str,
+    at: datetime,
+    *,
+    order: str = "code",
+    size: int = 50,
+    after: str = "",
+    before: str = "",
+) -> Found:
+    """Those of the tools that have the words of the text; in the order of codes, the one with that very code first."""
+    words, loosely = words_in(text), False
+    matches = with_words(tools, words) if words or not text.strip() else tools.none()
+    first = exact(text) if text and order == "code" else None
+    if first is not None and matches.filter(pk=first.pk).exists():
+        rest = matches.exclude(pk=first.pk)
+    else:
+        rest, first = matches, None
+    page = paging.page(rest, order, at, size, after, before)
+    if words and not page.tools and first is None:
+        loosely, matches = True, with_words(tools, words, loosely=True)
+        page = paging.page(matches, order, at, size, after, before)
+    keys = [first.pk, *page.tools] if first is not None and not page.before else page.tools
+    return Found(rows_of(keys, at), paging.counted(matches), page.before, page.after, loosely)
+
+
+def matching(tools: QuerySet[Tool], text: str) -> QuerySet[Tool]:
+    """Those of the tools that have the words of the text; where none has, those that have them with 0 and O alike."""
+    words = words_in(text)
+    if text.strip() and not words:
+        return tools.none()
+    strictly = with_words(tools, words)
+    return strictly if not words or strictly.exists() else with_words(tools, words, loosely=True)
+
+
+def rows_of(keys: list[int], at: datetime, whole: bool = False) -> list[Row]:
+    """The rows of these tools in this order, in three queries; `whole` with every column of tool and summary."""
+    found = shown(Span.objects.at(at).filter(tool__in=keys), places=True)
+    spans = {span.tool_id: span for span in (found.defer(None) if whole else found)}
+    return rows([spans[key] for key in keys if key in spans], at)
+
+
+def every(tools: QuerySet[Tool], order: str, at: datetime, size: int = 200) -> Iterator[Row]:
+    """The rows of all these tools, read piece by piece."""
+    after = ""
+    while True:
+        page = paging.page(tools, order, at, size, after)
+        yield from rows_of(page.tools, at, whole=True)
+        if not page.after:
+            return
+        after = page.after
 
 
 def near(code: str) -> list[Tool]:

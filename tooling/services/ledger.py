@@ -21,6 +21,7 @@ from tooling.services.drafts import draft, fingerprint
 from tooling.services.families import Family, FamilyMoved, lock
 from tooling.services.refusals import refused
 from tooling.services.seals import seal_if_new_day
+from tooling.services.search import keep_entry
 from tooling.services.whereabouts import keep_whereabouts
 
 # Stands for the number that the database will give: behind all that there are.
@@ -60,7 +61,7 @@ def record(
     """Writes one entry and all that follows from it, in one transaction.
 
     Order: the day's seal; the family's locks; the token (the same form again gets the first answer again); checks;
-    the entry with its link; states, flags and spans; place and step; the summaries.
+    the entry with its link; states, flags and spans; place and step; the summaries; words.
 
     `at` None means now. Raises Refused with a sentence, and TokenReused where the token came with other content.
     """
@@ -97,6 +98,7 @@ def _record(asked: _Asked) -> Entry:
         keep_whereabouts(family.tool, entry)
         for summary in {one.tool_id: one for one in (*changed, family.tool)}.values():
             summary.save()
+        keep_entry(family.tool, entry)
     return entry
 
 

@@ -1,4 +1,4 @@
-"""Who may sign in, and as what."""
+"""Who may sign in and as what, and in which units they read."""
 
 import secrets
 
@@ -30,3 +30,9 @@ def give_role(*, name: str, role: str) -> tuple[Person, str]:
     person.set_password(password or None)
     person.save()
     return person, password
+
+
+def choose_units(person: Person, units: str) -> None:
+    """The units in which a person reads and types from now on."""
+    Person.objects.filter(pk=person.pk).update(units=units)
+    person.units = units

@@ -8,11 +8,12 @@ from django.utils.translation import gettext as _
 
 from tooling.calc.entry import INSERT_KINDS, RELEASE_KINDS
 from tooling.calc.spans import spans
-from tooling.models import Entry, Flag, Kind, Span, Summary, Tool
+from tooling.models import Entry, Flag, Kind, SearchText, Span, Summary, Tool
 from tooling.selectors.batches import family_batches
 from tooling.selectors.history import History, ever_installed
 from tooling.services.absorb import Rules
 from tooling.services.findings import Finding
+from tooling.services.search import texts
 from tooling.services.summaries import keep_state, row
 from tooling.services.whereabouts import keep_facts, standing
 
@@ -35,10 +36,12 @@ class _Stored:
     flags: dict[int, set[tuple[int, str]]]
     facts: dict[int, list[Entry]]
     inserts: dict[int, list[Tool]]
+    words: dict[int, tuple[str, str]]
+    words_wanted: dict[int, tuple[str, str]]
 
 
 def differences(rules: Rules, tools: Iterable[int] | None = None) -> Iterator[Finding]:
-    """Every tool (None: all) whose summary, flags or spans are not what its history says."""
+    """Every tool (None: all) whose summary, flags, spans or words are not what its history says."""
     for batch in family_batches(tools):
         stored = _stored(batch)
         history = History(rules.book, rules.zone)
@@ -60,7 +63,9 @@ def _stored(batch: list[Tool]) -> _Stored:
         flags.setdefault(surface, set()).add((entry, flag))
     summaries = {one.tool_id: one for one in Summary.objects.filter(tool__in=keys)}
     molds = [tool.pk for tool in batch if tool.kind in Kind.TAKES_INSERTS]
-    return _Stored(summaries, laid, flags, standing(keys), ever_installed(molds))
+    words = {one.tool_id: (one.text, one.codes) for one in SearchText.objects.filter(tool__in=keys)}
+    wanted = {one.tool_id: (one.text, one.codes) for one in texts(keys)}
+    return _Stored(summaries, laid, flags, standing(keys), ever_installed(molds), words, wanted)
 
 
 def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) -> Iterator[Finding]:
@@ -74,6 +79,8 @@ def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) ->
     yield from _flag_differences(tool, stored, history)
     if _laid(stored.spans.get(tool.pk, [])) != _laid(_spans_again(tool, stored, history, rules)):
         yield Finding(tool.code, None, _("the spans are not what the history says"))
+    if stored.words.get(tool.pk) != stored.words_wanted.get(tool.pk):
+        yield Finding(tool.code, None, _("the search does not know all its words"))
 
 
 def _summary_differences(tool: Tool, summary: Summary, stored: _Stored, history: History) -> dict[str, tuple[Any, Any]]:

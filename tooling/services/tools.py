@@ -14,6 +14,7 @@ from tooling.selectors.batches import family_batches
 from tooling.selectors.history import History, ever_installed, system_code
 from tooling.selectors.recipes import recipe_book
 from tooling.services.absorb import EVER, Rules, refold
+from tooling.services.search import keep
 from tooling.services.summaries import keep_state, lay_spans
 from tooling.services.whereabouts import keep_facts, standing
 
@@ -36,12 +37,13 @@ def rules() -> Rules:
 
 
 def open_record(tool: Tool, by: Rules) -> Summary:
-    """The summary and spans of a tool with an empty history."""
+    """The summary, spans and words of a tool with an empty history."""
     summary = Summary(tool=tool, home=tool.place, making=tool.in_making)
     state = State(system=system_code(tool))
     keep_state(summary, state, None)
     lay_spans(summary, Timeline(tool.pk, ((by.now, state),)), [], by)
     summary.save(force_insert=True)
+    keep([tool.pk])
     return summary
 
 
@@ -68,7 +70,7 @@ def lay_anew(tools: Iterable[int]) -> None:
 
 @transaction.atomic
 def relay(tools: Iterable[int] | None = None) -> int:
-    """Folds these tools and their families (None: all) again, and lays summaries, flags and spans down anew.
+    """Folds these tools and their families (None: all) again, and lays summaries, flags, spans and words down anew.
 
     Returns how many tools that were.
     """
@@ -94,4 +96,5 @@ def _refold(batch: list[Tool], locked: list[Summary], by: Rules) -> int:
         refold(summary, history, inserts_of.get(summary.tool_id, []), by)
         keep_facts(summary, facts.get(summary.tool_id, ()))
         summary.save()
+    keep(summary.tool_id for summary in locked)
     return len(locked)

@@ -2,6 +2,7 @@
 
 from datetime import datetime, tzinfo
 from decimal import Decimal
+from typing import Any
 
 from django import template
 from django.urls import reverse
@@ -10,11 +11,12 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext_lazy as _
 
 from shared.clock import now
+from shared.units import METRIC
 from tooling.calc.tape import Tape
 from tooling.drawing import marks, sections
 from tooling.drawing.tally import tally_svg
 from tooling.models import Shop
-from tooling.words import cautions, family, when
+from tooling.words import cautions, family, measures, when
 from tooling.words.terms import CAME_OFF, CAME_OFF_MEANS, KINDS, term
 
 register = template.Library()
@@ -22,7 +24,9 @@ register = template.Library()
 # The pages in the header: name of the address, word.
 PAGES: tuple[tuple[str, str | Promise], ...] = (
     ("board", _("Morning")),
-    ("tools", _("Tools")),
+    ("tools", _("Find")),
+    ("parts", _("Parts")),
+    ("racks", _("Racks")),
     ("recipes", _("Recipes")),
 )
 
@@ -127,11 +131,22 @@ def morning(context: template.Context) -> str:
     return when.morning(*_now_and_zone(context))
 
 
-@register.inclusion_tag("_number.html")
-def number(value: Decimal | int | float, unit: str = "") -> dict[str, object]:
-    """A number with its unit, without idle zeros."""
-    text = f"{Decimal(str(value)):f}"
-    return {"value": text.rstrip("0").rstrip(".") if "." in text else text, "unit": unit}
+def _system(context: template.Context) -> str:
+    """The units of the person who reads the page."""
+    return getattr(context.get("user"), "units", METRIC)
+
+
+@register.inclusion_tag("_number.html", takes_context=True)
+def number(context: template.Context, value: Decimal | int | float, unit: str = "") -> dict[str, object]:
+    """A number that is stored in a unit, in the reader's, without idle zeros."""
+    return {"number": measures.measure(Decimal(str(value)), unit, _system(context))}
+
+
+@register.inclusion_tag("_number.html", takes_context=True)
+def measure(context: template.Context, row: Any, column: str) -> dict[str, object]:
+    """A measure of a tool, place or part in the reader's units, as it was typed where those are the same."""
+    value, si = getattr(row, column), measures.si_of(column)
+    return {"number": measures.measure(value, si, _system(context), row.as_typed.get(column))}
 
 
 # ---- words ----

@@ -51,8 +51,8 @@ def recipe(request: HttpRequest, code: str) -> HttpResponse:
     context = {
         "system": system,
         "current": current,
-        "groups": _groups(current) if current is not None else (),
-        "versions": [(one, _changes(one)) for one in versions],
+        "groups": _groups(current, request.user.units) if current is not None else (),
+        "versions": [(one, _changes(one, request.user.units)) for one in versions],
         "tools": tools[:NAMED],
         "tool_count": tools.count(),
         "may_lead": can_lead(request.user),
@@ -68,7 +68,7 @@ def change(request: HttpRequest, code: str) -> HttpResponse:
     current = RecipeVersion.objects.in_force(at).filter(system=system).first()
     if current is None:
         raise Http404
-    form = VersionForm(current, request.POST if request.method == "POST" else None)
+    form = VersionForm(current, request.POST if request.method == "POST" else None, system=request.user.units)
     if form.is_valid():
         columns = {name: value for name, value in form.cleaned_data.items() if name in words.COLUMNS}
         try:
@@ -105,19 +105,22 @@ def _frame(at) -> dict[str, object]:
     return {"shop": shop, "zone": shop.zone, "now": at}
 
 
-def _groups(version: RecipeVersion) -> list[tuple[str, list[tuple[str, str]]]]:
+def _groups(version: RecipeVersion, system: str) -> list[tuple[str, list[tuple[str, str]]]]:
     return [
-        (str(title), [(words.label(column), words.value(column, getattr(version, column))) for column in columns])
+        (
+            str(title),
+            [(words.label(column), words.value(column, getattr(version, column), system)) for column in columns],
+        )
         for title, columns in words.GROUPS
     ]
 
 
-def _changes(one: asked.Version) -> list[tuple[str, str, str]]:
+def _changes(one: asked.Version, system: str) -> list[tuple[str, str, str]]:
     return [
         (
             words.label(change.column),
-            words.value(change.column, change.before),
-            words.value(change.column, change.after),
+            words.value(change.column, change.before, system),
+            words.value(change.column, change.after, system),
         )
         for change in one.changes
     ]

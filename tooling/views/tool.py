@@ -1,6 +1,7 @@
 """The page of one tool."""
 
 from dataclasses import dataclass
+from uuid import uuid4
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -9,9 +10,13 @@ from django.views.decorators.http import require_safe
 
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
+from tooling.selectors import pictures
+from tooling.selectors.about import about as known_of
+from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
 from tooling.views.deeds.base import strip_for
+from tooling.words import about as about_words
 from tooling.words import history, working
 from tooling.words.deeds import STOP, other_deeds
 from tooling.words.entries import Around
@@ -39,7 +44,7 @@ def tool(request: HttpRequest, code: str) -> HttpResponse:
     if one.code != code:
         query = request.META.get("QUERY_STRING", "")
         return redirect(reverse("tool", args=[one.code]) + (f"?{query}" if query else ""))
-    shown = page(one, clock.now(), _page_number(request.GET.get("older", "")))
+    shown = page(one, clock.now(), _wanted(request))
     return render(request, "tooling/tool.html", _context(request, shown))
 
 
@@ -48,8 +53,14 @@ def no_tool(request: HttpRequest, code: str) -> HttpResponse:
     return render(request, "tooling/no_tool.html", {"code": code, "near": near(code.replace("\x00", ""))}, status=404)
 
 
-def _page_number(text: str) -> int:
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 9 else 1
+def _wanted(request: HttpRequest) -> Wanted:
+    """What of the history the address asks for; nonsense asks for nothing."""
+    group, year = request.GET.get("entries", ""), _number(request.GET.get("year", ""))
+    return Wanted(_number(request.GET.get("older", "")) or 1, group if group in GROUPS else "", year)
+
+
+def _number(text: str) -> int | None:
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 9 else None
 
 
 def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
@@ -57,8 +68,11 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     moment = Moment(shown.at, zone)
     said = said_of(shown, moment)
     around = Around(shown.at, zone, shown.history.tools, shown.history.places)
+    picture, pictures_on = pictures.shown(tool)
     return {
         "page": shown,
+        "picture": picture,
+        "pictures_on": pictures_on,
         "tool": tool,
         "summary": shown.summary,
         "about": about(shown),
@@ -67,12 +81,30 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "inserts": [Inside(one, _said(one, moment)) for one in shown.inside],
         "lines": history.shown(shown.history.lines, tool, around),
         "may_lead": can_lead(request.user),
+        "may_log": can_log(request.user),
         "shop": shown.shop,
         "zone": zone,
         "now": shown.at,
+        **_known(request, shown),
         **_worked_out(shown),
         **strip_for(request, tool, shown.shop),
         **(_deeds(shown) if can_log(request.user) else {}),
+    }
+
+
+def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
+    """Parts it serves, its next look-over, what was changed of it, and whether it can be put back home."""
+    known, today = known_of(shown.tool, shown.shop.zone), shown.at.astimezone(shown.shop.zone).date()
+    summary = shown.summary
+    elsewhere = summary.seen_at is not None and summary.seen_place_id != summary.home_id
+    away = summary.home_id is not None and elsewhere and summary.in_mold_of_id is None
+    return {
+        "known": known,
+        "groups": about_words.HISTORY_GROUPS,
+        "look_over": about_words.look_over(known.look_over, today) if known.look_over is not None else "",
+        "look_over_wanted": known.look_over is not None and known.look_over.is_wanted(today),
+        "changes": [about_words.changed(one, request.user.units) for one in known.changes],
+        "put_home": uuid4() if away and can_log(request.user) else None,
     }
 
 

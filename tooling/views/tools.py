@@ -1,43 +1,177 @@
-"""The list of all tools, and the way to the page of one."""
+"""Find: the list of all tools by words and filters, as a page, as what a keystroke changes of it, and as a table."""
 
+import csv
+from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import datetime
 
-from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.http import HttpRequest, HttpResponse, QueryDict, StreamingHttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.cache import patch_vary_headers
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from shared import clock
 from shared.access import can_read, needs
-from tooling.forms.tools import FindForm
-from tooling.models import Shop
-from tooling.selectors.rows import Row, rows
-from tooling.selectors.tools import listed
+from tooling.forms.tools import ToolFilter, offered
+from tooling.models import Kind, Picture, Shop, Tool
+from tooling.selectors.find import exact, respelled, words_in
+from tooling.selectors.pictures import mains
+from tooling.selectors.rows import Row
+from tooling.selectors.tools import Found, every, look, matching, near
+from tooling.services.sheets.escapes import guard
 from tooling.words.lines import Around, about, said_of
 from tooling.words.status import Sentence
+from tooling.words.terms import KINDS, term
 
-PAGE = 50
+PAGE = 48  # whole lines of two, three and four pictures
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
-    """A tool in the list: what it is besides its name, and its state in words where it has one."""
+class Shown:
+    """A tool in the list: what it is besides its name, its state in words where it has one, its main picture."""
 
     row: Row
     about: str
     said: Sentence | None
+    picture: Picture | None
+
+    @property
+    def part_in(self) -> bool:
+        """Whether a part lies in it."""
+        return self.row.own.in_mold is not None
+
+    @property
+    def held(self) -> bool:
+        """Whether it is taped off."""
+        return self.row.own.status == "held"
 
 
 @needs(can_read)
 @require_safe
 def tools(request: HttpRequest) -> HttpResponse:
-    """All tools, or those that have the words in code, old code or name."""
-    at, shop = clock.now(), Shop.current()
-    form = FindForm(request.GET)
-    words = form.cleaned_data["q"] if form.is_valid() else ""
-    spans = listed(at, words)
-    page = Paginator(spans if form.is_valid() else spans.none(), PAGE).get_page(request.GET.get("page"))
+    """The tools that were asked for. A code that was typed or scanned and sent off leads to its tool."""
+    at, asked = clock.now(), request.GET
+    if "go" in asked and (only := exact(asked.get("q", ""))) is not None:
+        return redirect("tool", code=only.code)
+    filters = ToolFilter(asked, at)
+    found = _found(filters, asked, at)
+    piece = request.htmx and not request.htmx.history_restore_request
+    context = _context(filters, found, at) | ({} if piece else {"offered": offered(), "more": _is_more(filters)})
+    reply = render(request, "tooling/_found.html" if piece else "tooling/tools.html", context)
+    patch_vary_headers(reply, ["HX-Request"])
+    if piece:
+        reply["HX-Replace-Url"] = _address("tools", context["kept"])
+    return reply
+
+
+def _found(filters: ToolFilter, asked: QueryDict, at: datetime) -> Found:
+    if not filters.is_valid():
+        return Found([], 0, "", "", False)
+    said = filters.form.cleaned_data
+    where = {"after": asked.get("after", ""), "before": asked.get("before", "")}
+    return look(filters.qs, said["q"], at, order=said["sort"] or "code", size=PAGE, **where)
+
+
+def _context(filters: ToolFilter, found: Found, at: datetime) -> dict[str, object]:
+    shop, kept = Shop.current(), _kept(filters)
     around = Around(at, shop.zone)
-    found = [Found(row, about(row), said_of(row, around)) for row in rows(page.object_list, at)]
-    context = {"form": form, "words": words, "page": page, "found": found}
-    return render(request, "tooling/tools.html", {**context, "shop": shop, "zone": shop.zone, "now": at})
+    words = filters.form.cleaned_data.get("q", "")
+    as_list = filters.form.cleaned_data.get("view") == "list"
+    pictures = {} if as_list else mains(row.tool.pk for row in found.rows)
+    return {
+        "filters": filters, "form": filters.form, "words": words, "kept": kept, "found": found, "shop": shop,
+        "zone": shop.zone, "now": at,
+        "filtered": any(name in kept for name in filters.filters),
+        "shown": [Shown(row, about(row), said_of(row, around), pictures.get(row.tool.pk)) for row in found.rows],
+        "as_list": as_list,
+        "before": _address("tools", kept, before=found.before) if found.before else "",
+        "after": _address("tools", kept, after=found.after) if found.after else "",
+        "table": _address("tools_table", kept),
+        "anything": bool(found.rows) or Tool.objects.exists(),
+        **(_instead(filters, words, kept) if words and not found.rows else {}),
+    }  # fmt: skip
+
+
+def _kept(filters: ToolFilter) -> QueryDict:
+    """What is asked, as it stands in an address: nothing that is empty, and nothing of a page."""
+    kept = QueryDict(mutable=True)
+    for name in ("q", *filters.filters, "sort", "view"):
+        if said := filters.data.get(name, "").strip():
+            kept[name] = said
+    return kept
+
+
+def _address(name: str, kept: QueryDict, **more: str) -> str:
+    asked = kept.copy()
+    for word, value in more.items():
+        asked[word] = value
+    return reverse(name) + (f"?{asked.urlencode()}" if asked else "")
+
+
+def _instead(filters: ToolFilter, words: str, kept: QueryDict) -> dict[str, object]:
+    """What could have been meant: other spellings with the same filters, tools with a code much like it, no filters."""
+    others = [(one, _address("tools", kept, q=one)) for one in respelled(filters.qs, words_in(words))]
+    bare = QueryDict(mutable=True)
+    bare["q"] = words
+    return {"others": others, "near": near(words), "unfiltered": _address("tools", bare)}
+
+
+def _is_more(filters: ToolFilter) -> bool:
+    """Whether one of the filters that are folded away is set."""
+    folded = ("recipe", "owner", "made_from", "held", "home", "retired", "sort")
+    return any(filters.data.get(name) for name in folded)
+
+
+@needs(can_read)
+@require_safe
+def table(request: HttpRequest) -> HttpResponse | StreamingHttpResponse:
+    """All that was asked for, of every page, as a table of text that any spreadsheet opens."""
+    at, filters = clock.now(), ToolFilter(request.GET, clock.now())
+    if not filters.is_valid():
+        return redirect(_address("tools", _kept(filters)))
+    said = filters.form.cleaned_data
+    found = every(matching(filters.qs, said["q"]), said["sort"] or "code", at)
+    lines = _lines(found, Around(at, Shop.current().zone))
+    reply = StreamingHttpResponse(lines, content_type="text/csv; charset=utf-8")
+    reply["Content-Disposition"] = 'attachment; filename="tools.csv"'
+    return reply
+
+
+class _Echo:
+    """Gives back each line that a csv.writer writes."""
+
+    def write(self, line: str) -> str:
+        return line
+
+
+def _lines(found: Iterator[Row], around: Around) -> Iterator[str]:
+    writer = csv.writer(_Echo())
+    titles = (
+        _("code"), _("kind"), _("name"), _("state"), _("pulls left"), _("pulls in all"), _("last use"), _("home"),
+        _("last seen"), _("in the mold"), _("release recipe"), _("owner"),
+    )  # fmt: skip
+    # A mark of byte order: without it a spreadsheet takes the letters for those of another alphabet.
+    yield "\ufeff" + str(writer.writerow(titles))
+    for row in found:
+        yield str(writer.writerow([guard(cell) for cell in _cells(row, around)]))
+
+
+def _cells(row: Row, around: Around) -> list[str]:
+    tool, summary, said = row.tool, row.summary, said_of(row, around)
+    used = summary.last_used_at
+    return [
+        tool.code,
+        term(KINDS, tool.kind),
+        tool.name,
+        said.whole if said else "",
+        str(row.status.pulls_left) if tool.kind in Kind.WITH_SURFACE else "",
+        str(summary.total_pulls) if tool.kind in Kind.WITH_SURFACE else "",
+        f"{used.astimezone(around.zone):%Y-%m-%d %H:%M}" if used else "",
+        summary.home.name if summary.home else "",
+        summary.seen_place.name if summary.seen_place else "",
+        summary.in_mold_of.code if summary.in_mold_of else "",
+        row.recipe.system.code if row.recipe else "",
+        tool.owner,
+    ]

@@ -6,7 +6,9 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
+from shared.units import METRIC
 from tooling.models import RecipeVersion
+from tooling.words.measures import measure, si_of
 
 # In the order in which a person thinks of them.
 GROUPS = (
@@ -55,8 +57,8 @@ def unit(column: str) -> str:
     return "°C" if column.endswith("_c") else ""
 
 
-def value(column: str, given: Any) -> str:
-    """What a column says, in words."""
+def value(column: str, given: Any, system: str = METRIC) -> str:
+    """What a column says, in words, a temperature in the units of the reader."""
     field = RecipeVersion._meta.get_field(column)
     if given in (None, ""):
         return _empty(column)
@@ -67,7 +69,7 @@ def value(column: str, given: Any) -> str:
     if column == "break_in":
         return _("%(pulls)s pulls, one coat after the other") % {"pulls": given.replace(",", ", ")}
     if isinstance(given, int | Decimal):
-        return _with_unit(column, given)
+        return _with_unit(column, given, system)
     return str(given).replace(",", ", ") if column == "accepts" else str(given)
 
 
@@ -77,7 +79,9 @@ def _empty(column: str) -> str:
     return {"break_in": _("no break-in"), "accepts": _("no other recipe")}.get(column, _("not said"))
 
 
-def _with_unit(column: str, number: int | Decimal) -> str:
+def _with_unit(column: str, number: int | Decimal, system: str) -> str:
+    if column.endswith("_c"):
+        return str(measure(Decimal(number), si_of(column), system))
     if column.endswith("_minutes"):
         return _count(number, ngettext("%(n)s minute", "%(n)s minutes", _plural(number)))
     if unit(column) == _("hours"):

@@ -120,6 +120,20 @@ def test_an_empty_limit_is_none(client, typed, morning):
     assert "<dt>Most idle days</dt><dd><del>30 days</del> <ins>no limit</ins></dd>" in client.get(WAX).text
 
 
+def test_a_temperature_is_read_and_typed_in_ones_own_units(client, sign_in, morning, lead):
+    morning.versions.update(low_c=18)
+    type(lead).objects.update(units="us")
+    form = sign_in("lead").get(CHANGE).context["form"]
+    stands = {name: form[name].value() for name in form.fields}
+    typed = {name: "" if value is None else value for name, value in stands.items()}
+    assert typed["low_c"] == "64.4"
+    assert form["low_c"].label.endswith(", in °F")
+    assert "Nothing is changed yet." in client.post(CHANGE, typed).text
+    client.post(CHANGE, {**typed, "low_c": "59"})
+    assert morning.versions.in_order().last().low_c == 15
+    assert "<del>64.4 °F</del> <ins>59 °F</ins>" in client.get(WAX).text
+
+
 def test_other_case_leads_to_its_address_and_an_unknown_one_to_nothing(sign_in, morning):
     client = sign_in("reader")
     assert client.get("/recipes/wax/").url == WAX

@@ -1,14 +1,18 @@
-"""The list of all tools."""
+"""Find: words, filters, orders, pages, the piece that a keystroke brings, and the table."""
+
+from urllib.parse import parse_qsl
 
 import pytest
 
-from tests.tooling.views.works import mold
-from tooling.models import Kind, ToolAlias
+from tests.tooling.views.works import ago, do, mold, recipe
+from tooling.models import Kind, Place, ToolAlias
+from tooling.services.search import keep
 from tooling.services.tools import add_tool
 from tooling.views import tools
 
 pytestmark = pytest.mark.django_db
 TOOLS = "/tools/"
+PAGE_QUERIES, PIECE_QUERIES = 14, 10
 
 
 @pytest.fixture
@@ -18,7 +22,7 @@ def find(client, reader, morning):
     def codes(**query):
         reply = client.get(TOOLS, query)
         assert reply.status_code == 200
-        return [one.row.tool.code for one in reply.context["found"]]
+        return [one.row.tool.code for one in reply.context["shown"]]
 
     return codes
 
@@ -39,15 +43,23 @@ def test_every_tool_is_listed_with_its_state(client, find, morning):
 @pytest.mark.parametrize(
     ("words", "found"),
     [
-        ("deck", ["DECK-2A", "DECK-2B"]),
+        ("deck", ["DECK-2A", "DECK-2B", "TN-DECK"]),
+        ("ECK", ["DECK-2A", "DECK-2B", "TN-DECK"]),
         ("2b", ["DECK-2B"]),
         ("kayak 2a", ["DECK-2A"]),
         ("tender", ["TN-DECK"]),
+        ("tëndér", ["TN-DECK"]),
         ("old 7/3", ["TN-DECK"]),
         ("kayak tender", []),
-        ("DECK", ["DECK-2A", "DECK-2B"]),
         ("%", []),
         ("_", []),
+        ("'", []),
+        ('"', []),
+        ("deck OR hull", []),
+        ("text:deck", []),
+        ("dec*", []),
+        ("decki", []),
+        ("t", ["TN-DECK"]),
         ("  ", ["DECK-2A", "DECK-2B", "TN-DECK"]),
     ],
 )
@@ -56,36 +68,191 @@ def test_one_box_searches_code_old_code_and_name(find, words, found):
         add_tool(code=code, kind=Kind.MOLD, name="Sea kayak 520, upper half")
     tender = add_tool(code="TN-DECK", kind=Kind.MOLD, name="Harbor tender")
     ToolAlias.objects.create(tool=tender, code="OLD 7/3")
-    if words.lower() == "deck":
-        found = [*found, "TN-DECK"]
+    keep([tender.pk])
     assert find(q=words) == found
 
 
-def test_the_very_code_comes_first(find):
-    for code in ("A-X9", "X9", "B-X9"):
+def test_the_very_code_comes_first_on_the_first_page_only(client, find, monkeypatch):
+    monkeypatch.setattr(tools, "PAGE", 2)
+    for code in ("A-X9", "X9", "B-X9", "C-X9"):
         add_tool(code=code, kind=Kind.MOLD, name="Mold")
-    assert find(q="x9")[0] == "X9"
+    assert find(q="x9") == ["X9", "A-X9", "B-X9"]
+    assert find(q="x9", after="B-X9") == ["C-X9"]
+    assert find(q="x9", before="C-X9") == ["X9", "A-X9", "B-X9"]
 
 
-def test_nothing_found_says_so_and_keeps_what_was_typed(client, find):
+@pytest.mark.parametrize(
+    "typed", ["deck-2a", " DECK-2A ", "old one", "http://shop.test/T/DECK-2A/", "HTTP://X/T/DECK-2A"]
+)
+def test_a_code_that_is_sent_off_leads_to_its_tool(client, find, typed):
+    tool = add_tool(code="DECK-2A", kind=Kind.MOLD, name="Deck")
+    ToolAlias.objects.create(tool=tool, code="OLD ONE")
+    assert client.get(TOOLS, {"q": typed, "go": "1"}).url == "/tools/DECK-2A/"
+    assert client.get(TOOLS, {"q": typed}).status_code == 200
+    assert client.get(TOOLS, {"q": "deck", "go": "1"}).status_code == 200
+
+
+def test_0_and_o_are_the_same_where_nothing_else_is_found(client, find):
+    add_tool(code="HULL520", kind=Kind.MOLD, name="Loft kayak")
+    assert find(q="hull52o kayak") == ["HULL520"]
+    assert "0 and O were taken for the same." in client.get(TOOLS, {"q": "hull52o"}).text
+    assert find(q="20") == ["HULL520"]  # within a code, as nothing begins with it
+    add_tool(code="HULL52O", kind=Kind.MOLD, name="Another")
+    assert find(q="hull52o") == ["HULL52O"]
+
+
+def test_nothing_found_says_what_was_searched_and_keeps_what_was_typed(client, find):
+    add_tool(code="M-1", kind=Kind.MOLD, name="Deck")
     text = client.get(TOOLS, {"q": "<b>zz"}).text
     assert "0 tools with “&lt;b&gt;zz”." in text
     assert 'value="&lt;b&gt;zz"' in text
+    assert "numbers of parts, places, owners and the words of notes were searched" in text
     assert "Show all tools" in text
 
 
-def test_the_pages_keep_the_words(client, find, monkeypatch):
+def test_nothing_found_offers_near_spellings_that_find_something(client, find):
+    add_tool(code="DECK-2A", kind=Kind.MOLD, name="Kayak, laminated by Ægir")
+    context = client.get(TOOLS, {"q": "kyaak"}).context
+    assert context["others"] == [("kayak", "/tools/?q=kayak")]
+    assert client.get(TOOLS, {"q": "kayak laminted"}).context["others"] == [
+        ("kayak laminated", "/tools/?q=kayak+laminated")
+    ]
+    assert client.get(TOOLS, {"q": "kyaak", "kind": "plug"}).context["others"] == []
+    assert [tool.code for tool in client.get(TOOLS, {"q": "DECK-ZA"}).context["near"]] == ["DECK-2A"]
+
+
+def test_the_pages_keep_words_filters_and_order(client, find, monkeypatch):
     monkeypatch.setattr(tools, "PAGE", 2)
     for number in range(5):
-        add_tool(code=f"M-{number}", kind=Kind.MOLD, name="Deck")
-    assert find(q="deck", page=2) == ["M-2", "M-3"]
-    text = client.get(TOOLS, {"q": "deck", "page": 2}).text
-    assert 'href="?q=deck&amp;page=1"' in text
-    assert 'href="?q=deck&amp;page=3"' in text
-    assert "Here are 3 to 4." in text
+        add_tool(code=f"M-{number}", kind=Kind.MOLD, name=f"Deck {9 - number}")
+    asked = {"q": "deck", "kind": "mold", "sort": "name", "held": "", "go": "1"}
+    seen, address = [], client.get(TOOLS, asked)
+    while address:
+        reply = client.get(TOOLS, asked) if not seen else client.get(address)
+        seen += [one.row.tool.code for one in reply.context["shown"]]
+        address = reply.context["after"]
+        if address:
+            kept = dict(parse_qsl(address.partition("?")[2]))
+            assert {**kept, "after": ""} == {"q": "deck", "kind": "mold", "sort": "name", "after": ""}
+    assert seen == ["M-4", "M-3", "M-2", "M-1", "M-0"]
+    back = client.get(reply.context["before"])
+    assert [one.row.tool.code for one in back.context["shown"]] == ["M-2", "M-1"]
+    first = client.get(back.context["before"])
+    assert [one.row.tool.code for one in first.context["shown"]] == ["M-4", "M-3"]
+    assert first.context["before"] == ""
 
 
-@pytest.mark.parametrize("query", [{"page": "0"}, {"page": "-3"}, {"page": "x"}, {"page": "9" * 5000}, {"page": ""}])
+@pytest.mark.parametrize(
+    ("sort", "found"),
+    [("code", ["A", "B", "C"]), ("name", ["C", "B", "A"]), ("used", ["B", "A", "C"]), ("left", ["C", "A", "B"])],
+)
+def test_each_order_from_end_to_end(client, find, morning, monkeypatch, sort, found):
+    monkeypatch.setattr(tools, "PAGE", 1)
+    mold("A", morning, pulls=1, name="Zebra")
+    mold("B", morning, pulls=2, name="Yacht")
+    mold("C", morning, name="X~ray")
+    sort = "" if sort == "code" else sort
+    reply, seen = client.get(TOOLS, {"sort": sort}), []
+    while True:
+        seen += [one.row.tool.code for one in reply.context["shown"]]
+        if not reply.context["after"]:
+            break
+        reply = client.get(reply.context["after"])
+    assert seen == found
+    while reply.context["before"]:
+        reply = client.get(reply.context["before"])
+        assert [one.row.tool.code for one in reply.context["shown"]] == [found[len(seen) - 2]]
+        seen.pop()
+    assert len(seen) == 1
+
+
+def test_every_filter_and_two_of_them(find, morning):
+    loft = Place.objects.create(code="LOFT", name="Loft")
+    shelf = Place.objects.create(code="SHELF", name="Shelf", parent=loft)
+    hall = Place.objects.create(code="HALL", name="Hall")
+    plug = mold("PLUG", morning, kind=Kind.PLUG, pulls=None, owner="Björn", place=hall)
+    deck = mold("DECK", morning, made_from=plug, place=shelf)
+    hull = mold("HULL", recipe("SEMI"), pulls=4, made_from=plug, owner="Bjorn & Co", place=loft)
+    mask = add_tool(code="MASK", kind=Kind.TRIM_MASK, name="Mask", in_making=True)
+    pull = do("log_pull", deck, came_off="free", part="Sk520-deck", at=ago(hours=1))
+    do("hold", hull, reason="chip")
+    do("move", hull, place=hall)
+    do("retire", plug)
+    for query, found in (
+        ({"kind": "mold"}, ["DECK", "HULL"]),
+        ({"state": "ready"}, ["DECK"]),
+        ({"state": "making"}, ["MASK"]),
+        ({"place": "LOFT"}, ["DECK"]),
+        ({"place": "HALL"}, ["HULL", "PLUG"]),
+        ({"part": "SK520-DECK"}, ["DECK"]),
+        ({"recipe": "SEMI"}, ["HULL"]),
+        ({"owner": "björn"}, ["PLUG"]),
+        ({"made_from": "plug"}, ["DECK", "HULL"]),
+        ({"held": "yes"}, ["HULL"]),
+        ({"held": "no"}, ["DECK", "MASK", "PLUG"]),
+        ({"home": "no"}, ["HULL"]),
+        ({"home": "yes"}, ["DECK", "MASK", "PLUG"]),
+        ({"retired": "yes"}, ["PLUG"]),
+        ({"retired": "no"}, ["DECK", "HULL", "MASK"]),
+        ({"retired": "no", "place": "HALL", "q": "hull"}, ["HULL"]),
+        ({"kind": "plug", "state": "ready"}, []),
+    ):
+        assert find(**query) == found, query
+    do("void", pull, reason="slip")
+    assert find(part="SK520-DECK") == []
+    assert mask.kind == Kind.TRIM_MASK
+
+
+@pytest.mark.parametrize(
+    "query", [{"kind": "boat"}, {"place": "NO"}, {"recipe": "X"}, {"part": "\x00"}, {"sort": "age"}]
+)
+def test_a_filter_that_cannot_be_is_said_and_finds_nothing(client, find, query):
+    add_tool(code="M-1", kind=Kind.MOLD, name="Deck")
+    reply = client.get(TOOLS, query)
+    assert reply.status_code == 200
+    assert reply.context["form"].errors
+    assert "Nothing was searched." in reply.text
+    assert client.get("/tools.csv", query).status_code == 302
+
+
+def test_a_keystroke_brings_the_piece_alone_and_its_address(client, find):
+    add_tool(code="M-1", kind=Kind.MOLD, name="Deck")
+    reply = client.get(TOOLS, {"q": "de", "kind": "", "sort": ""}, headers={"HX-Request": "true"})
+    assert reply["HX-Replace-Url"] == "/tools/?q=de"
+    assert "HX-Request" in reply["Vary"]
+    assert "<h1" not in reply.text
+    assert "M-1" in reply.text
+    whole = client.get(TOOLS, headers={"HX-Request": "true", "HX-History-Restore-Request": "true"})
+    assert "<h1" in whole.text
+
+
+def test_pictures_or_list(client, find):
+    add_tool(code="M-1", kind=Kind.MOLD, name="Deck")
+    assert 'class="draw"' in client.get(TOOLS).text
+    assert 'class="finds flat"' in client.get(TOOLS, {"view": "list"}).text
+
+
+def test_the_table_has_all_pages_and_nothing_that_a_spreadsheet_runs(client, find, morning, monkeypatch):
+    mold("DECK", morning, pulls=1, name="=1+1", owner="@home")
+    for number in range(5):
+        add_tool(code=f"M-{number}", kind=Kind.TRIM_MASK, name="-2")
+    monkeypatch.setattr(tools, "PAGE", 2)
+    address = client.get(TOOLS, {"sort": "name"}).context["table"]
+    reply = client.get(address)
+    assert reply.streaming
+    lines = b"".join(reply.streaming_content).decode("utf-8-sig").splitlines()
+    assert lines[0].startswith("code,kind,name,state,pulls left")
+    assert len(lines) == 7
+    deck = next(line for line in lines if line.startswith("DECK"))
+    assert deck == "DECK,mold,'=1+1,\"Ready: 3 pulls, then wax.\",3,1,2026-05-11 21:40,,,,WAX,'@home"
+    assert "M-0,trim mask,'-2,,,,,,,,," in lines
+
+
+@pytest.mark.parametrize(
+    "query",
+    [{"after": ""}, {"before": "\x00"}, {"after": "x~", "sort": "left"}, {"after": "9" * 50 + "~A", "sort": "left"}]
+    + [{"after": mark + "~A", "sort": "used"} for mark in ("x", "2026-01-01", "2026-13-01T00:00:00+00:00")],
+)
 def test_a_bad_page_is_no_harm(find, query):
     add_tool(code="M-1", kind=Kind.MOLD, name="Deck")
     assert find(**query) == ["M-1"]
@@ -96,12 +263,16 @@ def test_words_that_cannot_be_searched_are_said_at_the_box(client, find, words):
     add_tool(code="M-1", kind=Kind.MOLD, name="Deck")
     reply = client.get(TOOLS, {"q": words})
     assert reply.context["form"].errors
-    assert 'class="error" id="id_q_error"' in reply.text
+    assert 'id="id_q_error"' in reply.text
 
 
 @pytest.mark.parametrize("count", [1, 30])
 def test_as_many_queries_for_thirty_rows_as_for_one(client, find, morning, count, django_assert_num_queries):
     for number in range(count):
         mold(f"M-{number}", morning)
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(PAGE_QUERIES):
         assert len(find()) == count
+    with django_assert_num_queries(PAGE_QUERIES + 1):  # whose very code the words are
+        assert len(find(q="tool")) == count
+    with django_assert_num_queries(PIECE_QUERIES):
+        client.get(TOOLS, {"q": "tool"}, headers={"HX-Request": "true"})

@@ -1,6 +1,7 @@
 """The deeds of the floor, a file a family. Each view: the tool, the form, one service call, and back to the tool."""
 
 from tooling.views.deeds.lay_up import lay_up
+from tooling.views.deeds.places import move, put_home
 from tooling.views.deeds.pulled import pulled, seen
 from tooling.views.deeds.standing import hold, looked_at
 from tooling.views.deeds.surface import coat, film, strip
@@ -14,8 +15,10 @@ __all__ = [
     "hold",
     "lay_up",
     "looked_at",
+    "move",
     "open_tag",
     "pulled",
+    "put_home",
     "rub_out",
     "seen",
     "strip",

@@ -1,0 +1,184 @@
+"""Lengths, masses and temperatures in metric or US units. Pure: everything is exact until it is stored or shown.
+
+Sources. The inch is 25.4 mm and the pound 0.45359237 kg by definition (NIST SP 811, 2008 edition, appendix B.8,
+where both stand in bold: exact); a degree Fahrenheit is 5/9 of a degree Celsius and 32 °F is 0 °C (the same, B.8,
+and ISO 80000-5).
+"""
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+METRIC, US = "metric", "us"
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit: so many of `si` are one of it, and where its zero lies in `si`. `other` words that mean it."""
+
+    symbol: str
+    si: str
+    scale: Fraction = Fraction(1)
+    zero: Fraction = Fraction(0)
+    other: tuple[str, ...] = ()
+    in_fractions: bool = False
+
+
+_INCH = Fraction("25.4")
+_POUND = Fraction("0.45359237")
+_DEGREE = Fraction(5, 9)
+UNITS = {
+    unit.symbol: unit
+    for unit in (
+        Unit("mm", "mm"),
+        Unit("kg", "kg"),
+        Unit("°C", "°C", other=("c",)),
+        Unit("in", "mm", _INCH, other=('"', "′′", "”", "inch", "inches"), in_fractions=True),
+        Unit("lb", "kg", _POUND, other=("lbs",)),
+        Unit("°F", "°C", _DEGREE, -32 * _DEGREE, other=("f",)),
+    )
+}
+_OF_SYSTEM = {METRIC: {}, US: {"mm": "in", "kg": "lb", "°C": "°F"}}
+
+# The finest mark on a rule.
+FINEST = 64
+# A stored number has six digits behind the point, and nine before it.
+STEP = Decimal("0.000001")
+MOST = Decimal("999999999.999999")
+# Behind the point: what comes back exactly from a stored number, and what a person wants to read.
+_KEPT, _READ = 5, 3
+# Longer than any number that is meant; it also keeps the work of reading one small.
+LONGEST = 40
+
+_DECIMAL = re.compile(r"\d*[.,]?\d+|\d+[.,]")
+_FRACTION = re.compile(r"(?:(?P<whole>\d+)(?:\s+|\s*-\s*))?(?P<over>\d+)\s*/\s*(?P<under>\d+)")
+# 1,250 is a thousand and more to one reader and one and a quarter to another.
+_TWO_WAYS = re.compile(r"[1-9]\d{0,2},\d{3}")
+
+
+class NotRead(ValueError):
+    """A text that is no number: `code` is no_number, two_ways, other_unit or too_long."""
+
+    def __init__(self, code: str) -> None:
+        """Keeps the reason."""
+        super().__init__(code)
+        self.code = code
+
+
+@dataclass(frozen=True, slots=True)
+class Read:
+    """A number as somebody typed it: its text without a unit, exactly, and in which unit."""
+
+    text: str
+    number: Fraction
+    unit: Unit
+
+    @property
+    def si(self) -> Fraction:
+        """The same in millimetres, kilograms or degrees Celsius, exactly."""
+        return to_si(self.number, self.unit)
+
+
+def unit_of(si: str, system: str) -> Unit:
+    """The unit in which a person of that system reads what is stored in `si`; one without another is its own."""
+    return UNITS.get(_OF_SYSTEM.get(system, {}).get(si, si)) or Unit(si, si)
+
+
+def to_si(number: Fraction, unit: Unit) -> Fraction:
+    """A number of a unit in SI, exactly."""
+    return number * unit.scale + unit.zero
+
+
+def from_si(number: Fraction | Decimal, unit: Unit) -> Fraction:
+    """An SI number in a unit, exactly."""
+    return (Fraction(number) - unit.zero) / unit.scale
+
+
+def stored(number: Fraction) -> Decimal:
+    """An SI number as a column keeps it: to a millionth, half to even; every 64th of an inch is exact there."""
+    return Decimal(round(number / Fraction(STEP))).scaleb(-6)
+
+
+def read(text: str, unit: Unit) -> Read:
+    """What a person means by 3 1/2, 3-1/2, ½, 12.5, 12,5, -10 or, naming another unit of the same thing, 90 mm."""
+    text = text.strip()
+    if len(text) > LONGEST:
+        raise NotRead("too_long")
+    words, unit = _without_unit(_opened(text), unit)
+    below = words.startswith(("-", "−"))
+    number = _positive(words[1:].lstrip() if below else words)
+    return Read(words, -number if below else number, unit)
+
+
+def _opened(text: str) -> str:
+    """The signs ½ and ⅝ written out, digits of any width made plain."""
+    text = re.sub(r"(?<=\d)(?=[¼-¾⅐-⅞])", " ", text)
+    return " ".join(unicodedata.normalize("NFKC", text).replace("⁄", "/").split())
+
+
+def _without_unit(text: str, unit: Unit) -> tuple[str, Unit]:
+    """The number alone, and the unit that stood behind it, else the one that goes without saying."""
+    tail = re.search(r"[^\d.,/\s][^\d]*$", text)
+    if tail is None:
+        return text, unit
+    word = tail.group().strip().rstrip(".").casefold()  # a double prime is two by now
+    for one in (unit, *UNITS.values()):
+        if word in {one.symbol.casefold(), one.symbol.casefold().lstrip("°"), *one.other}:
+            if one.si != unit.si:
+                raise NotRead("other_unit")
+            return text[: tail.start()].rstrip(), one
+    raise NotRead("no_number")
+
+
+def _positive(text: str) -> Fraction:
+    if not text.isascii():
+        raise NotRead("no_number")
+    if fraction := _FRACTION.fullmatch(text):
+        whole, over, under = (int(fraction[name] or 0) for name in ("whole", "over", "under"))
+        if under == 0:
+            raise NotRead("no_number")
+        return whole + Fraction(over, under)
+    if _TWO_WAYS.fullmatch(text):
+        raise NotRead("two_ways")
+    if not _DECIMAL.fullmatch(text):
+        raise NotRead("no_number")
+    return Fraction(text.replace(",", ".").removesuffix("."))
+
+
+def shown(number: Fraction | Decimal, unit: Unit) -> tuple[str, bool]:
+    """An SI number as it is read in a unit, and whether that is all of it: (3 1/2, True), or (3.937, False)."""
+    value = from_si(number, unit)
+    if unit.symbol == unit.si:
+        return _plain(value, 6), True
+    text = _typed(_near(value, unit, _READ), unit)
+    return text, stored(read(text, unit).si) == stored(Fraction(number))
+
+
+def typed(number: Fraction | Decimal, unit: Unit) -> str:
+    """An SI number as it would be typed into a form, with all the digits that count."""
+    value = from_si(number, unit)
+    return _plain(value, 6) if unit.symbol == unit.si else _typed(_near(value, unit, _KEPT), unit)
+
+
+def _near(value: Fraction, unit: Unit, digits: int) -> Fraction:
+    """The number that was most likely meant: a mark of the rule where one is there, else so many digits."""
+    mark = Fraction(round(value * FINEST), FINEST)
+    if unit.in_fractions and abs(mark - value) * unit.scale < Fraction(STEP):
+        return mark
+    return Fraction(round(value * 10**digits), 10**digits)
+
+
+def _typed(value: Fraction, unit: Unit) -> str:
+    if unit.in_fractions and value.denominator != 1 and FINEST % value.denominator == 0:
+        whole, rest = divmod(abs(value), 1)
+        sign = "-" if value < 0 else ""
+        return f"{sign}{whole} {rest}" if whole else f"{sign}{rest}"
+    return _plain(value, _KEPT)
+
+
+def _plain(value: Fraction, digits: int) -> str:
+    """A number with at most so many digits behind the point, without idle zeros."""
+    text = f"{Decimal(round(value * 10**digits)).scaleb(-digits):f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text

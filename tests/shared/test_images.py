@@ -1,0 +1,182 @@
+"""What a camera wrote becomes three plain upright JPEGs; anything else is refused, in little memory."""
+
+import io
+import json
+import subprocess
+import sys
+
+import pytest
+from PIL import Image
+
+from shared import images
+from shared.errors import Refused
+from tests.guards.tree import ROOT
+from tests.shared.hostile_pictures import HOSTILE, resized_header
+from tests.shared.phone_pictures import SECRET, is_upright, notes, seen, thirty, write
+
+# One picture in a process of its own: what was said, and how many MB more than before it took at its highest.
+MEASURED = """
+import json, re, resource, sys
+import django
+django.setup()
+from shared import images
+from shared.errors import Refused
+images.Image.preinit()
+def highest():
+    if sys.platform == "darwin":
+        return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / (1 << 20)
+    # what getrusage says begins on Linux with the memory of the process that started this one
+    return int(re.search(r"VmHWM:\\s*(\\d+)", open("/proc/self/status").read()).group(1)) / 1024
+before, said = highest(), ""
+with open(sys.argv[1], "rb") as file:
+    try:
+        images.three_sizes(file)
+    except Refused as refused:
+        said = refused.message
+print(json.dumps([said, highest() - before]))
+"""
+
+
+def saved(picture, kind, **how):
+    out = io.BytesIO()
+    picture.save(out, kind, **how)
+    return io.BytesIO(out.getvalue())
+
+
+def opened(made):
+    return Image.open(io.BytesIO(made.data))
+
+
+def measured(path, monkeypatch):
+    monkeypatch.setenv("DJANGO_SETTINGS_MODULE", "tests.settings")
+    run = subprocess.run([sys.executable, "-c", MEASURED, path], cwd=ROOT, capture_output=True, check=True, text=True)
+    return json.loads(run.stdout)
+
+
+@pytest.mark.parametrize("phone", [*thirty()], ids=lambda phone: f"{phone.number}-{phone.suffix}-{phone.orientation}")
+def test_a_phone_picture_is_kept_upright_in_three_sizes_without_its_notes(phone, tmp_path):
+    path = tmp_path / f"IMG.{phone.suffix}"
+    write(phone, path)
+    assert SECRET.encode() in path.read_bytes()
+    with path.open("rb") as file:
+        made = images.three_sizes(file)
+    shape = phone.size[0] / phone.size[1]
+    for one, longest in zip(made, (1600, 800, 300), strict=True):
+        picture = opened(one)
+        assert picture.size == (one.width, one.height)
+        assert max(picture.size) == min(longest, max(phone.size))
+        assert abs(picture.width / picture.height - shape) < 0.01
+        assert is_upright(picture)
+        assert (picture.format, picture.mode) == ("JPEG", "RGB")
+        assert not picture.getexif()
+        assert set(picture.info) <= {"jfif", "jfif_version", "jfif_unit", "jfif_density"}
+        assert SECRET.encode() not in one.data
+        assert b"Exif" not in one.data
+
+
+@pytest.mark.parametrize(
+    ("mode", "kind", "how"),
+    [
+        ("L", "JPEG", {}), ("CMYK", "JPEG", {}), ("L", "PNG", {}), ("1", "PNG", {}), ("P", "PNG", {}),
+        ("LA", "PNG", {}), ("RGBA", "PNG", {}), ("I;16", "PNG", {}), ("RGBA", "WEBP", {"lossless": True}),
+        ("RGB", "WEBP", {}),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("size", [(900, 600), (3600, 2400)], ids=["small", "large"])
+def test_every_kind_of_colour_is_taken(mode, kind, how, size):
+    grey = seen(size).convert("L")
+    if mode == "I;16":
+        picture = grey.convert("I").point(lambda value: value * 257).convert("I;16")
+    else:
+        picture = seen(size).convert(mode)
+    large = opened(images.three_sizes(saved(picture, kind, **how))[0])
+    want = grey.getpixel((10, 10))
+    got = large.convert("L").getpixel((10, 10))
+    assert abs(got - want) < 40 or mode == "1"
+
+
+def test_what_is_see_through_lies_on_white_paper():
+    clear = seen((90, 60)).convert("RGBA")
+    clear.putalpha(0)
+    for kind in ("PNG", "WEBP"):
+        assert opened(images.three_sizes(saved(clear, kind))[0]).getpixel((5, 5)) == (255, 255, 255)
+    palette = Image.new("P", (90, 60))
+    palette.putpalette([200, 0, 0])
+    assert opened(images.three_sizes(saved(palette, "PNG", transparency=0))[0]).getpixel((5, 5)) == (255, 255, 255)
+
+
+def test_two_pictures_in_one_file_as_phones_write_them_are_the_first():
+    first, depth = seen((900, 600)), Image.new("RGB", (300, 200))
+    both = saved(first, "MPO", save_all=True, append_images=[depth])
+    assert Image.open(both).format == "MPO"
+    both.seek(0)
+    assert is_upright(opened(images.three_sizes(both)[0]))
+
+
+def test_notes_that_cannot_be_read_do_not_keep_a_picture_out():
+    bad = notes(6).tobytes()[:20] + b"\xff" * 40
+    assert is_upright(opened(images.three_sizes(saved(seen((90, 60)), "JPEG", exif=bad))[0]))
+
+
+def test_a_small_picture_is_not_enlarged_and_a_sliver_keeps_a_pixel():
+    assert [(one.width, one.height) for one in images.three_sizes(saved(seen((40, 30)), "PNG"))] == [(40, 30)] * 3
+    sliver = images.three_sizes(saved(Image.new("RGB", (5000, 1)), "PNG"))
+    assert [(one.width, one.height) for one in sliver] == [(1600, 1), (800, 1), (300, 1)]
+
+
+@pytest.mark.parametrize("what", HOSTILE)
+def test_what_is_no_good_picture_is_refused_with_a_sentence(what, tmp_path):
+    with HOSTILE[what].write(tmp_path / "IMG.jpg").open("rb") as file, pytest.raises(Refused) as refused:
+        images.three_sizes(file)
+    assert refused.value.message.startswith(HOSTILE[what].said)
+    assert refused.value.message.endswith(".")
+
+
+def test_heic_without_its_package_says_what_to_do(monkeypatch):
+    monkeypatch.setattr(images, "reads_heic", lambda: False)
+    with pytest.raises(Refused, match="This is a HEIC picture, which this server cannot read"):
+        images.three_sizes(io.BytesIO(b"\0\0\0\x18ftypheic" + bytes(400)))
+
+
+# The largest that are still taken, and what would take far more if it were decoded.
+def _heavy():
+    noise = Image.effect_noise((400, 300), 50).convert("RGB")
+    twelve = noise.resize((4000, 3000))
+    yield "jpeg", saved(twelve, "JPEG").getvalue()
+    yield "progressive", saved(twelve, "JPEG", progressive=True, subsampling=0).getvalue()
+    yield "png", saved(noise.resize((6000, 5500)).convert("RGBA"), "PNG", compress_level=1).getvalue()
+    yield "webp", saved(twelve, "WEBP", method=0).getvalue()
+
+
+HEAVY = ["jpeg", "progressive", "png", "webp"]
+
+
+@pytest.fixture(scope="session")
+def heavy(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("heavy")
+    for name, data in _heavy():
+        (folder / name).write_bytes(data)
+    return folder
+
+
+@pytest.mark.parametrize("what", HEAVY)
+def test_a_large_picture_takes_little_memory(what, heavy, monkeypatch):
+    said, more = measured(heavy / what, monkeypatch)
+    assert said == ""
+    assert 5 < more <= (60 if what == "jpeg" else 200)
+
+
+@pytest.mark.parametrize("what", [name for name in HOSTILE if "million" in name or "MB" in name])
+def test_a_bomb_is_refused_in_little_memory(what, tmp_path, monkeypatch):
+    said, more = measured(HOSTILE[what].write(tmp_path / "bomb"), monkeypatch)
+    assert said.startswith(HOSTILE[what].said)
+    assert more <= 200
+
+
+def test_a_jpeg_of_one_scan_a_colour_counts_as_held_whole(monkeypatch, tmp_path):
+    """Its header does not say progressive, and yet a decoder holds all of it."""
+    whole = saved(seen((900, 600)), "JPEG", subsampling=0).getvalue()
+    scan = whole.index(b"\xff\xda")
+    one_colour = whole[:scan] + b"\xff\xda\x00\x08\x01\x01\x00\x00\x3f\x00" + whole[scan + 14 :]
+    with pytest.raises(Refused, match="too many pixels"):
+        images.three_sizes(io.BytesIO(resized_header(one_colour, 16_000, 12_500)))

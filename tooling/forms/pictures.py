@@ -1,0 +1,68 @@
+"""Pictures as they are sent: several files at once, from a camera or from a folder."""
+
+from typing import Any
+
+from django import forms
+from django.core.files.uploadedfile import UploadedFile
+from django.utils.translation import gettext_lazy as _
+
+from shared.images import reads_heic
+from tooling.models.pictures import LONGEST_CAPTION
+
+# Phones turn their own formats into one of these where no other is accepted.
+ACCEPTED = "image/jpeg,image/png,image/webp"
+
+
+class SeveralFiles(forms.FileInput):
+    """A choice of several files."""
+
+    allow_multiple_selected = True
+
+
+class PictureFiles(forms.FileField):
+    """One or more files, each looked at when it is taken in."""
+
+    widget = SeveralFiles
+
+    def clean(self, data: Any, initial: Any = None) -> list[UploadedFile]:
+        """The files; the first is asked for where there is none. An empty file is refused with its name later."""
+        files = list(data or [])
+        if not files:
+            super().clean(None, initial)
+        return files
+
+
+def accepted() -> str:
+    """The kinds of files that a browser offers."""
+    return f"{ACCEPTED},image/heic,image/heif" if reads_heic() else ACCEPTED
+
+
+class AddPictures(forms.Form):
+    """New pictures, with one caption for all of them."""
+
+    files = PictureFiles(label=_("Choose pictures"), error_messages={"required": _("Choose at least one picture.")})
+    caption = forms.CharField(label=_("Caption, if you like"), required=False, max_length=LONGEST_CAPTION)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["files"].widget.attrs["accept"] = accepted()
+
+
+class Caption(forms.Form):
+    """What stands under a picture."""
+
+    caption = forms.CharField(label=_("Caption"), required=False, max_length=LONGEST_CAPTION)
+
+
+class ReplacePicture(forms.Form):
+    """Another picture for the place of one."""
+
+    file = forms.FileField(
+        label=_("Another picture in its place"),
+        allow_empty_file=True,
+        error_messages={"required": _("Choose a picture.")},
+    )
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["file"].widget.attrs["accept"] = accepted()

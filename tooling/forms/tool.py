@@ -1,0 +1,54 @@
+"""A tool of the catalogue: a new one, and one that is changed."""
+
+from collections.abc import Sequence
+
+from django.utils.translation import gettext_lazy as _
+
+from tooling.forms.catalogue import CatalogueForm
+
+GROUPS = (
+    (_("What it is"), ("code", "name", "kind", "hand", "matched_set", "made_from", "in_making")),
+    (_("Where it lives, and its recipe"), ("place", "release_system")),
+    (_("Size and mass"), ("length_mm", "width_mm", "height_mm", "mass_kg", "lift")),
+    (_("Whose it is"), ("owner", "owner_ref", "cost")),
+    (
+        _("How it is built"),
+        ("construction", "max_service_c", "glass_transition_c", "built_on", "not_before", "design_ref"),
+    ),
+    (_("Look-overs, and a note"), ("inspect_every_pulls", "inspect_every_days", "note")),
+)
+# Once something is written in its history these are no longer how it began.
+ONLY_AT_THE_START = frozenset({"kind", "in_making"})
+
+
+class ToolForm(CatalogueForm):
+    """All columns of a tool. `begun`: whether it has a history."""
+
+    HELP = {
+        "code": _("Another code keeps the old one: a tag that is stuck on still leads here."),
+        "matched_set": _("Halves that close on one part have the same word here."),
+        "made_from": _("The code of the plug or mold that it was pulled from."),
+        "lift": _("The shop’s own words: trolley and two."),
+        "owner": _("Empty: the shop’s own."),
+        "place": _("With a history: this writes down that it was put there, and lives there from now on."),
+        "release_system": _("With a history: this writes down that the other recipe holds from now on."),
+        "not_before": _("The day before which it must not be used."),
+        "inspect_every_pulls": _("After so many pulls somebody looks it over. Empty: no count."),
+        "inspect_every_days": _("After so many days somebody looks it over. Empty: no count."),
+    }
+
+    def __init__(self, row, data=None, *, system: str, begun: bool) -> None:
+        """`row` with the recipe and home that hold now."""
+        self.begun = begun
+        super().__init__(row, data, system=system)
+
+    def columns(self) -> Sequence[str]:
+        """All that can still be changed."""
+        every = (column for _title, columns in GROUPS for column in columns)
+        return [column for column in every if not (self.begun and column in ONLY_AT_THE_START)]
+
+    def groups(self):
+        """The fields as they are grouped on the page."""
+        return [
+            (str(title), [self[column] for column in columns if column in self.fields]) for title, columns in GROUPS
+        ]

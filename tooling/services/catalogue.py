@@ -1,0 +1,127 @@
+"""A tool of the catalogue: brought in, and changed by a lead. What stood there before is kept."""
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from shared.errors import Refused
+from tooling.models import Person, Place, ReleaseSystem, Summary, Tool, ToolAlias, ToolChange, tidy_code
+from tooling.models.fields import NumberField, plain
+from tooling.models.places import check_no_loop
+from tooling.services import deeds, search
+from tooling.services.measures import keep
+from tooling.services.tools import add_tool, relay
+
+# How a tool began: with a history these change by a deed or not at all.
+_BY_DEED = ("release_system", "place")
+_AT_THE_START = ("kind", "in_making")
+
+
+@transaction.atomic
+def bring_in(*, by: Person, at: datetime, columns: Mapping[str, Any]) -> Tool:
+    """A new tool with an empty history, and who brought it in. Raises ValidationError by field, or Refused."""
+    begun = Tool()
+    _set(begun, columns)
+    names = [field.name for field in Tool._meta.concrete_fields if not field.primary_key]
+    tool = add_tool(**{name: getattr(begun, name) for name in names})
+    ToolChange.objects.create(tool=tool, at=at, who=by, field="code", after=tool.code)
+    return tool
+
+
+@transaction.atomic
+def change_tool(tool: Tool, *, by: Person, at: datetime, columns: Mapping[str, Any]) -> list[ToolChange]:
+    """Changes these columns of a tool and keeps what stood there before.
+
+    Lock the tool; refuse what a history has settled; set the columns and check them all; keep the old code as an
+    alias; write the row and its changes; another recipe or home goes through its deed, or into the start where
+    nothing is written yet; make the words anew that it is found by.
+    """
+    # Its summary first, as every deed does: its count says whether there is a history, and no deed comes in between.
+    summary = Summary.objects.select_for_update(of=("self",)).get(tool=tool)
+    tool = Tool.objects.select_for_update(of=("self",), no_key=True).get(pk=tool.pk)
+    begun = summary.count > 0
+    if begun and (settled := [name for name in _AT_THE_START if name in columns]):
+        raise Refused(_("This cannot be changed any more: its history has begun."), settled[0])
+    own = {name: value for name, value in columns.items() if not (begun and name in _BY_DEED)}
+    before = {name: in_words(getattr(tool, name)) for name in own}
+    code = tool.code
+    _set(tool, own)
+    tool.full_clean()
+    _check_origin(tool)
+    tool.save()
+    if tool.code != code:
+        _keep_old_code(tool, code)
+    changes = _written(tool, by, at, before)
+    if begun:
+        _by_deeds(tool, by, columns)
+    elif own.keys() & {*_BY_DEED, *_AT_THE_START}:
+        relay([tool.pk])
+    search.keep([tool.pk])
+    return changes
+
+
+def _set(tool: Tool, columns: Mapping[str, Any]) -> None:
+    for name, value in columns.items():
+        if isinstance(Tool._meta.get_field(name), NumberField):
+            keep(tool, name, value)
+        else:
+            setattr(tool, name, value)
+    tool.code = tidy_code(tool.code)
+
+
+def _check_origin(tool: Tool) -> None:
+    """Refuses a tool that comes, however far back, from itself."""
+    try:
+        check_no_loop(tool.pk, tool.made_from_id, _origin)
+    except ValidationError as loop:
+        raise Refused(
+            _("A tool cannot be made from itself, nor from one that was made from it."), "made_from"
+        ) from loop
+
+
+def _origin(pk: int) -> int | None:
+    return Tool.objects.values_list("made_from_id", flat=True).get(pk=pk)
+
+
+def _keep_old_code(tool: Tool, code: str) -> None:
+    """The old code leads to the tool for ever; one that is taken back is no old code any more."""
+    ToolAlias.objects.filter(tool=tool, code=tool.code).delete()
+    ToolAlias.objects.get_or_create(tool=tool, code=code)
+
+
+def _written(tool: Tool, by: Person, at: datetime, before: Mapping[str, str]) -> list[ToolChange]:
+    after = {name: in_words(getattr(tool, name)) for name in before}
+    return ToolChange.objects.bulk_create(
+        ToolChange(tool=tool, at=at, who=by, field=name, before=was, after=after[name])
+        for name, was in before.items()
+        if was != after[name]
+    )
+
+
+def _by_deeds(tool: Tool, by: Person, columns: Mapping[str, Any]) -> None:
+    if "release_system" in columns:
+        system: ReleaseSystem | None = columns["release_system"]
+        if system is None:
+            raise Refused(_("A tool with a history keeps a recipe: choose another one."), "release_system")
+        deeds.change_release_system(tool, release_system=system.code, by=by, recorded_by=by)
+    if "place" in columns:
+        place: Place | None = columns["place"]
+        deeds.move(tool, place=place, home=True, by=by, recorded_by=by)
+
+
+def in_words(value: Any) -> str:
+    """A value as the record of changes keeps it: plain text, the same on every machine."""
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, Decimal):
+        return f"{plain(value):f}"
+    if isinstance(value, date):
+        return value.isoformat()
+    return str(value)

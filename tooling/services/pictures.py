@@ -1,0 +1,146 @@
+"""Pictures of tools: added, put in order, replaced, taken down. None is deleted: the old ones stay to be seen."""
+
+from datetime import datetime
+from typing import BinaryIO
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from shared.errors import Refused
+from shared.images import three_sizes
+from tooling.models import Person, Picture, Tool
+from tooling.services.picture_files import put
+
+
+def add_picture(tool: Tool, file: BinaryIO, *, by: Person | None, at: datetime, caption: str = "") -> Picture:
+    """Add a picture after the others; the first becomes the main one. The same picture again is the one there.
+
+    Make the sizes, which refuses what is no picture; store them; lock the tool; write the row.
+    """
+    columns = _stored(file)
+    with transaction.atomic():
+        there = _locked(tool)
+        for one in there:
+            if one.large == columns["large"]:
+                return one
+        return Picture.objects.create(
+            tool=tool,
+            caption=_tidy(caption),
+            position=max((one.position for one in there), default=0) + 1,
+            main=not there,
+            added_at=at,
+            added_by=by,
+            **columns,
+        )
+
+
+def replace_picture(old: Picture, file: BinaryIO, *, by: Person | None, at: datetime) -> Picture:
+    """Put another picture in the place of one, with its caption; the old one stays among the old.
+
+    Make and store the sizes; lock the tool; take the old one down; write the new row.
+    """
+    columns = _stored(file)
+    with transaction.atomic():
+        there = _locked(old.tool)
+        now = _still_on(old, there)
+        if any(one.large == columns["large"] for one in there):
+            raise Refused(_("This picture is there already."), "files")
+        new = Picture(
+            tool=old.tool,
+            caption=now.caption,
+            position=now.position,
+            main=now.main,
+            added_at=at,
+            added_by=by,
+            replaces=now,
+            **columns,
+        )
+        _take_down(now, by, at)
+        new.save(force_insert=True)
+        return new
+
+
+@transaction.atomic
+def take_down(picture: Picture, *, by: Person | None, at: datetime) -> None:
+    """Show a picture no longer, except among the old ones; the next in order becomes the main one."""
+    there = _locked(picture.tool)
+    now = _still_on(picture, there)
+    was_main = now.main
+    _take_down(now, by, at)
+    rest = [one for one in there if one.pk != now.pk]
+    if was_main and rest:
+        _choose(rest[0])
+
+
+@transaction.atomic
+def put_back(picture: Picture) -> None:
+    """Show a picture again that was taken down, after the others. What had replaced it stays as well."""
+    there = _locked(picture.tool)
+    if any(one.large == picture.large for one in there):
+        raise Refused(_("This picture is there already."))
+    picture.taken_down_at = picture.taken_down_by = None
+    picture.position = max((one.position for one in there), default=0) + 1
+    picture.main = not there
+    picture.save(update_fields=["taken_down_at", "taken_down_by", "position", "main"])
+
+
+@transaction.atomic
+def make_main(picture: Picture) -> None:
+    """Let a picture stand for its tool in lists and on its page."""
+    now = _still_on(picture, _locked(picture.tool))
+    Picture.objects.filter(tool=picture.tool_id, main=True).update(main=False)
+    _choose(now)
+
+
+@transaction.atomic
+def move(picture: Picture, *, by: int) -> None:
+    """Move a picture some places later in the order, or earlier where that is below 0; never past an end."""
+    there = _locked(picture.tool)
+    now = _still_on(picture, there)
+    place = there.index(now)
+    there.insert(min(max(place + by, 0), len(there) - 1), there.pop(place))
+    for position, one in enumerate(there, 1):
+        one.position = position
+    Picture.objects.bulk_update(there, ["position"])
+
+
+@transaction.atomic
+def set_caption(picture: Picture, caption: str) -> None:
+    """Say something else under a picture."""
+    now = _still_on(picture, _locked(picture.tool))
+    now.caption = _tidy(caption)
+    now.save(update_fields=["caption"])
+
+
+def _stored(file: BinaryIO) -> dict[str, str | int]:
+    """The columns of a picture whose files are written."""
+    made = three_sizes(file)
+    large, middle, small = (put(one.data) for one in made)
+    return {"large": large, "middle": middle, "small": small, "width": made[0].width, "height": made[0].height}
+
+
+def _locked(tool: Tool) -> list[Picture]:
+    """The pictures that are shown of a tool; nobody else changes them until this transaction ends."""
+    Tool.objects.select_for_update(no_key=True).get(pk=tool.pk)
+    return list(Picture.objects.on().filter(tool=tool))
+
+
+def _still_on(picture: Picture, there: list[Picture]) -> Picture:
+    for one in there:
+        if one.pk == picture.pk:
+            return one
+    raise Refused(_("This picture was taken down meanwhile."))
+
+
+def _take_down(picture: Picture, by: Person | None, at: datetime) -> None:
+    picture.main, picture.taken_down_at, picture.taken_down_by = False, at, by
+    picture.save(update_fields=["main", "taken_down_at", "taken_down_by"])
+
+
+def _choose(picture: Picture) -> None:
+    picture.main = True
+    picture.save(update_fields=["main"])
+
+
+def _tidy(caption: str) -> str:
+    return " ".join(caption.split())

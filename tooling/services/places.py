@@ -1,0 +1,61 @@
+"""Places: put up several at once, and changed."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from shared.errors import Refused
+from tooling.models import Place
+from tooling.models.fields import NumberField
+from tooling.services import search
+from tooling.services.measures import keep
+
+
+@dataclass(frozen=True, slots=True)
+class NewPlace:
+    """A place that is not there yet; `within` the code of another one, new or known, or ""."""
+
+    code: str
+    name: str
+    within: str = ""
+
+
+@transaction.atomic
+def put_up(places: Iterable[NewPlace]) -> list[Place]:
+    """Writes new places, each after the one that it lies in; all of them or none. Raises Refused."""
+    made: list[Place] = []
+    for one in places:
+        parent = Place.objects.called(one.within).first() if one.within else None
+        if one.within and parent is None:
+            raise Refused(_("There is no place %(code)s.") % {"code": one.within}, "within")
+        place = Place(code=one.code, name=one.name, parent=parent)
+        try:
+            place.full_clean()
+        except ValidationError as wrong:
+            raise Refused(f"{one.code}: {' '.join(wrong.messages)}") from wrong
+        place.save()
+        made.append(place)
+    return made
+
+
+@transaction.atomic
+def change_place(place: Place, columns: Mapping[str, Any]) -> Place:
+    """Changes these columns. Raises ValidationError by field: a place cannot lie within itself.
+
+    Every place is locked, so that two changes at once cannot close a loop that neither of them sees.
+    """
+    rows = {row.pk: row for row in Place.objects.select_for_update(of=("self",)).order_by("pk")}
+    row = rows[place.pk]
+    for name, value in columns.items():
+        if isinstance(Place._meta.get_field(name), NumberField):
+            keep(row, name, value)
+        else:
+            setattr(row, name, value)
+    row.full_clean()
+    row.save()
+    search.keep_places([row.pk])
+    return row

@@ -1,0 +1,121 @@
+"""The words that tools are found by, kept level with what they are made from."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from django.db import DEFAULT_DB_ALIAS, connections, transaction
+from django.db.models import Q
+
+from tooling.models import Entry, Place, SearchText, Summary, Tool, ToolAlias
+from tooling.models.search import alike, packed, words_of
+from tooling.services.whereabouts import PLACE_KINDS
+
+# What an entry says in words, beside its part
+_SAID = ("note", "reason", "step", "why")
+_PIECE = 500
+
+
+def keep(tools: Iterable[int]) -> None:
+    """Makes the words of these tools anew from their columns, old codes, places and histories.
+
+    Called by every service that changes one of them.
+    """
+    for piece in _pieces(tools):
+        with transaction.atomic():
+            # Read only when the rows are locked: what another one adds at this moment must not be lost.
+            list(SearchText.objects.select_for_update().filter(tool__in=piece).order_by("tool_id"))
+            _store(texts(piece))
+
+
+def keep_entry(summary: Summary, entry: Entry) -> None:
+    """Adds the words of an entry that was just written; one that takes words away or moves the tool makes all anew."""
+    said, part = words_of(*_said(entry.payload)), words_of(entry.part)
+    anew = entry.voids is not None or entry.replaces is not None or entry.kind in PLACE_KINDS
+    if not (said or part or anew):
+        return
+    row = None if anew else SearchText.objects.select_for_update().filter(tool=summary.tool_id).first()
+    if row is None:
+        keep([summary.tool_id])
+        return
+    words, codes = set(row.text.split()), set(row.codes.split())
+    if said | part <= words and {alike(word) for word in part} <= codes:
+        return
+    _store([_row(summary.tool_id, words | said | part, codes | part)])
+
+
+def keep_places(places: Iterable[int]) -> None:
+    """The same for all tools that belong or were seen at these places or below them, after one changed its name."""
+    below = set(places)
+    parents = list(Place.objects.exclude(parent=None).values_list("pk", "parent_id"))
+    while more := {pk for pk, parent in parents if parent in below} - below:
+        below |= more
+    lying = Summary.objects.filter(Q(home__in=below) | Q(seen_place__in=below))
+    keep(lying.values_list("tool_id", flat=True))
+
+
+def fill(using: str = "default") -> None:
+    """Words for the tools that have none yet, as after an upgrade. Does nothing before all tables are there."""
+    tables = connections[using].introspection.table_names()
+    if using == DEFAULT_DB_ALIAS and {SearchText._meta.db_table, ToolAlias._meta.db_table} <= set(tables):
+        keep(Tool.objects.filter(search_text=None).values_list("pk", flat=True))
+
+
+def texts(tools: list[int]) -> list[SearchText]:
+    """What the rows of these tools must say, worked out from what it is made from."""
+    words: dict[int, set[str]] = defaultdict(set)
+    codes: dict[int, set[str]] = defaultdict(set)
+    for tool, *columns in Tool.objects.filter(pk__in=tools).values_list("pk", "code", *_COLUMNS):
+        codes[tool] |= words_of(columns[0])
+        words[tool] |= words_of(*columns)
+    for tool, code in ToolAlias.objects.filter(tool__in=tools).values_list("tool_id", "code"):
+        codes[tool] |= words_of(code)
+    for tool, place in _places(tools):
+        words[tool] |= words_of(place)
+    for tool, part in _standing(tools).exclude(part="").values_list("tool_id", "part").distinct():
+        codes[tool] |= words_of(part)
+    for tool, payload in _standing(tools).filter(_HAS_WORDS).values_list("tool_id", "payload").iterator():
+        words[tool] |= words_of(*_said(payload))
+    return [_row(tool, words[tool] | codes[tool], codes[tool]) for tool in sorted(words)]
+
+
+_COLUMNS = ("name", "owner", "owner_ref", "matched_set", "design_ref", "note")
+_HAS_WORDS = Q(*((f"payload__{name}__isnull", False) for name in _SAID), _connector=Q.OR)
+
+
+def _standing(tools: Iterable[int]) -> Any:
+    return Entry.objects.filter(tool__in=tools, voided_by=None, replaced_by=None)
+
+
+def _said(payload: dict[str, Any]) -> list[str]:
+    return [str(payload[name]) for name in _SAID if name in payload]
+
+
+def _places(tools: list[int]) -> Iterator[tuple[int, str]]:
+    """Code and name of each tool's home, of where it was last seen, and of all that these lie within."""
+    at = Summary.objects.filter(tool__in=tools).values_list("tool_id", "home_id", "seen_place_id")
+    known: dict[int, tuple[str, str, int | None]] = {
+        pk: (code, name, parent) for pk, code, name, parent in Place.objects.values_list("pk", "code", "name", "parent")
+    }
+    for tool, home, seen in at:
+        for start in (home, seen):
+            place: int | None = start
+            while place is not None:
+                code, name, place = known[place]
+                yield tool, f"{code} {name}"
+
+
+def _row(tool: int, words: set[str], codes: set[str]) -> SearchText:
+    return SearchText(tool_id=tool, text=packed(words), codes=packed({alike(code) for code in codes}))
+
+
+def _store(rows: list[SearchText]) -> None:
+    SearchText.objects.bulk_create(
+        rows, update_conflicts=True, unique_fields=["tool"], update_fields=["text", "codes"], batch_size=_PIECE
+    )
+
+
+def _pieces(tools: Iterable[int]) -> Iterator[list[int]]:
+    keys = sorted(set(tools))
+    for start in range(0, len(keys), _PIECE):
+        yield keys[start : start + _PIECE]

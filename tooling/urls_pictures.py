@@ -1,0 +1,26 @@
+"""The addresses of pictures: those of a tool, one of them to be changed, and the files themselves."""
+
+from django.urls import path, register_converter
+
+from tooling.views import pictures
+
+
+class Digest:
+    """The SHA-256 of a stored file."""
+
+    regex = "[0-9a-f]{64}"
+
+    def to_python(self, value: str) -> str:
+        return value
+
+    def to_url(self, value: str) -> str:
+        return value
+
+
+register_converter(Digest, "digest")
+
+urlpatterns = [
+    path("tools/<str:code>/pictures/", pictures.pictures, name="pictures"),
+    path("tools/<str:code>/pictures/<int:number>/", pictures.change_picture, name="change_picture"),
+    path("pictures/<digest:digest>.jpg", pictures.picture_file, name="picture_file"),
+]

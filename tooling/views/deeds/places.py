@@ -1,0 +1,44 @@
+"""Putting a tool somewhere, and back home with one tap."""
+
+from django.contrib import messages
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils.http import urlencode
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST
+
+from shared.access import can_log, needs
+from tooling.forms.deeds.places import HomeForm, MoveForm
+from tooling.models import Place, tidy_code
+from tooling.services import deeds
+from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
+
+
+@deed()
+def move(request, code):
+    """It was put somewhere; `to` in the address is the place that is proposed."""
+    on = on_the_floor(code)
+    proposed = Place.objects.called(request.GET.get("to", "").replace("\x00", "")).first()
+    form = MoveForm(**asked(request, on), initial={"place": proposed.pk if proposed is not None else None})
+    if form.is_valid():
+        with form.told():
+            data = form.cleaned_data
+            deeds.move(on.tool, place=data["place"], home=data.get("home", False), **form.said())
+            return to_tool(on)
+    return page(request, "move", on, form)
+
+
+@needs(can_log)
+@require_POST
+def put_home(request, code):
+    """It was put back home. A station is asked whose hands it was, so it goes the longer way."""
+    on = on_the_floor(code)
+    form, home = HomeForm(request.POST), on.summary.home
+    known = form.is_valid() and home is not None and tidy_code(form.cleaned_data["place"]) == home.code
+    if request.user.is_station or not known:
+        query = f"?{urlencode({'to': home.code})}" if home is not None else ""
+        return redirect(reverse("move", args=[on.tool.code]) + query)
+    who = request.user
+    deeds.move(on.tool, place=home, by=who, recorded_by=who, token=form.cleaned_data["token"])
+    messages.success(request, _("Home: %(place)s.") % {"place": home.name})
+    return to_tool(on)

@@ -1,0 +1,135 @@
+"""Parts: the list, one with its revisions and what makes it, and what a lead adds and changes."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import ValidationError
+from django.core.paginator import Paginator
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from shared import clock
+from shared.access import can_lead, can_read, needs
+from shared.errors import Refused
+from tooling.forms.parts import FindPartForm, PartForm, RevisionForm
+from tooling.models import Part, PartRevision, Shop
+from tooling.selectors import parts as asked
+from tooling.services import parts as kept
+
+PAGE = 50
+
+
+@needs(can_read)
+@require_safe
+def parts(request: HttpRequest) -> HttpResponse:
+    """All parts, or those that have the words in number or name."""
+    form = FindPartForm(request.GET)
+    words = form.cleaned_data["q"] if form.is_valid() else ""
+    listed = asked.listed(words) if form.is_valid() else Part.objects.none()
+    page = Paginator(listed, PAGE).get_page(request.GET.get("page"))
+    shown = list(page.object_list)
+    makers = asked.makers_of_each(shown)
+    context = {
+        "form": form,
+        "words": words,
+        "page": page,
+        "parts": [(part, makers.get(part.pk, [])) for part in shown],
+        "may_lead": can_lead(request.user),
+    }
+    return render(request, "tooling/parts.html", {**context, **_frame()})
+
+
+@needs(can_read)
+@require_safe
+def part(request: HttpRequest, part: str) -> HttpResponse:
+    """One part by its number. A number that only histories name has a page as well."""
+    one = asked.found(part)
+    if one is not None and one.number != part:
+        return redirect("part", part=one.number)
+    makers = asked.makers(part) if "\x00" not in part else []
+    if one is None and not makers:
+        raise Http404
+    revisions = list(one.revisions.newest_first()) if one is not None else []
+    context = {
+        "number": part,
+        "part": one,
+        "revisions": revisions,
+        "newest": revisions[0] if revisions else None,
+        "makers": makers,
+        "may_lead": can_lead(request.user),
+    }
+    return render(request, "tooling/part.html", {**context, **_frame()})
+
+
+@needs(can_lead)
+@require_http_methods(["GET", "HEAD", "POST"])
+def new_part(request: HttpRequest) -> HttpResponse:
+    """Write down a new part with its first revision."""
+    form = PartForm(_sent(request), system=request.user.units, number=request.GET.get("number", "")[:80])
+    if form.is_valid() and _kept(form, kept.add_part, form.cleaned_data["number"]):
+        messages.success(request, _("Written down."))
+        return redirect("part", part=" ".join(form.cleaned_data["number"].split()))
+    return _page(request, form, _("A new part"), None)
+
+
+@needs(can_lead)
+@require_http_methods(["GET", "HEAD", "POST"])
+def revise(request: HttpRequest, part: str) -> HttpResponse:
+    """A further revision of a part; it begins as the newest one stands."""
+    one = _part(part)
+    newest = one.revisions.newest_first().first()
+    form = RevisionForm(newest or PartRevision(), _sent(request), system=request.user.units)
+    if form.is_valid() and form.changes():
+        values = {name: form.cleaned_data[name] for name in form.columns()}
+        if _kept(form, kept.add_revision, one, columns=values):
+            messages.success(request, _("Written down. It is the newest revision from now on."))
+            return redirect("part", part=one.number)
+    elif form.is_valid():
+        form.add_error(None, _("Nothing is changed yet."))
+    return _page(request, form, _("A further revision of %(part)s") % {"part": one.number}, one)
+
+
+@needs(can_lead)
+@require_http_methods(["GET", "HEAD", "POST"])
+def change_revision(request: HttpRequest, part: str, revision: int) -> HttpResponse:
+    """Change what stands of a revision."""
+    one = _part(part)
+    row = get_object_or_404(one.revisions, pk=revision)
+    form = RevisionForm(row, _sent(request), system=request.user.units)
+    if form.is_valid() and _kept(form, kept.change_revision, row):
+        messages.success(request, _("Changed.") if form.changes() else _("Nothing was changed."))
+        return redirect("part", part=one.number)
+    return _page(request, form, _("Change %(part)s") % {"part": one.number}, one)
+
+
+def _kept(form: RevisionForm, service: Any, about: Any, columns: Any = None) -> bool:
+    """Whether the service took it; what it refused stands in the form."""
+    try:
+        service(about, form.changes() if columns is None else columns)
+    except (Refused, ValidationError) as refused:
+        form.told(refused)
+        return False
+    return True
+
+
+def _part(number: str) -> Part:
+    part = asked.found(number)
+    if part is None:
+        raise Http404
+    return part
+
+
+def _sent(request: HttpRequest) -> Any:
+    return request.POST if request.method == "POST" else None
+
+
+def _frame() -> dict[str, object]:
+    shop = Shop.current()
+    return {"shop": shop, "zone": shop.zone, "now": clock.now()}
+
+
+def _page(request: HttpRequest, form: RevisionForm, heading: str, part: Part | None) -> HttpResponse:
+    context = {"form": form, "heading": heading, "part": part}
+    return render(request, "tooling/part_form.html", {**context, **_frame()})

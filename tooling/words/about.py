@@ -1,0 +1,73 @@
+"""The next look-over of a tool and its changes, in words."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
+
+from tooling.models import Hand, Tool
+from tooling.models.fields import NumberField
+from tooling.words.measures import measure, si_of
+from tooling.words.terms import KINDS, term
+from tooling.words.when import day
+
+HISTORY_GROUPS = (
+    ("", gettext_lazy("everything")),
+    ("pulls", gettext_lazy("lay-ups and pulls")),
+    ("coats", gettext_lazy("coats and strips")),
+    ("surface", gettext_lazy("repairs and look-overs")),
+    ("inserts", gettext_lazy("mold inserts")),
+    ("places", gettext_lazy("places")),
+    ("rest", gettext_lazy("all else")),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """One change as it is read."""
+
+    at: datetime
+    who: Any
+    what: str
+    before: str
+    after: str
+    brought_in: bool
+
+
+def look_over(next_one: Any, today: date) -> str:
+    """Wanted now, after 3 more pulls, or on 6 May."""
+    if next_one.is_wanted(today):
+        return _("wanted now")
+    said = []
+    if next_one.pulls is not None:
+        said.append(ngettext("after %(n)d more pull", "after %(n)d more pulls", next_one.pulls) % {"n": next_one.pulls})
+    if next_one.day is not None:
+        said.append(_("%(day)s at the latest") % {"day": day(next_one.day, today)})
+    return ", ".join(said) or _("counted from its first entry")
+
+
+def changed(change: Any, system: str) -> Changed:
+    """A change, numbers in the reader's units."""
+    field = Tool._meta.get_field(change.field)
+    brought_in = change.field == "code" and not change.before
+    label = str(field.verbose_name)
+    what = _("Brought in") if brought_in else label[:1].upper() + label[1:]
+    return Changed(
+        change.at, change.who, what, _value(field, change.before, system), _value(field, change.after, system),
+        brought_in,
+    )  # fmt: skip
+
+
+def _value(field: Any, text: str, system: str) -> str:
+    if not text:
+        return ""
+    if isinstance(field, NumberField):
+        return str(measure(Decimal(text), si_of(field.name), system))
+    if field.name == "kind":
+        return term(KINDS, text)
+    if field.name == "hand":
+        return str(dict(Hand.choices).get(text, text))
+    return {"yes": _("yes"), "no": _("no")}.get(text, text) if field.name == "in_making" else text
