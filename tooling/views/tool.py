@@ -9,14 +9,15 @@ from django.views.decorators.http import require_safe
 
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
+from tooling.selectors.holds import standing_holds
 from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
 from tooling.views.deeds.base import strip_for
-from tooling.words import history, working
+from tooling.words import history, holds, working
 from tooling.words.deeds import STOP, other_deeds
 from tooling.words.entries import Around
 from tooling.words.lines import Around as Moment
-from tooling.words.lines import about, held_since, laid_up, lift, next_for, part_in, said_of
+from tooling.words.lines import about, laid_up, lift, next_for, part_in, said_of
 from tooling.words.lines import inserts as inserts_said
 from tooling.words.status import Sentence, sentence
 
@@ -93,10 +94,17 @@ def _beside(shown: ToolPage, moment: Moment) -> list[str]:
     if shown.own.in_mold is not None:
         said += [laid_up(shown.summary, moment), part_in(shown.summary), lift(shown.tool)]
     if shown.status.status == "held":
-        said.append(held_since(shown, moment))
+        said += _holds(shown)
     if shown.fewest is not None and not shown.on:
         said.append(inserts_said(shown)[-1])
     return [words for words in said if words]
+
+
+def _holds(shown: ToolPage) -> list[str]:
+    """Every hold of the surface that decides, with its words."""
+    on = shown.deciding
+    found = standing_holds([(on.summary, on.recipe)]).get(on.tool.pk, [])
+    return [holds.since(one, shown.at, shown.shop.zone) for one in found]
 
 
 def _said(one: Surface, moment: Moment) -> Sentence:
