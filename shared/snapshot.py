@@ -1,10 +1,13 @@
 """Several questions to the database that see one and the same state of it, while people go on working."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
+from functools import wraps
+from typing import Any
 
 from django.db import connection, transaction
+from django.http import HttpRequest, HttpResponse
 
 from shared import clock
 
@@ -30,3 +33,14 @@ def one_moment() -> Iterator[datetime]:
                 yield clock.now()
             finally:
                 cursor.execute("ROLLBACK")
+
+
+def as_of_one_moment(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
+    """A view that only reads, answered from one state of the shop: no deed comes in between two of its questions."""
+
+    @wraps(view)
+    def reading(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        with one_moment():
+            return view(request, *args, **kwargs)
+
+    return reading

@@ -7,6 +7,7 @@ from bench.synth.catalogue import Works
 from bench.synth.writer import Writer
 from tooling.calc.spans import Member, Timeline, spans
 from tooling.models import Span, Summary
+from tooling.services.search import keep
 from tooling.services.summaries import keep_state, row
 from tooling.services.tools import relay
 from tooling.services.whereabouts import keep_facts, standing
@@ -22,6 +23,7 @@ def lay(works: Works, writer: Writer) -> None:
         some = numbers[start : start + BATCH]
         Summary.objects.bulk_create(_summaries(works, writer, some))
         Span.objects.bulk_create((span for number in some for span in _spans(works, writer, number)), batch_size=BATCH)
+        keep(works.tools[number].pk for number in some)
     relay(sorted(works.tools[number].pk for number in writer.dirty))
 
 

@@ -179,7 +179,7 @@ def test_every_page_is_sound(sized, transactional_db, shop, request, role, schem
             fold.click()
         sound(page)
     if role == "hand":
-        page.goto("/tools/DECK-2A/pulled/")
+        page.goto("/tools/DECK-2A/pulled/?another=1")
         page.get_by_role("button", name="Stuck").click()
         page.wait_for_url("**/seen/")
         sound(page)
@@ -189,3 +189,31 @@ def test_every_page_is_sound(sized, transactional_db, shop, request, role, schem
         sound(page)
         page.goto("/tools/DECK-2A/lay-up/")
         sound(page)
+
+
+def test_the_return_key_starts_nothing_on_a_no_go(page, transactional_db, shop, hand):
+    happened.hold(shop.mold, reason="chip")
+    page.goto("/tools/DECK-2A/lay-up/")
+    sign_in(page, hand)
+    page.get_by_label("Serial number").press("Enter")
+    page.goto("/tools/DECK-2A/")
+    assert not Entry.objects.filter(kind="lay_up").exists()
+
+
+def test_what_is_refused_is_said_first_and_leads_to_its_field(sized, transactional_db, shop, hand):
+    page = sized
+    page.goto("/tools/DECK-2A/pulled/")
+    sign_in(page, hand)
+    page.get_by_role("radio", name="yesterday").check()
+    page.get_by_role("button", name="Tight").click()
+    page.get_by_role("link", name="At what time did it come off?").click()
+    assert page.evaluate("document.activeElement.closest('.refused') || location.hash") == "#id_at_time"
+    sound(page)
+    page.get_by_label("At what time").fill("09:10")
+    page.get_by_role("button", name="Tight", pressed=True).click()
+    page.wait_for_url("**/seen/*")
+    page.goto("/tools/DECK-2A/pulled/")
+    page.get_by_text("wrote a pull here").wait_for()
+    sound(page)
+    page.get_by_role("link", name="Another part came off").click()
+    sound(page)

@@ -19,6 +19,9 @@ CSRF = "c" * 32  # a browser gets one with the page; whoever has the cookie may 
 @contextmanager
 def serving(processes: int = 2) -> Iterator[int]:
     """The port on which it answers."""
+    # Its pages name the collected files, as those of a shop do.
+    collect = [sys.executable, "manage.py", "collectstatic", "--noinput", "--verbosity", "0"]
+    subprocess.run(collect, cwd=ROOT, env=environment(), check=True)
     port = _free_port()
     command = [sys.executable, "-m", "gunicorn", "--workers", str(processes), "--bind", f"127.0.0.1:{port}"]
     server = subprocess.Popen(

@@ -27,7 +27,7 @@ def test_sixteen_hands_at_two_server_processes_lose_nothing():
 
         def pull(number: int) -> tuple[int, str]:
             tool, token = jobs[number]
-            form = {"token": str(token), "at": "now", "came_off": "free"}
+            form = {"token": str(token), "at": "now", "came_off": "free", "another": "yes"}
             return post(port, f"/tools/{codes[tool]}/pulled/", sessions[number % WRITERS], form)
 
         with ThreadPoolExecutor(1) as reader:

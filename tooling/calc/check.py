@@ -23,7 +23,8 @@ _WORDS: Mapping[str, Sequence[str]] = {
     "area": AREAS, "came_off": CAME_OFF, "cause": CAUSES, "fault": FAULTS, "prepared": PREPARED,
 }  # fmt: skip
 _NEEDS_PASSED = ("inspected", "release_check")
-_COUNTS = ("pulls_since_coat", "touch_ups", "total_pulls")
+# Of a starting state: as many as a tally can show of one preparation, and as many as a tool can live through
+_MOST = {"pulls_since_coat": 500, "touch_ups": 500, "total_pulls": 1_000_000}
 
 
 class Refusal(ValueError):
@@ -69,10 +70,12 @@ def check_alone(entry: Entry, now: datetime, fault: str = "", reason: str = "") 
         raise Refusal("came_off_on_other", "came_off")
     if entry.kind in _NEEDS_PASSED and entry.passed is None:
         raise Refusal("passed_missing", "passed")
-    for field in _COUNTS:
+    for field, most in _MOST.items():
         number = getattr(entry, field)
         if number is not None and number < 0:
             raise Refusal("below_zero", field, number=number)
+        if number is not None and number > most:
+            raise Refusal("too_many", field, number=number, most=most)
 
 
 def check_target(entry: Entry, target: Entry | None, log: Iterable[Entry]) -> None:

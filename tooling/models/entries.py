@@ -84,6 +84,8 @@ class Entry(models.Model):
             models.Index(Upper("part"), "tool", name="entry_part_tool"),
             # isnull, not ~Q: SQLite takes a partial index for "mold = 5" only where it says IS NOT NULL.
             models.Index(fields=["mold", "at"], condition=models.Q(mold__isnull=False), name="entry_mold_at"),
+            # Asked at each pull with a serial number: was it used for this part before?
+            models.Index(fields=["part", "serial"], condition=models.Q(serial__gt=""), name="entry_part_serial"),
         ]
         constraints = [
             models.UniqueConstraint(fields=["tool", "number"], name="entry_tool_number"),

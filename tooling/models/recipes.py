@@ -32,6 +32,8 @@ TIMES = (
     "film_minutes",
     "strip_minutes",
 )
+# How long the hands are at it: for planning only, no rule reads them
+PLANNING = frozenset({"coat_minutes", "wipe_minutes", "film_minutes", "strip_minutes"})
 
 
 class Family(models.TextChoices):
@@ -172,11 +174,6 @@ class RecipeVersion(models.Model):
         return tuple(tidy_code(code) for code in self.accepts.split(",") if code.strip())
 
     @property
-    def says_wax(self) -> bool:
-        """Only paste wax says wax; other families say release."""
-        return self.family == Family.PASTE_WAX
-
-    @property
     def work(self) -> Work:
         """How long the hands are at it, for planning."""
         minutes = (self.coat_minutes, self.wipe_minutes, self.film_minutes, self.strip_minutes)
@@ -186,8 +183,7 @@ class RecipeVersion(models.Model):
         """The plain value that the rules read."""
         counts = (*COUNTS_FROM_ONE, *COUNTS_FROM_NONE, "film_every_pull")
         words = ("family", "break_in_on", "touch_up_from", "strip_from", "hold_from")
-        # what is only for planning stays here
-        waits = (name for name in TIMES if name not in _PLANNING)
+        waits = (name for name in TIMES if name not in PLANNING)
         return Recipe(
             code=self.system.code,
             valid_from=self.valid_from,
@@ -197,9 +193,6 @@ class RecipeVersion(models.Model):
             **{name: str(getattr(self, name)) for name in words},
             **{name: _as_float(getattr(self, name)) for name in waits},
         )
-
-
-_PLANNING = frozenset({"coat_minutes", "wipe_minutes", "film_minutes", "strip_minutes"})
 
 
 def _as_float(number) -> float | None:

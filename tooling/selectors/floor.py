@@ -12,9 +12,11 @@ from tooling.calc.ahead import Ahead, coats_ahead
 from tooling.calc.state import decode
 from tooling.calc.status import Status
 from tooling.models import Entry, PartRevision, Person, RecipeVersion, Shop, Span, Summary, Tool
+from tooling.selectors.holds import standing_holds
 from tooling.selectors.release import standings
 from tooling.selectors.rows import Row, rows, shown
 from tooling.words.deeds import COATS, FILM, LOOK, PULLED, STRIP, Deed
+from tooling.words.holds import since
 from tooling.words.lines import Around, said_of
 from tooling.words.reasons import mend
 from tooling.words.status import Sentence, sentence
@@ -66,13 +68,14 @@ class Floor:
 
 @dataclass(frozen=True)
 class Stop:
-    """Why it should not be laid up in: the surface's code, its state, what it is, and the deed that mends it."""
+    """Why it should not be laid up in: the surface's code, its state, what it is, the deed that mends it, each hold."""
 
     code: str
     status: str
     what: str
     mend: str
     deed: Deed | None
+    holds: tuple[str, ...] = ()
 
 
 def floor(tool: Tool, at: datetime) -> Floor:
@@ -94,7 +97,9 @@ def stops(on: Floor, at: datetime, part: str = "", film: bool = False) -> list[S
     answers = {one.tool.pk: one.own for one in standings(tools, at, part=part)}
     fine = USABLE | ({"needs_film", "film_drying"} if film else set())
     known = [(tool, answers[tool.pk]) for tool in tools if tool.pk in answers]
-    found = [_stop(tool, own, families[tool.pk], on) for tool, own in known if own.status not in fine]
+    wrong = [(tool, own) for tool, own in known if own.status not in fine]
+    held = holds_in_words(on) if any(own.status == "held" for _, own in wrong) else {}
+    found = [_stop(tool, own, families[tool.pk], on, held.get(tool.pk, ())) for tool, own in wrong]
     # A part in the mold is in its inserts as well: said once.
     if found and found[0].code == on.tool.code and found[0].status == "part_in_mold":
         found = [found[0], *(stop for stop in found[1:] if stop.status != "part_in_mold")]
@@ -107,11 +112,11 @@ def _in_making(on: Floor) -> list[Stop]:
     return [Stop(on.tool.code, "making", _("In the making, and not accepted yet."), _("Accept it first."), None)]
 
 
-def _stop(surface: Tool, own: Status, family: str, on: Floor) -> Stop:
+def _stop(surface: Tool, own: Status, family: str, on: Floor, holds: Sequence[str]) -> Stop:
     until = when(own.ready_at, on.at, on.shop.zone) if own.ready_at is not None else ""
     what = sentence(own, family=family, now=on.at, zone=on.shop.zone, kind=surface.kind)
     deed = None if "no_release_system" in own.why else MENDS.get(own.status)
-    return Stop(surface.code, own.status, str(what), mend(own.status, own.why, own.need, until), deed)
+    return Stop(surface.code, own.status, str(what), mend(own.status, own.why, own.need, until), deed, tuple(holds))
 
 
 def ahead(on: Floor) -> Ahead | None:
@@ -167,6 +172,12 @@ def times_in_mold(parts: Sequence[str]) -> dict[str, timedelta]:
     """The known times of some parts."""
     known = {part: time_in_mold(part) for part in parts}
     return {part: long for part, long in known.items() if long is not None}
+
+
+def holds_in_words(on: Floor) -> dict[int, list[str]]:
+    """What holds the tool and each insert in it, every hold with its words, by their keys."""
+    found = standing_holds([(on.summary, on.recipe), *((row.summary, row.recipe) for row in on.inserts)])
+    return {pk: [since(one, on.at, on.shop.zone) for one in holds] for pk, holds in found.items()}
 
 
 def held_by(on: Floor) -> list[Person]:

@@ -14,11 +14,16 @@ from django.utils.translation import gettext as _
 
 from tooling.models import RecipeVersion, check_code, tidy_code
 from tooling.models.fields import plain
-from tooling.models.recipes import COUNTS_FROM_NONE, COUNTS_FROM_ONE, TIMES, BreakInOn, CameOff, Family
+from tooling.models.recipes import COUNTS_FROM_NONE, COUNTS_FROM_ONE, PLANNING, TIMES, BreakInOn, CameOff, Family
 
 Reader = Callable[[Any], Any]
 
-MOST = 1_000_000  # of pulls, days, minutes: far beyond use, well within both databases
+# Beyond use, and small enough that a board can draw each pull and a calendar can reckon each wait.
+MOST_COATS, MOST_PULLS, MOST_DAYS = 100, 500, 36_500
+_YEAR_OF_HOURS, _YEAR_OF_MINUTES, _WEEK_OF_MINUTES = 8_760, 525_600, 10_080
+_MOST = 1_000_000  # of anything else
+_COATS = frozenset({"sealer_coats", "coats_new", "coats_again", "touch_up_coats"})
+_DAYS = frozenset({"max_idle_days", "strip_after_idle_days", "max_coat_age_days"})
 TEMPERATURES = ("low_c", "reference_c", "high_c", "max_part_cure_c")
 _YES_NO = {"yes": True, "no": False}
 
@@ -69,29 +74,39 @@ def _number(cell: Any) -> Decimal:
         number = Decimal("NaN")
     if not number.is_finite():
         raise ValidationError(_("“%(cell)s” is no number.") % {"cell": cell})
-    if abs(number) > MOST:
+    if abs(number) > _MOST:
         raise ValidationError(_("%(cell)s is more than the program can hold.") % {"cell": cell})
     # a third of an hour from a spreadsheet has sixteen digits; a millionth is near enough
     return plain(number.quantize(Decimal("0.000001")))
 
 
-def _whole(least: int) -> Reader:
+def _whole(least: int, most: int) -> Reader:
     def reader(cell: Any) -> int:
         number = _number(cell)
-        if number != number.to_integral_value() or number < least:
-            raise ValidationError(
-                _("A whole number, %(least)d or more, not “%(cell)s”.") % {"least": least, "cell": cell}
-            )
+        if number != number.to_integral_value() or not least <= number <= most:
+            message = _("A whole number from %(least)d to %(most)d, not “%(cell)s”.")
+            raise ValidationError(message % {"least": least, "most": most, "cell": cell})
         return int(number)
 
     return reader
 
 
-def _time(cell: Any) -> Decimal:
-    number = _number(cell)
-    if number < 0:
-        raise ValidationError(_("A number, 0 or more, not “%(cell)s”.") % {"cell": cell})
-    return number
+def _count(column: str, least: int) -> Reader:
+    return _whole(least, MOST_COATS if column in _COATS else MOST_DAYS if column in _DAYS else MOST_PULLS)
+
+
+def _time(column: str) -> Reader:
+    most = _WEEK_OF_MINUTES if column in PLANNING else _YEAR_OF_HOURS if "hours" in column else _YEAR_OF_MINUTES
+
+    def reader(cell: Any) -> Decimal:
+        number = _number(cell)
+        if not 0 <= number <= most:
+            message = _("A number from 0 to %(most)d (%(long)s), not “%(cell)s”.")
+            long = _("a week") if column in PLANNING else _("a year")
+            raise ValidationError(message % {"most": most, "long": long, "cell": cell})
+        return number
+
+    return reader
 
 
 def _word(*words: str) -> Reader:
@@ -111,8 +126,10 @@ def _yes_no(cell: Any) -> bool:
 
 
 def _pulls(cell: Any) -> str:
-    whole = _whole(1)
-    return ",".join(str(whole(pulls.strip())) for pulls in str(cell).split(","))
+    whole, pieces = _whole(1, MOST_PULLS), str(cell).split(",")
+    if len(pieces) > MOST_COATS:
+        raise ValidationError(_("At most %(most)d numbers.") % {"most": MOST_COATS})
+    return ",".join(str(whole(pulls.strip())) for pulls in pieces)
 
 
 def _codes(cell: Any) -> str:
@@ -137,9 +154,9 @@ def _name(cell: Any) -> str:
 COLUMNS: dict[str, Reader] = {
     "name": _name,
     "family": _word(*Family.values),
-    **dict.fromkeys(COUNTS_FROM_ONE, _whole(1)),
-    **dict.fromkeys(COUNTS_FROM_NONE, _whole(0)),
-    **dict.fromkeys(TIMES, _time),
+    **{column: _count(column, 1) for column in COUNTS_FROM_ONE},
+    **{column: _count(column, 0) for column in COUNTS_FROM_NONE},
+    **{column: _time(column) for column in TIMES},
     **dict.fromkeys(TEMPERATURES, _number),
     "break_in": _pulls,
     "break_in_on": _word(*BreakInOn.values),

@@ -17,6 +17,7 @@ _SENTENCES = {
     "came_off_on_other": noop("Only a pull says how it came off. Leave this empty here."),
     "passed_missing": noop("Say whether it passed: yes or no."),
     "below_zero": noop("%(number)s is below zero."),
+    "too_many": noop("%(number)s is too many: it goes up to %(most)s."),
     "target_missing": noop("There is no such entry in this tool's history."),
     "target_of_other_tool": noop("That entry is in another tool's history. Void or correct it there."),
     "target_is_void": noop("A void cannot be voided or corrected. Write the entry again instead."),

@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import template
+from django.forms import BoundField
 from django.urls import reverse
 from django.utils.functional import Promise
 from django.utils.safestring import SafeString, mark_safe
@@ -192,6 +193,12 @@ def caution_in_short(about: str, of_family: str = "") -> dict[str, object]:
 def caution_everywhere() -> str:
     """What every caution says besides."""
     return str(cautions.EVERYWHERE)
+
+
+@register.simple_tag
+def wrong_in_words(field: BoundField, error: str) -> str:
+    """What is wrong with a field, with its name where the sentence does not say what it is about."""
+    return error if error.endswith("?") else str(_("%(field)s: %(error)s") % {"field": field.label, "error": error})
 
 
 # ---- the frame of every page ----

@@ -1,7 +1,8 @@
 """The morning board."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -12,8 +13,9 @@ from django.views.decorators.http import require_safe
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import one_moment
 from tooling.calc.tape import Tape
-from tooling.models import Kind, ReleaseSystem
+from tooling.models import Entry, Kind, ReleaseSystem
 from tooling.selectors.board import Board, board
+from tooling.selectors.holds import standing_holds
 from tooling.words import lines
 from tooling.words.lines import Around, Line
 from tooling.words.opening import opening
@@ -49,16 +51,24 @@ def morning(request: HttpRequest) -> HttpResponse:
     """Every tool in the group of what comes next for it; before there is a tool, what to do first."""
     with one_moment() as at:
         found = board(at)
+        on = [row.deciding for row in found.held.rows]
+        holds = standing_holds([(one.summary, one.recipe) for one in on])
     if found.empty:
         return _empty(request, found)
-    around = Around(found.at, found.shop.zone)
-    sections = [
-        Section(anchor, _title(found, anchor, title), [say(row, around) for row in group.rows], group.more)
-        for name, anchor, title, say in _SECTIONS
-        if len(group := getattr(found, name))
-    ]
-    context = {"sections": sections, "opening": _opening(found), "may_log": can_log(request.user)}
+    context = {"sections": _sections(found, holds), "opening": _opening(found), "may_log": can_log(request.user)}
     return render(request, "tooling/board.html", {**context, **_frame(found)})
+
+
+def _sections(found: Board, holds: Mapping[int, list[Entry]]) -> list[Section]:
+    around = Around(found.at, found.shop.zone)
+    of_held = {"held": partial(lines.held, holds=holds)}
+    sections = []
+    for name, anchor, title, plain in _SECTIONS:
+        group, say = getattr(found, name), of_held.get(name, plain)
+        if len(group):
+            said = [say(row, around) for row in group.rows]
+            sections.append(Section(anchor, _title(found, anchor, title), said, group.more))
+    return sections
 
 
 def _title(found: Board, anchor: str, title: str | Promise) -> str | Promise:

@@ -10,18 +10,20 @@ from django.views.decorators.http import require_safe
 
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
+from shared.snapshot import as_of_one_moment
 from tooling.selectors import pictures
 from tooling.selectors.about import about as known_of
+from tooling.selectors.holds import standing_holds
 from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
 from tooling.views.deeds.base import strip_for
 from tooling.words import about as about_words
-from tooling.words import history, working
+from tooling.words import history, holds, working
 from tooling.words.deeds import STOP, other_deeds
 from tooling.words.entries import Around
 from tooling.words.lines import Around as Moment
-from tooling.words.lines import about, held_since, laid_up, lift, next_for, part_in, said_of
+from tooling.words.lines import about, laid_up, lift, next_for, part_in, said_of
 from tooling.words.lines import inserts as inserts_said
 from tooling.words.status import Sentence, sentence
 
@@ -36,6 +38,7 @@ class Inside:
 
 @needs(can_read)
 @require_safe
+@as_of_one_moment
 def tool(request: HttpRequest, code: str) -> HttpResponse:
     """A tool by its code; an old code and another case lead to its address."""
     one = found(code)
@@ -125,10 +128,17 @@ def _beside(shown: ToolPage, moment: Moment) -> list[str]:
     if shown.own.in_mold is not None:
         said += [laid_up(shown.summary, moment), part_in(shown.summary), lift(shown.tool)]
     if shown.status.status == "held":
-        said.append(held_since(shown, moment))
+        said += _holds(shown)
     if shown.fewest is not None and not shown.on:
         said.append(inserts_said(shown)[-1])
     return [words for words in said if words]
+
+
+def _holds(shown: ToolPage) -> list[str]:
+    """Every hold of the surface that decides, with its words."""
+    on = shown.deciding
+    found = standing_holds([(on.summary, on.recipe)]).get(on.tool.pk, [])
+    return [holds.since(one, shown.at, shown.shop.zone) for one in found]
 
 
 def _said(one: Surface, moment: Moment) -> Sentence:

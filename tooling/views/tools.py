@@ -14,6 +14,7 @@ from django.views.decorators.http import require_safe
 
 from shared import clock
 from shared.access import can_read, needs
+from shared.snapshot import as_of_one_moment
 from tooling.forms.tools import ToolFilter, offered
 from tooling.models import Kind, Picture, Shop, Tool
 from tooling.selectors.find import exact, respelled, words_in
@@ -50,6 +51,7 @@ class Shown:
 
 @needs(can_read)
 @require_safe
+@as_of_one_moment
 def tools(request: HttpRequest) -> HttpResponse:
     """The tools that were asked for. A code that was typed or scanned and sent off leads to its tool."""
     at, asked = clock.now(), request.GET

@@ -1,5 +1,6 @@
 """A row of the morning board in words: its key figure, what the tool is about, what is said of it, and its deed."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 from typing import Any
@@ -13,6 +14,7 @@ from tooling.calc.status import Status
 from tooling.words.counting import capital, in_words
 from tooling.words.deeds import COATS, Deed, next_deeds, stands_out
 from tooling.words.family import then_a_coat
+from tooling.words.holds import and_more
 from tooling.words.status import Sentence, making, sentence
 from tooling.words.terms import KINDS, term
 from tooling.words.when import NEAR_DAYS, Figure, figure, when
@@ -161,14 +163,15 @@ def _if_started(row: Any, around: Around) -> Figure:
     return around.figure(rounded, _("if started now"))
 
 
-def held(row: Any, around: Around) -> Line:
-    """Not to be used until somebody has looked: since when, by whom, on what."""
+def held(row: Any, around: Around, holds: Mapping[int, list[Any]]) -> Line:
+    """Not to be used until somebody has looked: since when, by whom, on what. holds: what holds each tool."""
     on = row.deciding.summary
+    words = and_more(holds.get(row.deciding.tool.pk, []))
     if on.held_since is None:
         key = Figure(NOT_KNOWN, "")
     else:
         key = around.figure(on.held_since, _("by %(name)s") % {"name": on.held_by} if on.held_by else "")
-    return _line(row, around, key, more=(f"“{on.held_note}”",) if on.held_note else ())
+    return _line(row, around, key, more=(words,) if words else ())
 
 
 def in_making(row: Any, around: Around) -> Line:
@@ -215,16 +218,6 @@ def _too_soon(one: Any, now: datetime) -> bool:
     if one.recipe is None or last is None:
         return False
     return last + timedelta(minutes=float(one.recipe.coat_gap_minutes)) > now
-
-
-def held_since(row: Any, around: Around) -> str:
-    """Since when it is held, by whom and with which words."""
-    on = row.deciding.summary
-    if on.held_since is None:
-        return ""
-    said = {"when": around.when(on.held_since), "by": on.held_by}
-    text = _("Since %(when)s, by %(by)s") % said if on.held_by else _("Since %(when)s") % said
-    return f"{text}: “{on.held_note}”" if on.held_note else f"{text}."
 
 
 def _line(

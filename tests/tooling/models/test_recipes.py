@@ -80,8 +80,3 @@ def test_which_version_is_in_force(wax):
 def test_a_value_out_of_range_is_refused(wax, wrong):
     with pytest.raises(IntegrityError), transaction.atomic():
         version(wax, **wrong)
-
-
-def test_only_paste_wax_says_wax(wax):
-    assert version(wax).says_wax
-    assert not version(wax, NOON, family="semi_permanent").says_wax

@@ -90,6 +90,30 @@ def test_a_wrong_cell_is_named_once_and_alone(column, cell):
     assert set(values) == set(COLUMNS) - {column}
 
 
+@pytest.mark.parametrize(
+    ("most", "columns"),
+    [
+        (100, ("sealer_coats", "coats_new", "coats_again", "touch_up_coats")),
+        (500, ("pulls_between", "max_touch_ups", "max_pulls_per_preparation", "film_first_pulls", "break_in")),
+        (36_500, ("max_idle_days", "strip_after_idle_days", "max_coat_age_days")),
+        (8_760, ("film_good_hours", "longest_gap_hours", "cure_hours_preparation", "cure_hours_touch_up")),
+        (525_600, ("film_dry_minutes", "coat_gap_minutes")),
+        (10_080, ("coat_minutes", "wipe_minutes", "film_minutes", "strip_minutes")),
+    ],
+)
+def test_a_number_goes_up_to_what_a_board_can_show(most, columns):
+    for column in columns:
+        assert str(value(column, most)) == str(most)
+        _values, errors = read({**NEEDED, column: most + 1})
+        assert list(errors) == [column]
+        assert f"to {most}" in errors[column]
+
+
+def test_a_break_in_is_no_endless_list():
+    assert value("break_in", "1," * 99 + "1") == "1," * 99 + "1"
+    assert list(read({**NEEDED, "break_in": "1," * 100 + "1"})[1]) == ["break_in"]
+
+
 def test_every_wrong_cell_of_a_row_is_named():
     _values, errors = read({"name": "", "family": "x", "break_in": "0", "low_c": "cold"})
     assert set(errors) == {"name", "family", "break_in", "low_c"}

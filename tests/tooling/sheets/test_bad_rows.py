@@ -104,6 +104,8 @@ SHEETS = {
         ("passed", {"tool": "M1", "at": "2026-03-03", "entry": "release_check", "passed": "good"}),
         ("prepared", {"tool": "M2", "at": "2026-01-03", "entry": "starting_state", "prepared": "half"}),
         ("touch_ups", {"tool": "P1", "at": "2026-01-03", "entry": "starting_state", "touch_ups": -1}),
+        ("pulls_since_coat", {"tool": "I1", "at": "2026-01-03", "entry": "starting_state", "pulls_since_coat": 501}),
+        ("total_pulls", {"tool": "M7", "at": "2026-01-03", "entry": "starting_state", "total_pulls": 1_000_001}),
         ("entry", {"tool": "M2", "at": "2026-01-02", "entry": "starting_state", "prepared": "no"}),
         ("mold", {"tool": "I1", "at": "2026-03-02", "entry": "installed"}),
         ("mold", {"tool": "I1", "at": "2026-03-02", "entry": "installed", "mold": "P1"}),

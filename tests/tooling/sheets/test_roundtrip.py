@@ -178,7 +178,7 @@ def test_a_text_that_no_cell_of_a_workbook_holds(shop, tmp_path):
     assert not list(tmp_path.iterdir())
 
 
-@pytest.mark.parametrize("name", ["missing/shop.xlsx", "shop.csv", "shop.ods"])
+@pytest.mark.parametrize("name", ["missing/shop.xlsx", "shop.csv", "shop.ods", "shop.pdf", "shop.xlsx.old"])
 def test_a_path_that_cannot_be_written_is_said_in_a_line(db, tmp_path, name):
     with pytest.raises(CommandError, match=r"^There is no folder|^Name a file"):
         call_command("export_shop", str(tmp_path / name))

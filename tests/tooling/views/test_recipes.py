@@ -94,11 +94,11 @@ def test_a_form_without_a_change_is_refused(client, typed, morning):
 @pytest.mark.parametrize(
     ("column", "value", "wrong"),
     [
-        ("pulls_between", "0", "A whole number, 1 or more"),
-        ("pulls_between", "2.5", "A whole number, 1 or more"),
+        ("pulls_between", "0", "A whole number from 1 to 500"),
+        ("pulls_between", "2.5", "A whole number from 1 to 500"),
         ("pulls_between", "", "This field is required."),
         ("coat_gap_minutes", "soon", "is no number"),
-        ("max_touch_ups", "-1", "A whole number, 0 or more"),
+        ("max_touch_ups", "-1", "A whole number from 0 to 500"),
         ("break_in", "1,x", "is no number"),
         ("accepts", "NONE", "There is no recipe NONE."),
         ("family", "grease", "Select a valid choice"),

@@ -9,10 +9,12 @@ from django.utils.translation import gettext_lazy as _
 
 from shared.errors import Refused
 from tooling.calc.entry import COUNT_RANGE
-from tooling.forms.deeds.base import DeedForm, chips, exact_moment, words
+from tooling.forms.deeds.asks import AskingForm
+from tooling.forms.deeds.base import EXACT, DeedForm, chips, exact_moment, words
 from tooling.models import Entry, Tool
 from tooling.selectors.floor import LONGEST_IN_MOLD, Floor, time_in_mold
 from tooling.words.terms import CAME_OFF, CAUSES, FAULTS
+from tooling.words.when import clock_or_when
 
 LONGEST_PART = 80
 LONGEST_SERIAL = 2000
@@ -34,7 +36,7 @@ def count_field(label: Any) -> forms.IntegerField:
     )
 
 
-class LayUpForm(DeedForm):
+class LayUpForm(AskingForm):
     """The part that is begun. What was made in the tool before is a chip; anything else is typed."""
 
     CALLED = {"part": "part_typed", "earliest_pull": "earliest"}
@@ -46,9 +48,9 @@ class LayUpForm(DeedForm):
     earliest = words(_("Not to be pulled before"), longest=40)
     anyway = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
-    def __init__(self, *args: Any, parts: list[str], **more: Any) -> None:
+    def __init__(self, *args: Any, tool: Tool, parts: list[str], **more: Any) -> None:
         super().__init__(*args, **more)
-        self.parts = parts
+        self.tool, self.parts = tool, parts
         self.fields["earliest"].widget.input_type = "datetime-local"
         self.fields["part_typed"].widget.attrs["list"] = "parts"
         if parts:
@@ -79,6 +81,8 @@ class LayUpForm(DeedForm):
             self.add_error("earliest", _now("That is before the lay-up starts. Check the day."))
         elif earliest is not None and earliest > start + LONGEST_IN_MOLD:
             self.add_error("earliest", _now("That is more than 90 days after the start. Check the day."))
+        self.ask_part(data["part"], "part_typed", known=set(self.parts))
+        self.ask_serials(self.tool, data)
         return data
 
     def facts(self) -> dict[str, Any]:
@@ -92,7 +96,7 @@ class LayUpForm(DeedForm):
         }
 
 
-class PullForm(DeedForm):
+class PullForm(AskingForm):
     """How it came off. Part and serial are those that were laid up, and can be changed."""
 
     came_off = forms.ChoiceField(
@@ -103,10 +107,52 @@ class PullForm(DeedForm):
     part = words(_("Part number"), longest=LONGEST_PART)
     serial = words(_("Serial number, or several"), longest=LONGEST_SERIAL)
     film = forms.BooleanField(label=_("it had a fresh film"), required=False)
+    # The lay-up that was in it when the page was opened: it may be gone when the mark is tapped.
+    lay_up = forms.CharField(required=False, widget=forms.HiddenInput)
+    another = forms.CharField(required=False, widget=forms.HiddenInput)
+
+    TIME_WANTED = _("At what time did it come off?")
 
     def __init__(self, *args: Any, on: Floor, **more: Any) -> None:
         super().__init__(*args, **more)
+        self.tool = on.tool
+        self.part_in = on.row.own.in_mold if on.row is not None else None
+        self.before_lay_up = False
         self.initial.update(part=on.summary.part, serial=on.summary.serial)
+        if self.part_in is not None:
+            self.initial["lay_up"] = self.part_in.entry
+
+    @property
+    def opened_with(self) -> int | None:
+        """The entry of the lay-up that was in it when the page was opened."""
+        text = self.data.get("lay_up", "") if self.is_bound else ""
+        return int(text) if text.isascii() and text.isdigit() and len(text) < 19 else None
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        self._check_lay_up(data)
+        known = {self.part_in.part} if self.part_in is not None else set()
+        self.ask_part(data.get("part", ""), "part", known=known)
+        self.ask_serials(self.tool, data)
+        return data
+
+    def _check_lay_up(self, data: dict[str, Any]) -> None:
+        """The part that is in it cannot have come off before it was laid up: then it was another."""
+        inside, at = self.part_in, data.get("at")
+        if inside is None or at is None or at >= inside.since:
+            return
+        same = (data.get("part"), data.get("serial")) == (inside.part, inside.serial)
+        if not same:
+            return
+        self.before_lay_up = True
+        field = "at_exact" if self.data.get("at") == EXACT else "at_time"
+        said = {"when": clock_or_when(inside.since, self.now, self.shop.zone)}
+        if inside.part or inside.serial:
+            self.add_error(field, _now("Before its lay-up (%(when)s). Was it another part? Then say which.") % said)
+        else:
+            self.ask(
+                "before", field, _now("Before the lay-up of what is in it (%(when)s). Was it another part?") % said
+            )
 
     def facts(self) -> dict[str, Any]:
         """What the entry says of the pull."""

@@ -2,15 +2,15 @@ from argparse import ArgumentParser
 
 from django.conf import settings
 from django.core.management import call_command
-from django.core.management.base import BaseCommand
 from django.urls import reverse
 
+from shared.commands import ShopCommand
 from shared.run.address import is_own
 from tooling.selectors.shop import is_empty
 from tooling.services import demo_logins, first_lead
 
 
-class Command(BaseCommand):
+class Command(ShopCommand):
     help = (
         "Fill an empty database with the demo shop, and say how to get in. "
         "A database that holds a shop is left as it is, but for known demo passwords when others than this machine are let in."

@@ -11,7 +11,6 @@ from shared.errors import Refused
 
 Put = Callable[[Sequence[Any]], Any]  # takes the cells of one row
 Target = Callable[[str, Sequence[str]], AbstractContextManager[Put]]  # opens a sheet by its name and columns
-_OTHER_FILES = (".csv", ".xls", ".xlsm", ".xlsb", ".ods", ".zip", ".json")
 
 
 def target(path: Path) -> AbstractContextManager[Target]:
@@ -24,7 +23,7 @@ def target(path: Path) -> AbstractContextManager[Target]:
         from tooling.services.sheets import workbook  # openpyxl takes a fifth of a second to import
 
         return workbook.target(path)
-    if (path.exists() and not path.is_dir()) or path.suffix.lower() in _OTHER_FILES:
+    if not path.is_dir() and (path.exists() or path.suffix):
         raise Refused(_("Name a file that ends in .xlsx, or a folder for .csv: %(path)s is neither.") % {"path": path})
     from tooling.services.sheets import folder
 

@@ -15,7 +15,7 @@ MOST_PARTS = 300
 def lay_up(request, code):
     """Whether it may be laid up in, and the start of lay-up."""
     on = on_the_floor(code, Kind.WITH_SURFACE)
-    form = LayUpForm(**asked(request, on), parts=recent_parts(on.tool))
+    form = LayUpForm(**asked(request, on), tool=on.tool, parts=recent_parts(on.tool))
     found = stops(on, on.at, form.asked_part)
     times = times_in_mold(form.parts)
     if form.is_valid():

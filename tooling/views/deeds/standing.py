@@ -3,7 +3,7 @@
 from django.shortcuts import redirect
 
 from tooling.forms.deeds.standing import HoldForm, LookedAtForm
-from tooling.selectors.floor import held_by
+from tooling.selectors.floor import held_by, holds_in_words
 from tooling.services import deeds
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, strip_for, to_tool
 
@@ -17,7 +17,7 @@ def hold(request, code):
         with form.told():
             deeds.hold(on.tool, reason=form.reason, **form.said())
             return redirect("hold", code=on.tool.code)
-    return page(request, "hold", on, form, **strip_for(request, on.tool, on.shop))
+    return page(request, "hold", on, form, holds=_holds(on), **strip_for(request, on.tool, on.shop))
 
 
 @deed()
@@ -29,4 +29,8 @@ def looked_at(request, code):
         with form.told():
             deeds.inspect(on.tool, passed=form.cleaned_data["passed"] == "yes", **form.said())
             return to_tool(on)
-    return page(request, "looked_at", on, form, held_by=held_by(on))
+    return page(request, "looked_at", on, form, held_by=held_by(on), holds=_holds(on))
+
+
+def _holds(on):
+    return holds_in_words(on).get(on.tool.pk, [])

@@ -14,7 +14,7 @@ from tooling.models import Entry, Person
 pytestmark = pytest.mark.django_db
 # name of the address: what is filled in, something else instead, and the kind that it writes
 DEEDS = {
-    "lay_up": ({"part_typed": "X-1"}, {"part_typed": "X-2"}, "lay_up"),
+    "lay_up": ({"serial": "X-1"}, {"serial": "X-2"}, "lay_up"),
     "pulled": ({"came_off": "free"}, {"came_off": "stuck"}, "pull"),
     "coat": ({"what": "coat"}, {"what": "coat", "count": "2"}, "coat"),
     "film": ({}, {"lot": "7"}, "film"),

@@ -1,0 +1,54 @@
+"""What holds a tool: every entry that stopped it since somebody last let it go."""
+
+from collections.abc import Iterable
+from operator import attrgetter
+
+from django.db.models import Q
+
+from tooling.calc.entry import severity
+from tooling.models import Entry, RecipeVersion, Summary
+
+_KINDS = ("hold", "inspected", "pull")
+# The words of this many are read; nobody looks at a tool with more of them one by one.
+_MOST = 500
+
+
+def standing_holds(surfaces: Iterable[tuple[Summary, RecipeVersion | None]]) -> dict[int, list[Entry]]:
+    """The entries that hold each of these tools, the first first, by the tool's key; no query where none is held.
+
+    surfaces: summaries and the recipe in force on each, which says how hard a pull has to be to hold it.
+    """
+    held = [(summary, recipe) for summary, recipe in surfaces if summary.held_since is not None]
+    if not held:
+        return {}
+    first = {pk for summary, _ in held for pk in summary.state.get("holds", {}).values()}
+    since = min(summary.held_since for summary, _ in held)
+    later = Q(tool__in=[summary.tool_id for summary, _ in held], kind__in=_KINDS, at__gte=since)
+    standing = Entry.objects.filter(later | Q(pk__in=first), voided_by=None, replaced_by=None)
+    entries = sorted(standing.select_related("by").order_by("at")[:_MOST], key=attrgetter("at", "pk"))
+    return {summary.tool_id: [one for one in entries if _holds(one, summary, recipe)] for summary, recipe in held}
+
+
+def _holds(entry: Entry, summary: Summary, recipe: RecipeVersion | None) -> bool:
+    """Whether the entry is one of those that hold the tool, for a reason that still stands."""
+    reasons = summary.state.get("holds", {})
+    if entry.pk in reasons.values():
+        return True
+    if entry.tool_id != summary.tool_id or summary.held_since is None or entry.at < summary.held_since:
+        return False
+    if entry.kind == "hold":
+        return "hold" in reasons
+    if entry.kind == "inspected":
+        return "inspection_failed" in reasons and entry.payload.get("passed") is not True
+    return _hard(entry, summary, recipe)
+
+
+def _hard(pull: Entry, summary: Summary, recipe: RecipeVersion | None) -> bool:
+    """A pull that marked the surface, or came off as hard as stops it."""
+    reasons = summary.state["holds"]
+    if pull.kind != "pull" or pull.payload.get("surface", summary.tool_id) != summary.tool_id:
+        return False
+    if "tool_damaged" in reasons and pull.payload.get("tool_damaged"):
+        return True
+    line = recipe.hold_from if recipe is not None else "lost"
+    return "came_off" in reasons and bool(pull.came_off) and severity(pull.came_off) >= severity(line)

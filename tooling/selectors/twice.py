@@ -1,0 +1,72 @@
+"""What may be written a second time: a pull that somebody wrote a moment ago, a serial number that was used before."""
+
+import re
+from collections.abc import Sequence
+from datetime import timedelta
+from functools import reduce
+from operator import or_
+from uuid import UUID
+
+from django.db.models import Q, QuerySet
+
+from tooling.models import Entry, Tool
+from tooling.selectors.floor import Floor
+
+# Two hands at one mold write within this time; later it is another part.
+SOON = timedelta(minutes=10)
+# How serial numbers stand beside each other in one field.
+_BETWEEN = re.compile(r"[,;\n]+")
+
+
+def written_before(on: Floor, lay_up: int | None) -> Entry | None:
+    """The pull that somebody wrote of the part that is about to be pulled; None where there is none.
+
+    lay_up: the entry of the lay-up that was in it when the form was opened; None where nothing was.
+    """
+    part_in = on.row.own.in_mold if on.row is not None else None
+    if lay_up is not None and (part_in is None or part_in.entry != lay_up):
+        return _pulls(on.tool).filter(Q(replaces=None) | Q(replaces__gt=lay_up), pk__gt=lay_up).first()
+    if part_in is not None:
+        return None
+    since = on.at - SOON
+    anew = Q(replaces=None) | Q(replaces__recorded_at__gt=since)
+    return _pulls(on.tool).filter(anew, recorded_at__gt=since).first()
+
+
+def _pulls(tool: Tool) -> QuerySet[Entry]:
+    pulls = Entry.objects.filter(tool=tool, kind="pull", voided_by=None, replaced_by=None)
+    return pulls.select_related("by").order_by("-number")
+
+
+def serials(text: str) -> list[str]:
+    """The single serial numbers of a field."""
+    return [one for one in (" ".join(one.split()) for one in _BETWEEN.split(text)) if one]
+
+
+def repeated(numbers: Sequence[str]) -> str:
+    """The first serial number that stands there twice, or ""."""
+    seen: set[str] = set()
+    for one in numbers:
+        if one.casefold() in seen:
+            return one
+        seen.add(one.casefold())
+    return ""
+
+
+def used_before(tool: Tool, part: str, numbers: Sequence[str], token: UUID) -> tuple[str, Entry] | None:
+    """A serial number of the part that was pulled before, or laid up in another tool, and the entry that says so.
+
+    What the same form wrote when it was sent the first time is not meant.
+    """
+    if not numbers:
+        return None
+    alike = reduce(or_, (Q(serial__icontains=one) for one in numbers))
+    uses = Q(kind="pull") | (Q(kind="lay_up") & ~Q(tool=tool))
+    # A serial behind "" is what the index of serials is made for.
+    found = Entry.objects.filter(alike, uses, part=part, serial__gt="", voided_by=None, replaced_by=None)
+    wanted = {one.casefold(): one for one in numbers}
+    for entry in found.exclude(token=token).select_related("tool").order_by("-at")[:200]:
+        for one in serials(entry.serial):
+            if one.casefold() in wanted:
+                return wanted[one.casefold()], entry
+    return None

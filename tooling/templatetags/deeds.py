@@ -1,0 +1,28 @@
+"""Pieces of the pages of deeds."""
+
+from datetime import timedelta
+
+from django import template
+from django.utils.translation import gettext as _
+
+from tooling.models import Entry
+from tooling.words.terms import CAME_OFF, term
+from tooling.words.when import clock, when
+
+register = template.Library()
+
+# Written down later than this after it happened, it is said for when.
+LATE = timedelta(minutes=5)
+
+
+@register.simple_tag(takes_context=True)
+def pulled_by(context: template.Context, entry: Entry) -> str:
+    """Ines wrote a pull here at 16:04: free."""
+    now, zone = context["now"], context["zone"]
+    how = term(CAME_OFF, entry.came_off)
+    said = {"who": entry.by or _("Somebody"), "clock": clock(entry.recorded_at, zone), "at": when(entry.at, now, zone)}
+    if entry.recorded_at - entry.at > LATE:
+        text = _("%(who)s wrote a pull here at %(clock)s, for %(at)s") % said
+    else:
+        text = _("%(who)s wrote a pull here at %(clock)s") % said
+    return f"{text}: {how}." if how else f"{text}."

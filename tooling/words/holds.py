@@ -1,0 +1,53 @@
+"""What holds a tool, in words: since when, by whom, and what was said."""
+
+from datetime import datetime, tzinfo
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from tooling.words.terms import CAME_OFF, term
+from tooling.words.when import when
+
+
+def since(hold: Any, now: datetime, zone: tzinfo) -> str:
+    """Since yesterday 16:40, by Jonas: “chip at the transom”."""
+    said = {"when": when(hold.at, now, zone), "by": hold.by}
+    text = _("Since %(when)s, by %(by)s") % said if hold.by else _("Since %(when)s") % said
+    what = ", ".join(_what(hold))
+    text = f"{text}: {what}" if what else text
+    quoted = quote(hold)
+    if not quoted:
+        return f"{text}."
+    return f"{text}; {quoted}" if what else f"{text}: {quoted}"
+
+
+def quote(hold: Any) -> str:
+    """What was said with it, ticks and words."""
+    said = [hold.payload.get(name, "") for name in ("reason", "note")]
+    words = ". ".join(word for word in said if word)
+    return f"“{words}”" if words else ""
+
+
+def and_more(holds: list[Any]) -> str:
+    """The words of the first, and how many more there are: for a row."""
+    if not holds:
+        return ""
+    more = len(holds) - 1
+    first = quote(holds[0]) or ", ".join(_what(holds[0]))
+    if not more:
+        return first
+    text = ngettext("and %(n)d more.", "and %(n)d more.", more) % {"n": more}
+    return f"{first} {text}" if first else _("For %(n)d reasons.") % {"n": more + 1}
+
+
+def _what(hold: Any) -> list[str]:
+    """What it was besides a stop."""
+    if hold.kind == "inspected":
+        return [_("looked at, and it did not pass")]
+    if hold.kind == "reinstated":
+        return [_("brought back into use")]
+    if hold.kind != "pull":
+        return []
+    said = [_("a part came off %(how)s") % {"how": term(CAME_OFF, hold.came_off)}] if hold.came_off else []
+    return said + ([_("the tool is marked")] if hold.payload.get("tool_damaged") else [])
