@@ -1,5 +1,6 @@
 """A further version of a recipe: every column as it stands, to be changed."""
 
+import re
 from typing import Any
 
 from django import forms
@@ -24,6 +25,9 @@ _HELP = {
 }
 
 
+_DECIMAL_COMMA = re.compile(r"-?[0-9]+,[0-9]+")
+
+
 class VersionForm(forms.Form):
     """The columns of a recipe as they are typed; `recipe_columns` reads them, here as in a sheet."""
 
@@ -44,7 +48,7 @@ class VersionForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Reads the columns, and refuses a version that changes nothing or another than was on the screen."""
         cleaned = super().clean() or {}
-        typed = {column: cleaned[column] for column in words.COLUMNS if column in cleaned}
+        typed = {column: _point(column, cleaned[column]) for column in words.COLUMNS if column in cleaned}
         values, errors = recipe_columns.read(typed)
         for column in errors.keys() & typed.keys():
             self.add_error(column, errors[column])
@@ -53,6 +57,12 @@ class VersionForm(forms.Form):
         elif not self.errors and all(getattr(self.current, name) == value for name, value in values.items()):
             self.add_error(None, _("Nothing is changed yet."))
         return typed
+
+
+def _point(column: str, text: str) -> str:
+    """1,5 is 1.5, as in a sheet; elsewhere a comma stands between several."""
+    number = column != "supplier_sheet" and _keyboard(column) and _DECIMAL_COMMA.fullmatch(text.strip())
+    return text.replace(",", ".") if number else text
 
 
 def _typed(version: RecipeVersion) -> dict[str, Any]:
