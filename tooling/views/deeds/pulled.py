@@ -28,9 +28,9 @@ def pulled(request, code):
     on = on_the_floor(code, Kind.WITH_SURFACE)
     form = PullForm(**asked(request, on), on=on)
     if form.is_bound and form.data.get("another") == LOOK:
-        form = PullForm(**{**asked(request, on), "data": _of_another(form, on)}, on=on)
+        form = PullForm(**{**asked(request, on), "data": _of_another(form, on), "kept": False}, on=on)
         return _form(request, on, form)
-    another = request.GET.get("another") if request.method != "POST" else form.data.get("another")
+    another = form.data.get("another") if form.is_bound else request.GET.get("another")
     before = None if another or _sent_before(form) else written_before(on, form.opened_with)
     if before is not None:
         return _same_part(request, on, form, before)
