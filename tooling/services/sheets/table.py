@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
-from itertools import chain
+from itertools import chain, zip_longest
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -163,7 +163,8 @@ def _letters(place: int) -> str:
 
 def _row(number: int, cells: Sequence[Cell], places: Sequence[Column | None], frame: Frame) -> Row:
     row = Row(number, {}, {}, {})
-    for column, cell in zip(places, cells, strict=False):
+    # a row that ends early says nothing in the columns behind
+    for column, cell in zip_longest(places, cells):
         if column is None:
             continue
         if is_blank(cell):
