@@ -138,7 +138,7 @@ def test_the_last_seal_is_said_and_one_kept_outside_is_looked_for(hull):
     call_command("check_history", "--format", "json", stdout=said)
     assert json.loads(said.getvalue())["seal"] == {"day": seal.day.isoformat(), "digest": seal.digest}
     said = StringIO()
-    with pytest.raises(CommandError, match="^1 faults"):
+    with pytest.raises(CommandError, match=r"^1 faults"):
         call_command("check_history", "--seal", "0" * 64, stdout=said)
     assert "the seals were made anew" in said.getvalue()
 

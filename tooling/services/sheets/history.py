@@ -92,8 +92,6 @@ class _Drafts:
         entry.mold_id, entry.at, entry.recorded_at = mold, fact.at, fact.recorded_at or self.load.now
         entry.by_id = self.person.get(line.by)
         entry.recorded_by_id = self.person.get(line.recorded_by)
-        if not line.recorded_by and not self.is_numbered and self.load.recorded_by is not None:
-            entry.recorded_by_id = self.load.recorded_by.pk
         return entry
 
 
