@@ -39,8 +39,6 @@ INSTALLED_APPS = [
     "django.contrib.staticfiles",
     "axes",
     "csp",
-    "django_filters",
-    "django_htmx",
     "shared",
     "tooling",
     "trimfixtures",
@@ -56,7 +54,6 @@ MIDDLEWARE = [
     "shared.keep_typed.AskWhoItIs",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
-    "django_htmx.middleware.HtmxMiddleware",
     "shared.refusals.RefusalMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
