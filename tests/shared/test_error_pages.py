@@ -23,6 +23,14 @@ def test_a_page_that_was_open_too_long():
     assert "load the page again" in reply.content.decode()
 
 
+def test_what_only_a_lead_may_do(client, station, hand):
+    for person, words in ((station, "needs a lead’s own sign-in"), (hand, "give you the role")):
+        client.force_login(person)
+        reply = client.get("/recipes/WAX/change/")
+        assert (reply.status_code, headings(reply)) == (403, 1)
+        assert words in reply.text
+
+
 def test_a_host_that_is_not_ours(client):
     reply = client.get("/sign-in/", headers={"host": "elsewhere.example"})
     assert (reply.status_code, headings(reply)) == (400, 1)

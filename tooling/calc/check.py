@@ -53,7 +53,7 @@ def check_alone(entry: Entry, now: datetime, fault: str = "", reason: str = "") 
     Source: the house's own rules of release.
     """
     if entry.kind not in KINDS:
-        raise Refusal("unknown_kind", "entry", word=entry.kind)
+        raise Refusal("unknown_kind", "entry", word=entry.kind, words=sorted(KINDS))
     if entry.at.tzinfo is None:
         raise Refusal("no_zone", "at")
     if entry.at > now + FUTURE:

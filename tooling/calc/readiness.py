@@ -48,7 +48,7 @@ def ready_if_started(status: Status, state: State, recipe: Recipe | None, work: 
         ready = _coated(status, state, recipe, work, at)
     elif state.ready_at is not None:
         ready = max(at, state.ready_at)
-    if not _film_missing(status, state, recipe):
+    if not film_missing(status, state, recipe):
         return max(ready, status.ready_at) if status.ready_at is not None else ready
     return ready + timedelta(minutes=work.film + recipe.film_dry_minutes)
 
@@ -71,8 +71,19 @@ def _coated(status: Status, state: State, recipe: Recipe, work: Work, at: dateti
     return ready if whole or state.ready_at is None else max(ready, state.ready_at)
 
 
-def _film_missing(status: Status, state: State, recipe: Recipe) -> bool:
-    """Whether a film has to go on: coats that are still to come would spoil one that is on."""
+def film_missing(status: Status, state: State, recipe: Recipe) -> bool:
+    """Whether a film has to go on: coats that are still to come would spoil one that is on.
+
+    Parameters:
+        status [-]: the surface by itself, at the moment.
+        state [-]: the same surface after all its entries.
+        recipe [-]: the row valid at the moment.
+
+    Returns:
+        [-] True or False.
+
+    Source: the house's own rules of release.
+    """
     if status.status in WHOLE_PREPARATION:
         return recipe.film_every_pull or recipe.film_first_pulls > 0
     if status.status in WITH_PULLS_LEFT and status.status != "curing":

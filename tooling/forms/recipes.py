@@ -1,5 +1,6 @@
 """A further version of a recipe: every column as it stands, to be changed."""
 
+import re
 from typing import Any
 
 from django import forms
@@ -27,6 +28,9 @@ _HELP = {
 }
 
 
+_DECIMAL_COMMA = re.compile(r"-?[0-9]+,[0-9]+")
+
+
 class VersionForm(forms.Form):
     """The columns of a recipe as they are typed; `recipe_columns` reads them, here as in a sheet."""
 
@@ -47,7 +51,7 @@ class VersionForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Reads the columns, and refuses a version that changes nothing or another than was on the screen."""
         cleaned = super().clean() or {}
-        sent = {column: _in_si(cleaned[column]) for column in words.COLUMNS if column in cleaned}
+        sent = {column: _sent(column, cleaned[column]) for column in words.COLUMNS if column in cleaned}
         values, errors = recipe_columns.read(sent)
         for column in errors.keys() & sent.keys():
             self.add_error(column, errors[column])
@@ -58,11 +62,16 @@ class VersionForm(forms.Form):
         return sent
 
 
-def _in_si(said: Any) -> Any:
-    """What `recipe_columns` reads: a temperature in the unit that it is stored in."""
+def _sent(column: str, said: Any) -> Any:
+    """What `recipe_columns` reads: a temperature in the unit that it is stored in, and 1,5 as 1.5.
+
+    A comma is that of a number only where one number is typed; elsewhere it stands between several.
+    """
     if isinstance(said, Read):
         return str(stored(said.si))
-    return "" if said is None else said
+    text = "" if said is None else said
+    number = column != "supplier_sheet" and _keyboard(column) and _DECIMAL_COMMA.fullmatch(text.strip())
+    return text.replace(",", ".") if number else text
 
 
 def _typed(version: RecipeVersion, system: str) -> dict[str, Any]:

@@ -27,19 +27,6 @@ def check_payload(payload: Any) -> None:
             check_payload(value)
 
 
-class EntryQuerySet(models.QuerySet["Entry"]):
-    def known_at(self, at) -> "EntryQuerySet":
-        """What had been recorded by then, voids and corrections too."""
-        return self.filter(recorded_at__lte=at)
-
-    def reaching(self, tool) -> "EntryQuerySet":
-        """The tool's own entries, and those of inserts that name it as their mold."""
-        return self.filter(models.Q(tool=tool) | models.Q(mold=tool))
-
-    def in_recording_order(self) -> "EntryQuerySet":
-        return self.order_by("id")
-
-
 class Entry(models.Model):
     """Its id is the shop-wide recording number, its number counts within the tool from 1.
 
@@ -72,8 +59,6 @@ class Entry(models.Model):
     token = models.UUIDField(null=True, blank=True, unique=True)
     payload = models.JSONField(default=dict, blank=True, validators=[check_payload])
     link = models.CharField(max_length=64)
-
-    objects = EntryQuerySet.as_manager()
 
     class Meta:
         verbose_name = _("entry")

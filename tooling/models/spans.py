@@ -11,9 +11,6 @@ class SpanQuerySet(models.QuerySet["Span"]):
         still = models.Q(until_at=None) | models.Q(until_at__gt=at)
         return self.filter(still, from_at__lte=at)
 
-    def worst_first(self) -> "SpanQuerySet":
-        return self.order_by("rank", "from_at")
-
 
 class Span(models.Model):
     """One tool is in one state from (included) until (not included)."""

@@ -29,10 +29,6 @@ class Hand(models.TextChoices):
 
 
 class ToolQuerySet(models.QuerySet["Tool"]):
-    def with_surface(self) -> "ToolQuerySet":
-        """Those that are coated and pulled from."""
-        return self.filter(kind__in=Kind.WITH_SURFACE)
-
     def called(self, code: str) -> "ToolQuerySet":
         """The tool that has or once had that code, in any case."""
         tidy = tidy_code(code)

@@ -1,7 +1,7 @@
 """What a person has just written of a tool, for the strip of tape that lets them rub it out again."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from math import ceil
 from uuid import UUID, uuid4
 
@@ -12,6 +12,9 @@ from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.words.entries import Around, Told, told
 from tooling.words.flags import flag_words
 from tooling.words.when import clock
+
+# Written down later than this after it happened, the strip says for when.
+LATE = timedelta(minutes=5)
 
 
 @dataclass(frozen=True)
@@ -28,6 +31,11 @@ class JustWritten:
     def undo_token(self) -> UUID:
         """One for each time the strip is shown, so that rubbing out twice is rubbing out once."""
         return uuid4()
+
+    @property
+    def late_at(self) -> datetime | None:
+        """When it happened, where it was written down later than at once."""
+        return self.entry.at if self.entry.recorded_at - self.entry.at > LATE else None
 
     @property
     def tape_a_cross(self) -> bool:

@@ -15,6 +15,7 @@ from django.utils.translation import gettext as _
 from tooling.models import RecipeVersion, check_code, tidy_code
 from tooling.models.fields import plain
 from tooling.models.recipes import COUNTS_FROM_NONE, COUNTS_FROM_ONE, PLANNING, TIMES, BreakInOn, CameOff, Family
+from tooling.services.sheets.cells import folded
 
 Reader = Callable[[Any], Any]
 
@@ -111,7 +112,7 @@ def _time(column: str) -> Reader:
 
 def _word(*words: str) -> Reader:
     def reader(cell: Any) -> str:
-        word = str(cell).lower()
+        word = folded(str(cell))
         if word not in words:
             choices = ", ".join(words)
             raise ValidationError(_("One of %(words)s, not “%(cell)s”.") % {"words": choices, "cell": cell})

@@ -1,6 +1,7 @@
 """What `calc` refuses, said as a sentence that tells what to change."""
 
 from collections.abc import Sequence
+from difflib import get_close_matches
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
@@ -8,8 +9,10 @@ from django.utils.translation import gettext_noop as noop
 from shared.errors import Refused
 from tooling.calc.check import Refusal
 
+_LONGEST_WORD = 40  # a longer one is no slip of typing
+
 _SENTENCES = {
-    "unknown_kind": noop("“%(word)s” is no entry that a history knows."),
+    "unknown_kind": noop("“%(word)s” is no entry that a history knows. One of: %(words)s."),
     "no_zone": noop("This time has no time zone."),
     "future": noop("This lies in the future. Write down what has happened, when it has."),
     "count_range": noop("The count is %(count)s; it goes from %(least)s to %(most)s."),
@@ -32,7 +35,16 @@ _SENTENCES = {
 def refused(refusal: Refusal) -> Refused:
     """The refusal as the error that screens and commands show."""
     values = {name: _said(value) for name, value in refusal.values.items()}
-    return Refused(_(_SENTENCES[refusal.code]) % values, refusal.field)
+    said = _(_SENTENCES[refusal.code]) % values
+    near = _nearest(refusal.values.get("word"), refusal.values.get("words"))
+    return Refused(_("Did you mean %(word)s?") % {"word": near} + f" {said}" if near else said, refusal.field)
+
+
+def _nearest(word: object, words: object) -> str:
+    """The word that was meant, where one of them is like it."""
+    if not isinstance(word, str) or len(word) > _LONGEST_WORD or not isinstance(words, Sequence):
+        return ""
+    return next(iter(get_close_matches(word, words, n=1)), "")
 
 
 def _said(value: object) -> object:

@@ -76,6 +76,22 @@ def _grown() -> list[Line]:
     return list(grown.values_list("tool_id", "count", "head"))
 
 
+def last() -> Seal | None:
+    """The newest seal: its day and digest, kept outside, prove later that nothing before it was changed."""
+    return Seal.objects.order_by("-day").first()
+
+
+def missing(kept: str) -> Iterator[Finding]:
+    """What is wrong where a digest that was kept outside is no seal of this shop any more."""
+    digest = kept.strip().lower()
+    if digest and not Seal.objects.filter(digest=digest).exists():
+        yield Finding(
+            "",
+            None,
+            _("no seal is %(digest)s: the seals were made anew, or it is of another shop") % {"digest": digest},
+        )
+
+
 def verify() -> Iterator[Finding]:
     """Everything wrong with the seals, and with the chains as they were sealed."""
     previous = GENESIS

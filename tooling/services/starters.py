@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from shared.errors import Refused
-from tooling.models import Kind, RecipeVersion, ReleaseSystem
+from tooling.models import RecipeVersion
 from tooling.services.recipes import add_system
 
 SOURCE = gettext_lazy("common practice, no source: set your own")
@@ -20,7 +20,6 @@ class Starter:
     code: str
     name: Any
     family: str
-    kinds: tuple[str, ...] = ()  # the kinds of tool that it is proposed for
     columns: dict[str, Any] = field(default_factory=dict)
 
 
@@ -39,27 +38,24 @@ _SEMI = {
 }
 
 _ALL = (
-    Starter("WAX", gettext_lazy("Paste wax on a mold"), "paste_wax", (Kind.MOLD,), _WAX),
-    Starter("SEMI", gettext_lazy("Semi-permanent on a mold"), "semi_permanent", (), _SEMI),
+    Starter("WAX", gettext_lazy("Paste wax on a mold"), "paste_wax", _WAX),
+    Starter("SEMI", gettext_lazy("Semi-permanent on a mold"), "semi_permanent", _SEMI),
     Starter(
         "WAX-FILM",
         gettext_lazy("Paste wax with film on a new mold"),
         "paste_wax",
-        (),
         {**_WAX, **_FILM, "film_first_pulls": 3},
     ),
     Starter(
         "WAX-PLUG",
         gettext_lazy("Paste wax with film for plugs; look it over after each pull"),
         "paste_wax",
-        (Kind.PLUG,),
         {**_WAX, **_FILM, **_EVERY_PULL, "film_every_pull": True},
     ),
     Starter(
         "WAX-INSERT",
         gettext_lazy("Paste wax for inserts, on all faces"),
         "paste_wax",
-        (Kind.INSERT,),
         {**_WAX, **_EVERY_PULL},
     ),
 )
@@ -74,9 +70,3 @@ def add_starter(name: str) -> RecipeVersion:
         raise Refused(_("There is no starter recipe %(name)s. Choose one of %(names)s.") % choices, "code")
     columns = {"name": str(starter.name), "family": starter.family, "supplier_sheet": str(SOURCE), **starter.columns}
     return add_system(code=starter.code, columns=columns)
-
-
-def proposed_for(kind: str) -> ReleaseSystem | None:
-    """The recipe a new tool of that kind begins with, where the shop has taken it in."""
-    codes = [starter.code for starter in STARTERS.values() if kind in starter.kinds]
-    return ReleaseSystem.objects.filter(code__in=codes).first()

@@ -13,7 +13,7 @@ EARLIEST, LATEST = datetime(1950, 1, 1, tzinfo=UTC), datetime(2200, 1, 1, tzinfo
 
 
 def moment(text: str | None, zone: tzinfo, field: str = "at") -> datetime | None:
-    """The instant that an ISO 8601 text means; None for no text. Raises Refused for anything else, and out of bounds."""
+    """The instant that an ISO 8601 text means; None for no text. Refused for anything else, and out of bounds."""
     if not text or not text.strip():
         return None
     text = text.strip()

@@ -8,8 +8,10 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 
 from tooling.calc.ahead import Ahead
+from tooling.calc.readiness import film_missing
+from tooling.calc.state import decode
 from tooling.drawing.layers import layers_svg
-from tooling.models import Entry, RecipeVersion
+from tooling.models import Entry
 from tooling.selectors.floor import Floor
 from tooling.words import coats
 from tooling.words.counting import capital
@@ -29,6 +31,21 @@ def coat_heading(plan: Ahead | None) -> str:
 def coat_button(plan: Ahead | None) -> str:
     """Coat 3 on."""
     return coats.button(plan)
+
+
+@register.inclusion_tag("tooling/deeds/_earliest.html", takes_context=True)
+def earliest_lay_up(context: template.Context, on: Floor) -> dict[str, object]:
+    """When it can be laid up if everything begins now, and what that waits for."""
+    return {"earliest": coats.earliest(on.row, on.at), "now": on.at, "zone": context["zone"]}
+
+
+@register.simple_tag
+def first_steps(on: Floor) -> str:
+    """Strip it first, then three coats."""
+    if on.row is None or on.recipe is None:
+        return ""
+    film = film_missing(on.row.own, decode(on.summary.state), on.recipe.as_calc())
+    return capital(coats.steps(on.row.own, film))
 
 
 @register.simple_tag(takes_context=True)
@@ -55,12 +72,6 @@ def _small(word: str) -> SafeString:
 def lasting_from(now: datetime, then: datetime) -> str:
     """in 44 minutes"""
     return coats.off_in(now, then)
-
-
-@register.simple_tag(takes_context=True)
-def dries_at(context: template.Context, recipe: RecipeVersion, now: datetime) -> str:
-    """When a film that goes on now is dry."""
-    return coats.dries(float(recipe.film_dry_minutes), now, context["zone"])
 
 
 @register.simple_tag

@@ -1,18 +1,14 @@
 """Pieces of the pages of deeds."""
 
-from datetime import timedelta
-
 from django import template
 from django.utils.translation import gettext as _
 
 from tooling.models import Entry
+from tooling.selectors.just_written import LATE
 from tooling.words.terms import CAME_OFF, term
 from tooling.words.when import clock, when
 
 register = template.Library()
-
-# Written down later than this after it happened, it is said for when.
-LATE = timedelta(minutes=5)
 
 
 @register.simple_tag(takes_context=True)

@@ -120,13 +120,6 @@ def day_of(context: template.Context, at: datetime) -> str:
 
 
 @register.simple_tag(takes_context=True)
-def key_figure(context: template.Context, at: datetime) -> when.Figure:
-    """The two parts of a time at the left of a row."""
-    shown, zone = _now_and_zone(context)
-    return when.figure(at, shown, zone)
-
-
-@register.simple_tag(takes_context=True)
 def morning(context: template.Context) -> str:
     """The day and the time of this page."""
     return when.morning(*_now_and_zone(context))

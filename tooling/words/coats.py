@@ -1,32 +1,99 @@
 """What the page of coats says: which coat it is, what to do about the last one, when the next may go on."""
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
+from typing import Any
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from tooling.calc.ahead import Ahead
-from tooling.words.counting import capital, coats, coats_of_sealer
-from tooling.words.when import clock_or_when, lasting
+from tooling.calc.readiness import film_missing
+from tooling.calc.state import decode
+from tooling.calc.status import Status
+from tooling.words.counting import capital, coats, coats_of_sealer, missing_coats
+from tooling.words.when import clock_or_when, lasting, whole_minute
 
 
 def heading(plan: Ahead | None) -> str:
-    """Coat 2 of 3; how many are wanted before the first; else just what the page is about."""
+    """2 of 3 coats on; how many are wanted before the first; else just what the page is about."""
+    if plan is not None and plan.strip:
+        return _("Strip first")
     if plan is None or not plan.wanted:
         return _("Coats")
     if plan.on:
-        return _("Coat %(on)d of %(wanted)d") % {"on": plan.on, "wanted": plan.wanted}
+        return _("%(on)d of %(wanted)d coats on") % {"on": plan.on, "wanted": plan.wanted}
     return capital(_("%(coats)s wanted") % {"coats": coats(plan.wanted)})
 
 
 def button(plan: Ahead | None) -> str:
     """The coat that goes on next, by its number where it is one of several."""
-    if plan is None or not plan.missing:
+    if plan is None or plan.strip or not plan.missing:
         return _("One more coat on")
     if plan.sealers:
         return capital(_("%(sealer)s on") % {"sealer": coats_of_sealer(1)})
     if plan.wanted == 1:
         return _("Coat on")
     return _("Coat %(number)d on") % {"number": plan.on + 1}
+
+
+@dataclass(frozen=True, slots=True)
+class Earliest:
+    """The earliest lay-up: its clock, or what stands for it, and what it waits for. `now`: it waits for nothing."""
+
+    at: datetime | None
+    said: str
+    now: bool = False
+
+
+def steps(status: Status, film: bool) -> str:
+    """strip it first, then three coats, then a film: all that has to be done before a lay-up; "" where nothing has."""
+    found = [_("strip it first")] if status.status == "needs_strip" else []
+    found += [missing_coats(*status.need)] if status.need is not None else []
+    found += [_("a film")] if film else []
+    return _(", then ").join(found)
+
+
+def earliest(row: Any, now: datetime) -> Earliest:
+    """When it can be laid up if everything that is missing begins now: the same moment as on the morning board."""
+    status = row.own
+    if row.summary.making:
+        return Earliest(None, _("it is still in the making: it has to be accepted first"))
+    ready = row.ready_if_started(now)
+    if ready is None:
+        return Earliest(None, _NO_TIME.get(row.status.status, _("no release recipe is chosen for it")))
+    at = whole_minute(ready) if ready > now else now
+    film = film_missing(status, decode(row.summary.state), row.recipe.as_calc())
+    said = [part for part in (steps(status, film), _work(status, row.recipe, film)) if part]
+    text = _("if started now: %(steps)s") % {"steps": ", ".join(said)} if said else _waits(status)
+    if row.on:
+        text = _("%(text)s; with %(code)s, which is in it") % {"text": text, "code": row.on}
+    return Earliest(at, text, at <= now)
+
+
+def _waits(status: Status) -> str:
+    if status.status == "curing":
+        return _("when the last coat has hardened")
+    return _("when the film is dry") if status.status == "film_drying" else _("nothing is missing")
+
+
+def _work(status: Status, recipe: Any, film: bool) -> str:
+    """How long the hands are at it, as far as that is in the time."""
+    said = []
+    if status.status == "needs_strip":
+        said.append(_("%(n)g min of work for the strip") % {"n": recipe.strip_minutes})
+    if status.need is not None:
+        said.append(_("%(n)g min of work a coat") % {"n": recipe.coat_minutes})
+    if film:
+        said.append(_("%(n)g min of work for the film") % {"n": recipe.film_minutes})
+    return _("with %(work)s") % {"work": _(" and ").join(said)} if said else ""
+
+
+_NO_TIME = {
+    "held": gettext_lazy("it is held: somebody looks at it first"),
+    "part_in_mold": gettext_lazy("a part is in it: that comes out first"),
+    "retired": gettext_lazy("it is retired"),
+}
 
 
 def last_coat(family: str, number: int, minutes: float, since: datetime, now: datetime, zone: tzinfo) -> str:
@@ -41,15 +108,6 @@ def last_coat(family: str, number: int, minutes: float, since: datetime, now: da
     if family != "paste_wax":
         return _("Wipe now: finger test")
     return _("Should have hazed by now: finger test")
-
-
-def dries(minutes: float, now: datetime, zone: tzinfo) -> str:
-    """When a film that goes on now can be laid up on."""
-    ready = now + timedelta(minutes=minutes)
-    return _("Goes on now: dry at %(time)s, after %(long)s.") % {
-        "time": clock_or_when(ready, now, zone),
-        "long": lasting(timedelta(minutes=minutes)),
-    }
 
 
 def off_in(now: datetime, then: datetime) -> str:

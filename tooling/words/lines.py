@@ -17,7 +17,7 @@ from tooling.words.family import then_a_coat
 from tooling.words.holds import and_more
 from tooling.words.status import Sentence, making, sentence
 from tooling.words.terms import KINDS, term
-from tooling.words.when import NEAR_DAYS, Figure, figure, when
+from tooling.words.when import NEAR_DAYS, Figure, figure, when, whole_minute
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,9 +158,7 @@ def _if_started(row: Any, around: Around) -> Figure:
     at = row.ready_if_started(around.now)
     if at is None:
         return Figure(NOT_KNOWN, _("no recipe") if "no_release_system" in row.status.why else "")
-    # A minute is as near as anybody waxes; the rest only flickers.
-    rounded = (at + timedelta(seconds=59)).replace(second=0, microsecond=0)
-    return around.figure(rounded, _("if started now"))
+    return around.figure(whole_minute(at), _("if started now"))
 
 
 def held(row: Any, around: Around, holds: Mapping[int, list[Any]]) -> Line:

@@ -63,6 +63,11 @@ def morning(at: datetime, zone: tzinfo) -> str:
     return in_format(at.astimezone(zone), _("l j F, H:i"))
 
 
+def whole_minute(at: datetime) -> datetime:
+    """The minute that has come when the moment has: as near as anybody waxes; the rest only flickers."""
+    return (at + timedelta(seconds=59)).replace(second=0, microsecond=0)
+
+
 def figure(at: datetime, now: datetime, zone: tzinfo) -> Figure:
     """The clock where it is today; else the day, and the clock beside it where it is near."""
     local, today = at.astimezone(zone), now.astimezone(zone).date()

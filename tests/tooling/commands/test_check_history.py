@@ -11,7 +11,7 @@ from django.db import connection
 
 from shared import clock
 from tests.plugin_triggers import lifted
-from tooling.models import Entry, Flag, Kind, Person, Place, Span, Summary, Tool
+from tooling.models import Entry, Flag, Kind, Person, Place, Seal, Span, Summary, Tool
 from tooling.services import deeds
 from tooling.services.starters import STARTERS, add_starter
 from tooling.services.tools import add_tool
@@ -55,7 +55,7 @@ def tamper(sql: str, *values: object) -> None:
 def test_what_was_written_has_no_fault(hull):
     out = StringIO()
     call_command("check_history", stdout=out)
-    assert out.getvalue().startswith("No fault in ")
+    assert out.getvalue().splitlines()[-1].startswith("No fault in ")
 
 
 CHANGES = {
@@ -127,3 +127,23 @@ def test_a_fault_ends_with_1(hull):
     Summary.objects.filter(tool=hull).update(total_pulls=7)
     with pytest.raises(CommandError, match="1 fault"):
         call_command("check_history", stdout=StringIO())
+
+
+def test_the_last_seal_is_said_and_one_kept_outside_is_looked_for(hull):
+    seal = Seal.objects.get()
+    said = StringIO()
+    call_command("check_history", "--seal", seal.digest.upper(), stdout=said)
+    assert said.getvalue().splitlines()[0] == f"Last seal: {seal.day.isoformat()} {seal.digest}"
+    said = StringIO()
+    call_command("check_history", "--format", "json", stdout=said)
+    assert json.loads(said.getvalue())["seal"] == {"day": seal.day.isoformat(), "digest": seal.digest}
+    said = StringIO()
+    with pytest.raises(CommandError, match=r"^1 faults"):
+        call_command("check_history", "--seal", "0" * 64, stdout=said)
+    assert "the seals were made anew" in said.getvalue()
+
+
+def test_a_shop_without_a_deed_has_no_seal(db):
+    said = StringIO()
+    call_command("check_history", "--format", "json", stdout=said)
+    assert json.loads(said.getvalue())["seal"] is None

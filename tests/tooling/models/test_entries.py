@@ -1,12 +1,10 @@
 """The rules of one entry, as the database keeps them."""
 
-from datetime import timedelta
-
 import pytest
 from django.core.exceptions import ValidationError
 from django.db import IntegrityError, transaction
 
-from tests.tooling.rows import NOON, make_tool, write
+from tests.tooling.rows import make_tool, write
 from tooling.calc.entry import Entry as CalcEntry
 from tooling.models import Entry
 
@@ -80,12 +78,3 @@ def test_what_the_rules_read():
     read = Entry.objects.get(pk=second.pk).as_calc()
     assert (read.mold, read.replaces, read.film, read.passed) == (mold.pk, first.pk, False, False)
     assert (read.surface, read.tool_damaged, read.cause) == (mold.pk, True, "release")
-
-
-def test_what_was_known_and_what_reaches_a_mold():
-    insert, mold = make_tool("I-1", "insert"), make_tool("M-1")
-    early = write(insert, "installed", mold=mold)
-    late = write(mold, recorded_at=NOON + timedelta(days=3))
-    other = write(insert)
-    assert list(Entry.objects.known_at(NOON + timedelta(days=1)).in_recording_order()) == [early, other]
-    assert list(Entry.objects.reaching(mold).in_recording_order()) == [early, late]

@@ -26,12 +26,6 @@ def test_one_span_of_a_tool_holds_at_a_time():
     assert list(Span.objects.at(NOON + 9000 * HOUR)) == [ready]
 
 
-def test_the_worst_comes_first():
-    one = lay(make_tool("K-1"), "ready", NOON, None, rank=12)
-    two = lay(make_tool("K-2"), "held", NOON, None, rank=2)
-    assert list(Span.objects.at(NOON).worst_first()) == [two, one]
-
-
 @pytest.mark.parametrize(("begin", "end"), [(0, 0), (1, 0), (0, 5), (3, None)])
 def test_a_span_that_cannot_be(begin, end):
     tool = make_tool()

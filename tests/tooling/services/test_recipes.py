@@ -6,9 +6,9 @@ import pytest
 
 from shared.errors import Refused
 from tests.tooling.rows import NOON
-from tooling.models import Kind, RecipeVersion, ReleaseSystem
+from tooling.models import RecipeVersion, ReleaseSystem
 from tooling.services.recipes import add_system, add_version
-from tooling.services.starters import SOURCE, STARTERS, add_starter, proposed_for
+from tooling.services.starters import SOURCE, STARTERS, add_starter
 
 pytestmark = pytest.mark.django_db
 COLUMNS = {"name": "Wax", "family": "paste_wax"}
@@ -67,19 +67,6 @@ def test_a_starter_recipe_says_that_it_has_no_source(name):
     assert version.supplier_sheet == SOURCE
     version.refresh_from_db()
     version.as_calc()
-
-
-def test_what_the_starters_are_for():
-    assert proposed_for(Kind.MOLD) is None
-    for name in STARTERS:
-        add_starter(name)
-    proposed = {kind: proposed_for(kind) for kind in Kind}
-    assert {kind: system and system.code for kind, system in proposed.items()} == {
-        "mold": "WAX", "plug": "WAX-PLUG", "insert": "WAX-INSERT", "trim_mask": None,
-    }  # fmt: skip
-    plug = proposed[Kind.PLUG].versions.get()
-    assert (plug.pulls_between, plug.film_every_pull) == (1, True)
-    assert proposed[Kind.INSERT].versions.get().pulls_between == 1
 
 
 def test_a_starter_is_taken_in_once():

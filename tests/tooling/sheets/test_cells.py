@@ -167,6 +167,37 @@ def test_words_of_a_sheet_have_no_case_and_no_outer_spaces(book):
     assert list(Tool.objects.values_list("code", "kind", "name")) == [("M1", "mold", "Deck mold")]
 
 
+@pytest.mark.parametrize("spelled", ["mold insert", "Mold-insert", "insert", " mold  insert "])
+def test_a_mold_insert_is_an_insert(book, spelled):
+    assert (
+        taken(book({"tools": [{**MOLD, "kind": spelled}, {**MOLD, "code": "T1", "kind": "Trim mask"}]}))["errors"] == []
+    )
+    assert list(Tool.objects.order_by("code").values_list("kind", flat=True)) == ["insert", "trim_mask"]
+
+
+def test_spaces_and_hyphens_of_a_word_do_not_matter(book):
+    recipes = [{"code": "W", "name": "Wax", "family": "Paste wax", "break_in_on": "new surface"}]
+    said = {"tool": "M1", "at": "2026-03-02"}
+    history = [
+        {**said, "entry": "Starting state"}, {**said, "entry": "lay-up"},
+        {**said, "entry": "pull", "fault": "Fish-eye"}, {**said, "entry": "coat", "reason": "came off"},
+    ]  # fmt: skip
+    assert taken(book({"release_systems": recipes, "tools": [MOLD], "history": history}))["errors"] == []
+    kinds = Entry.objects.order_by("id").values_list("kind", flat=True)
+    assert list(kinds) == ["starting_state", "lay_up", "pull", "coat"]
+    assert [entry.payload for entry in Entry.objects.order_by("id")[2:]] == [
+        {"fault": "fish_eye"},
+        {"reason": "came_off"},
+    ]
+
+
+@pytest.mark.parametrize(("typed", "meant"), [("startingstate", "starting_state"), ("pulled", "pull"), ("wax", None)])
+def test_an_unknown_entry_is_told_what_there_is(book, typed, meant):
+    [error] = taken(book(entry(entry=typed)))["errors"]
+    assert error["message"].startswith(f"Did you mean {meant}? " if meant else f"“{typed}” is no entry")
+    assert "One of: abandoned, accepted, " in error["message"]
+
+
 def test_blank_rows_are_passed_over_and_counted(book):
     rows = [{"code": "A", "name": "Rack"}, {}, {"code": "  ", "name": " "}, {"code": "B", "name": None}]
     report = taken(book({"places": rows}))
@@ -176,7 +207,7 @@ def test_blank_rows_are_passed_over_and_counted(book):
 
 def test_words_and_notes_are_left_alone(book):
     sheets = {"Words": [{"anything": "at all"}], "notes": [{"x": 1}], "places": [{"code": "A", "name": "Rack"}]}
-    assert taken(book(sheets)) == {"read": {"places": 1}, "written": {"places": 1}, "errors": []}
+    assert taken(book(sheets)) == {"read": {"places": 1}, "written": {"places": 1}, "errors": [], "notes": []}
 
 
 def test_another_sheet_is_an_error_in_row_1(book):

@@ -127,7 +127,12 @@ def test_other_files_of_the_folder_are_left_alone(tmp_path):
 def test_an_empty_sheet_says_nothing(tmp_path):
     folder = write_csv(tmp_path / "b", PLACES)
     (folder / "tools.csv").write_text("\n\n")
-    assert taken(folder) == {"read": {"places": 1, "tools": 0}, "written": {"places": 1, "tools": 0}, "errors": []}
+    assert taken(folder) == {
+        "read": {"places": 1, "tools": 0},
+        "written": {"places": 1, "tools": 0},
+        "errors": [],
+        "notes": [],
+    }
 
 
 def test_a_formula_is_taken_by_the_value_that_it_shows(tmp_path):

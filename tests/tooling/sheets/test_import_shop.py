@@ -11,7 +11,7 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from tests.tooling.sheets.books import cells_at_fault, taken, write_csv
-from tooling.models import Entry, Place, Seal, Shop, Span, Summary, Tool
+from tooling.models import Entry, Place, RecipeVersion, Seal, Shop, Span, Summary, Tool
 from tooling.services.sheets import registry
 from tooling.services.sheets.table import Column, Sheet
 
@@ -60,7 +60,7 @@ def test_wrong_rows_are_listed_in_lines(tmp_path):
 
 def test_the_json_document(tmp_path):
     report = taken(write_csv(tmp_path / "b", BAD))
-    assert list(report) == ["read", "written", "errors"]
+    assert list(report) == ["read", "written", "errors", "notes"]
     assert report["read"] == {"shop": 1, "tools": 1, "history": 2}
     assert report["errors"] == [
         {"sheet": "history", "row": 3, "column": "count", "message": "The count is 501; it goes from 1 to 500."}
@@ -159,3 +159,27 @@ def test_places_and_tools_may_name_later_rows(tmp_path):
     mold = Tool.objects.get(code="M1")
     assert (mold.made_from.code, mold.summary.home.code) == ("P1", "ROOM")
     assert Tool.objects.called("OLD PLUG").get().summary.making
+
+
+def test_a_break_in_that_nobody_asked_for_is_noted(tmp_path):
+    rows = [
+        {"code": family[0], "name": family, "family": family} for family in ("Paste wax", "semi_permanent", "other")
+    ]
+    path = write_csv(tmp_path / "b", {"release_systems": rows})
+    assert [(note["row"], note["column"]) for note in taken(path, "--dry-run")["notes"]] == [
+        (3, "break_in"),
+        (4, "break_in"),
+    ]
+    said = printed(path).splitlines()
+    assert said[1].startswith("Note: release_systems, row 3, break_in: There is no column break_in, so it is 1,1,1:")
+    assert len(said) == 3
+    assert taken(path)["notes"] == []
+    other = write_csv(tmp_path / "o", {"release_systems": [{**rows[1], "code": "T", "break_in": None}]})
+    assert taken(other)["notes"] == []
+
+
+def test_a_row_that_ends_early_is_empty_behind(tmp_path):
+    (tmp_path / "b").mkdir()
+    (tmp_path / "b" / "release_systems.csv").write_text("code,name,family,break_in\nS,Semi,semi_permanent\n")
+    assert taken(tmp_path / "b")["notes"] == []
+    assert RecipeVersion.objects.get().break_in == ""

@@ -46,11 +46,6 @@ def test_a_time_says_its_words_and_keeps_its_instant(tag, words):
     assert html == f'<time datetime="2026-05-12T16:10:00+01:00">{words}</time>'
 
 
-def test_a_key_figure_has_two_parts():
-    html = shown("{% key_figure at as f %}{{ f.big }}|{{ f.small }}", at=NOW - timedelta(days=1))
-    assert html == "Mon|07:40"
-
-
 @pytest.mark.parametrize(
     ("value", "words"), [(Decimal("38.00"), "38"), (Decimal("2.10"), "2.1"), (100, "100"), (0.5, "0.5")]
 )

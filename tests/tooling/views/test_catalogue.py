@@ -104,7 +104,7 @@ def test_another_recipe_and_home_go_through_deeds_once_there_is_a_history(client
     tool.refresh_from_db()
     assert (tool.release_system, tool.place) == (morning, None)
     assert tool.summary.home == place
-    deeds = Entry.objects.filter(kind__in=("release_system", "moved")).in_recording_order()
+    deeds = Entry.objects.filter(kind__in=("release_system", "moved")).order_by("id")
     assert [(entry.kind, entry.by) for entry in deeds] == [("release_system", lead), ("moved", lead)]
     assert tool.summary.state["system"] == "SEMI"
     assert not ToolChange.objects.exists()

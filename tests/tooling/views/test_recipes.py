@@ -114,6 +114,18 @@ def test_bad_input_is_said_at_its_field_and_what_was_typed_stays(client, typed, 
     assert morning.versions.count() == 1
 
 
+def test_a_decimal_comma_is_read_as_in_the_sheets(client, typed, morning):
+    given = {"cure_hours_touch_up": "1,5", "break_in": "1,2", "supplier_sheet": "1,5"}
+    assert client.post(CHANGE, {**typed, **given}).status_code == 302
+    new = morning.versions.order_by("-pk").first()
+    assert (float(new.cure_hours_touch_up), new.break_in, new.supplier_sheet) == (1.5, "1,2", "1,5")
+
+
+def test_what_is_wrong_is_said_first(client, typed, morning):
+    page = client.post(CHANGE, {**typed, "pulls_between": "0"}).text
+    assert page.index('<a href="#id_pulls_between">') < page.index("<h1")
+
+
 def test_an_empty_limit_is_none(client, typed, morning):
     client.post(CHANGE, {**typed, "max_idle_days": "", "break_in": ""})
     assert morning.versions.in_order().last().max_idle_days is None

@@ -20,7 +20,8 @@ PLAN = Ahead(
         ({}, "Coats", "One more coat on"),
         ({"missing": 1}, "One coat wanted", "Coat on"),
         ({"missing": 5}, "Five coats wanted", "Coat 1 on"),
-        ({"on": 2, "missing": 1}, "Coat 2 of 3", "Coat 3 on"),
+        ({"on": 2, "missing": 1}, "2 of 3 coats on", "Coat 3 on"),
+        ({"on": 2, "missing": 1, "strip": True}, "Strip first", "One more coat on"),
         ({"sealers": 2, "missing": 5}, "Five coats wanted", "One coat of sealer on"),
     ],
 )

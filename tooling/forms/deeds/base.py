@@ -75,8 +75,11 @@ class DeedForm(forms.Form):
     at_exact = words(_("Day and time"), longest=40)
     note = words(_("In words"), lines=2)
 
-    def __init__(self, data: Any = None, *, who: Person, shop: Shop, now: datetime.datetime, **more: Any) -> None:
-        self.who, self.shop, self.now = who, shop, now
+    def __init__(
+        self, data: Any = None, *, who: Person, shop: Shop, now: datetime.datetime, kept: bool = False, **more: Any
+    ) -> None:
+        """`kept`: the data was sent by somebody who was not signed in; it is shown, and written when sent again."""
+        self.who, self.shop, self.now, self.kept = who, shop, now, kept
         self.lost_token = data is not None and not _is_token(data.get("token", ""))
         if self.lost_token:
             data = data.copy()
@@ -104,6 +107,8 @@ class DeedForm(forms.Form):
 
     def clean(self) -> dict[str, Any]:
         data = super().clean()
+        if self.kept:
+            self.add_error(None, _now("You were not signed in. Look it over and send it."))
         if self.lost_token:
             message = _now("This page had lost what keeps it from being sent twice. Look it over and send it again.")
             self.add_error(None, message)

@@ -5,6 +5,7 @@ from typing import Any
 from uuid import UUID
 
 from django import forms
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds.base import DeedForm, chips, exact_moment, hands, words
@@ -134,16 +135,25 @@ class CorrectForm(VoidForm):
             if data.get(name):
                 with self.told():
                     data[name] = self._instant(name, data[name])
+        if not self.errors and self._same(data):
+            self.add_error(None, _now("Nothing is changed yet: what you sent is what stands there."))
         return data
+
+    def _same(self, data: dict[str, Any]) -> bool:
+        """Whether every fact, the time and the hands are those of the entry."""
+        facts = facts_of(self.entry)
+        said = {**self.changes(data), "at": data["when"], "by": data["by"]}
+        stood = {**facts, "at": self.entry.at, "by": self.entry.by}
+        return all(_plain(stood.get(name)) == _plain(value) for name, value in said.items())
 
     def _instant(self, name: str, text: str) -> datetime.datetime:
         """What was left as it stood keeps its seconds."""
         old = self.entry.at if name == "when" else self.entry.earliest_pull
         return old if old is not None and text == self._local(old) else exact_moment(text, self.shop, name)
 
-    def changes(self) -> dict[str, Any]:
+    def changes(self, data: dict[str, Any] | None = None) -> dict[str, Any]:
         """The facts as they stand now, empty ones as None."""
-        data = self.cleaned_data
+        data = self.cleaned_data if data is None else data
         facts = {name: data[name] for name in (*FIELDS.get(self.entry.kind, ()), "note")}
         for name in facts.keys() & set(_BOOLEANS):
             facts[name] = _AS_BOOLEAN.get(facts[name])
@@ -157,6 +167,11 @@ class CorrectForm(VoidForm):
         """Time and hands are facts of the entry here."""
         data = self.cleaned_data
         return {"at": data["when"], "by": data["by"], "recorded_by": self.who, "token": data["token"]}
+
+
+def _plain(value: Any) -> Any:
+    """An empty answer is none."""
+    return None if value == "" else value
 
 
 class RubOutForm(forms.Form):

@@ -205,6 +205,11 @@ class SeenForm(DeedForm):
     def _at(self, data: dict[str, Any]) -> None:
         return None
 
+    def not_looked(self, *, asked: bool) -> bool:
+        """Whether nobody has looked at the tool: said so, or asked and left open. Another mark asks anew."""
+        looked = self.cleaned_data["looked"]
+        return looked == "not_looked" or (asked and not looked and not self.cleaned_data["came_off"])
+
     def facts(self) -> dict[str, Any]:
         """What is known besides the pull itself; an answer of no about the tool is kept, an empty one is none."""
         data = self.cleaned_data

@@ -41,6 +41,8 @@ class Command(ShopCommand):
             self.stdout.write(json.dumps(report.as_json(), indent=1))
         else:
             self._print(report, problems, options["dry_run"])
+            for remark in report.notes:
+                self.stdout.write(f"Note: {remark}")
         if problems:
             rows = "1 row is wrong" if len(problems) == 1 else f"{len(problems)} rows are wrong"
             raise CommandError(f"Nothing was written: {rows}.")

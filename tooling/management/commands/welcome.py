@@ -13,7 +13,7 @@ from tooling.services import demo_logins, first_lead
 class Command(ShopCommand):
     help = (
         "Fill an empty database with the demo shop, and say how to get in. "
-        "A database that holds a shop is left as it is, but for known demo passwords when others than this machine are let in."
+        "A database that holds a shop is left as it is, but for known demo passwords when others are let in."
     )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
@@ -21,7 +21,7 @@ class Command(ShopCommand):
         parser.add_argument(
             "--open-to-house",
             action="store_true",
-            help="give new passwords to demo names that have the known one, as is done where SITE_URL is of another host",
+            help="give new passwords to demo names that have the known one; a SITE_URL of another host does so as well",
         )
 
     def handle(self, *args, **options) -> None:

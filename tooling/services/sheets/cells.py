@@ -1,5 +1,6 @@
 """What a person means by a cell, and how a value stands in one. Each kind of column is a pair of functions."""
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime, time, tzinfo
@@ -14,6 +15,7 @@ from tooling.models.fields import plain
 from tooling.services.times import NOON, day_in_bounds, in_zone, moment
 
 LONGEST_TEXT = 32_767  # what a spreadsheet's cell holds
+_BETWEEN_WORDS = re.compile(r"[\s_-]+")
 SPACES = " \u00a0\u202f"
 MOST = 1_000_000
 _TOO_MUCH = Decimal("999999999.999999")  # a stored number has nine digits before the point
@@ -178,22 +180,27 @@ def whole(least: int, most: int = MOST) -> Kind:
     return Kind(read, lambda value, frame: int(value))
 
 
-def word(*words: str) -> Kind:
-    """One of some words, without regard to case."""
-    by_key = {one.casefold(): one for one in words}
+def folded(text: str) -> str:
+    """A word as it is stored: mold_insert for “Mold insert”, semi_permanent for “semi-permanent”."""
+    return "_".join(_BETWEEN_WORDS.split(text.strip().lower()))
+
+
+def word(*words: str, **also: str) -> Kind:
+    """One of some words, without regard to case, spaces and hyphens; `also` has the shop's own word for one of them."""
+    by_key = {**{folded(one): one for one in words}, **also}
 
     def read(cell: Any, frame: Frame) -> str:
         text = shown(cell).strip()
-        if text.casefold() not in by_key:
+        if folded(text) not in by_key:
             choices = {"words": ", ".join(words), "cell": text}
             raise Refused(_("One of %(words)s, not “%(cell)s”.") % choices)
-        return by_key[text.casefold()]
+        return by_key[folded(text)]
 
     return Kind(read, _as_is)
 
 
 def _any_word(cell: Any, frame: Frame) -> str:
-    return _text(cell, frame).strip().lower()
+    return folded(_text(cell, frame))
 
 
 _YES_NO = word("yes", "no")

@@ -5,12 +5,14 @@ from typing import Any
 
 from django.core.management.color import no_style
 from django.db import connection
+from django.db.models import QuerySet
 
 from tooling.calc.entry import AREAS, CAME_OFF, CAUSES, FAULTS, PREPARED
 from tooling.models import Entry, Person, Place, Tool
 from tooling.services import bulk
 from tooling.services.drafts import IN_PAYLOAD, draft
 from tooling.services.sheets import cells, history_rules, places
+from tooling.services.sheets.history_again import Again
 from tooling.services.sheets.history_rows import Line, Reader
 from tooling.services.sheets.table import Column, Load, Row, Sheet, note
 
@@ -20,12 +22,17 @@ _MOST_NUMBER = 2**53  # beyond it a spreadsheet rounds
 
 def _take(rows: Iterable[Row], load: Load) -> None:
     reader = Reader(load)
+    again = Again(_COLUMNS, reader.tools)
     lines = []
     for row in rows:
+        if again.takes(row):
+            note(_NAME, row, load.report)
+            continue
         line = reader.line(row)
         note(_NAME, row, load.report)
         if line is not None:
             lines.append(line)
+    again.settle(_NAME, _give, load.report)
     history_rules.check(lines, reader, load)
     load.kept[_NAME] = (lines, bool(reader.numbers.rows))
 
@@ -85,8 +92,6 @@ class _Drafts:
         entry.mold_id, entry.at, entry.recorded_at = mold, fact.at, fact.recorded_at or self.load.now
         entry.by_id = self.person.get(line.by)
         entry.recorded_by_id = self.person.get(line.recorded_by)
-        if not line.recorded_by and not self.is_numbered and self.load.recorded_by is not None:
-            entry.recorded_by_id = self.load.recorded_by.pk
         return entry
 
 
@@ -97,11 +102,13 @@ _READ = (
 )  # fmt: skip
 
 
-def _give() -> Iterator[Mapping[str, Any]]:
+def _give(entries: QuerySet[Entry] | None = None) -> Iterator[Mapping[str, Any]]:
+    """What is stored, row by row; without `entries` all of it, in recording order."""
+    entries = Entry.objects.order_by("id") if entries is None else entries
     tool = dict(Tool.objects.values_list("pk", "code"))
     place = dict(Place.objects.values_list("pk", "code"))
     person = dict(Person.objects.values_list("pk", "name"))
-    for values in Entry.objects.order_by("id").values_list(*_READ).iterator(chunk_size=2000):
+    for values in entries.values_list(*_READ).iterator(chunk_size=2000):
         row = dict(zip(_READ, values, strict=True))
         said = {name: value for name, value in row["payload"].items() if name in IN_PAYLOAD}
         if "surface" in said:

@@ -16,6 +16,7 @@ from tooling.models.people import name_key
 from tooling.services.checks import check_kinds
 from tooling.services.refusals import refused
 from tooling.services.sheets import places, release_systems, tools
+from tooling.services.sheets.cells import folded
 from tooling.services.sheets.table import Load, Row, no_such
 
 # What only an export writes, and only an empty shop takes
@@ -125,9 +126,6 @@ class Reader:
             return None
         self._check_alone(row, fact)
         self._check_kinds(row, fact, tool, mold)
-        if tool is not None and tool.has_history:
-            message = _("%(tool)s has a history already. Only a tool without one takes rows from a sheet.")
-            row.wrong["tool"] = message % {"tool": tool.code}
         if row.wrong.keys() & {"mold", "voids", "replaces"} or fact.kind not in KINDS:
             self.doubts.add(str(fact.tool), row)
         return self._line(row, fact)
@@ -191,7 +189,7 @@ class Reader:
     def _check_alone(self, row: Row, fact: Fact) -> None:
         reason = row.values.get("reason", "")
         if fact.kind == "coat" and reason:
-            reason = row.values["reason"] = reason.lower()
+            reason = row.values["reason"] = folded(reason)
         try:
             check_alone(fact, self.load.now, row.values.get("fault", ""), reason)
         except Refusal as refusal:

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 
 from shared import clock
 from shared.errors import Refused
-from tooling.models import Entry, Part, Person, Place, ReleaseSystem, Shop, Tool
+from tooling.models import Entry, Part, Place, ReleaseSystem, Shop, Tool
 from tooling.services.seals import seal_if_new_day
 from tooling.services.sheets.cells import Frame
 from tooling.services.sheets.reading import Found, opened
@@ -18,13 +18,13 @@ from tooling.services.sheets.table import Load, read_rows
 from tooling.services.tools import relay
 
 
-def import_shop(path: Path, *, recorded_by: Person | None = None, dry_run: bool = False) -> Report:
+def import_shop(path: Path, *, dry_run: bool = False) -> Report:
     """Takes a workbook or folder into the shop, all or nothing; the report has every row that cannot be taken.
 
     Order: read and check every sheet; then, in one transaction, the day's seal, the rows, chains, states and spans.
     Raises Refused, with nothing written, for a file that cannot be read at all.
     """
-    load = Load(Frame(Shop.current().zone), clock.now(), is_empty=shop_is_empty(), recorded_by=recorded_by)
+    load = Load(Frame(Shop.current().zone), clock.now(), is_empty=shop_is_empty())
     with opened(path) as found:
         _take(_by_name(found, load.report), load)
     report = load.report

@@ -8,7 +8,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.models import RecipeVersion, ReleaseSystem
-from tooling.models.recipes import COUNTS_FROM_NONE, COUNTS_FROM_ONE, TIMES
+from tooling.models.recipes import COUNTS_FROM_NONE, COUNTS_FROM_ONE, TIMES, Family
 from tooling.services import recipe_columns
 from tooling.services.sheets import cells
 from tooling.services.sheets.table import Codes, Column, Load, Row, Sheet, already_there, no_such, note
@@ -52,8 +52,21 @@ def _take(rows: Iterable[Row], load: Load) -> None:
             row.wrong["code"] = message % {"code": wanted["code"]}
         elif not row.wrong:
             taken.rows.append(wanted)
+            _remark(row, wanted["family"], load)
         note(_NAME, row, load.report)
     load.kept[_NAME] = taken
+
+
+def _remark(row: Row, family: str, load: Load) -> None:
+    """Says which break-in was taken where the sheet has no such column: only wax is usually broken in."""
+    if "break_in" in row.cells or family == Family.PASTE_WAX:
+        return
+    taken = RecipeVersion().break_in
+    message = _(
+        "There is no column break_in, so it is %(taken)s: a coat after each of the first pulls. Add the column, and "
+        "leave the cell empty, where this recipe has none."
+    )
+    load.report.remark(_NAME, row.number, "break_in", message % {"taken": taken})
 
 
 def _check_keys(read: list[Row], codes: Codes, old: set[str]) -> None:

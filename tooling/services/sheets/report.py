@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One row that cannot be taken: the cell to change first, and everything that is wrong with the row."""
+    """A row that cannot be taken: the cell to change first, and all that is wrong with it. Or a remark."""
 
     sheet: str
     row: int
@@ -22,12 +22,13 @@ class Problem:
 
 
 class Report:
-    """What was read and written, by sheet, and each wrong row once."""
+    """What was read and written, by sheet, each wrong row once, and remarks on rows that are right."""
 
     def __init__(self) -> None:
         """Nothing yet."""
         self.read: dict[str, int] = {}
         self.written: dict[str, int] = {}
+        self.notes: list[Problem] = []
         self._wrong: dict[str, dict[int, dict[str, str]]] = {}
         self._columns: dict[str, list[str]] = {}
 
@@ -38,6 +39,10 @@ class Report:
     def wrong(self, sheet: str, row: int, column: str, message: str) -> None:
         """Notes what is wrong with a cell; what was said of it first stands."""
         self._wrong.setdefault(sheet, {}).setdefault(row, {}).setdefault(column, message)
+
+    def remark(self, sheet: str, row: int, column: str, message: str) -> None:
+        """Notes what is right, and yet might not be what was meant."""
+        self.notes.append(Problem(sheet, row, column, message))
 
     @property
     def is_clean(self) -> bool:
@@ -63,4 +68,5 @@ class Report:
 
     def as_json(self) -> dict[str, Any]:
         """The document that the command prints."""
-        return {"read": self.read, "written": self.written, "errors": [asdict(one) for one in self.problems()]}
+        errors, notes = [asdict(one) for one in self.problems()], [asdict(one) for one in self.notes]
+        return {"read": self.read, "written": self.written, "errors": errors, "notes": notes}

@@ -3,14 +3,13 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
-from itertools import chain
+from itertools import chain, zip_longest
 from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from tooling.models import Person
 from tooling.services.sheets.cells import TEXT, Cell, Frame, Kind, is_blank, shown
 from tooling.services.sheets.report import Report
 
@@ -60,7 +59,6 @@ class Load:
     frame: Frame
     now: datetime
     is_empty: bool
-    recorded_by: Person | None = None
     report: Report = field(default_factory=Report)
     kept: dict[str, Any] = field(default_factory=dict)  # by sheet: what it read and will write
     unread: set[str] = field(default_factory=set)  # sheets whose rows cannot be understood
@@ -163,7 +161,8 @@ def _letters(place: int) -> str:
 
 def _row(number: int, cells: Sequence[Cell], places: Sequence[Column | None], frame: Frame) -> Row:
     row = Row(number, {}, {}, {})
-    for column, cell in zip(places, cells, strict=False):
+    # a row that ends early says nothing in the columns behind
+    for column, cell in zip_longest(places, cells):
         if column is None:
             continue
         if is_blank(cell):

@@ -174,7 +174,7 @@ _SORTED_ALIASES = cells.Kind(
 _COLUMNS = (
     Column("code", cells.CODE, needed=True),
     Column("aliases", _SORTED_ALIASES, empty=()),
-    Column("kind", cells.word(*Kind.values), needed=True),
+    Column("kind", cells.word(*Kind.values, mold_insert=Kind.INSERT.value), needed=True),
     Column("name", cells.name(200), needed=True),
     Column("release_system", cells.REFERENCE),
     Column("place", cells.REFERENCE),

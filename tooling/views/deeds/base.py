@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods
 
 from shared.access import can_log, needs
 from shared.clock import now
+from shared.keep_typed import keeps_typed, typed_before
 from tooling.models import Entry, Shop, Tool
 from tooling.selectors.floor import Floor, floor
 from tooling.selectors.just_written import just_written
@@ -21,7 +22,7 @@ def deed(rule: Callable[[Any], bool] = can_log) -> Callable[[View], View]:
     """A page that is opened and posted, by those for whom the rule holds; no browser keeps a copy of it."""
 
     def opened(view: View) -> View:
-        return needs(rule)(never_cache(require_http_methods(["GET", "HEAD", "POST"])(view)))
+        return keeps_typed(needs(rule)(never_cache(require_http_methods(["GET", "HEAD", "POST"])(view))))
 
     return opened
 
@@ -40,9 +41,10 @@ def entry_of(on: Floor, number: int) -> Entry:
 
 
 def asked(request: HttpRequest, on: Floor) -> dict[str, Any]:
-    """What every form of a deed is made with."""
-    return {"data": request.POST if request.method == "POST" else None, "who": request.user, "shop": on.shop,
-            "now": on.at}  # fmt: skip
+    """What every form of a deed is made with: also what was sent here before signing in, to be looked over."""
+    kept = typed_before(request)
+    data = request.POST if request.method == "POST" else kept
+    return {"data": data, "kept": kept is not None, "who": request.user, "shop": on.shop, "now": on.at}
 
 
 def page(request: HttpRequest, template: str, on: Floor, form: Any, **more: Any) -> HttpResponse:

@@ -2,6 +2,7 @@
 
 from uuid import UUID
 
+from django.http import Http404
 from django.shortcuts import redirect
 
 from tooling.calc.entry import HARD
@@ -27,9 +28,9 @@ def pulled(request, code):
     on = on_the_floor(code, Kind.WITH_SURFACE)
     form = PullForm(**asked(request, on), on=on)
     if form.is_bound and form.data.get("another") == LOOK:
-        form = PullForm(**{**asked(request, on), "data": _of_another(form, on)}, on=on)
+        form = PullForm(**{**asked(request, on), "data": _of_another(form, on), "kept": False}, on=on)
         return _form(request, on, form)
-    another = request.GET.get("another") if request.method != "POST" else form.data.get("another")
+    another = form.data.get("another") if form.is_bound else request.GET.get("another")
     before = None if another or _sent_before(form) else written_before(on, form.opened_with)
     if before is not None:
         return _same_part(request, on, form, before)
@@ -86,13 +87,16 @@ def seen(request, code, number):
     """What is seen of a pull that was just written; when its five minutes are over, the tool's page is the place."""
     on = on_the_floor(code, Kind.WITH_SURFACE)
     pull = entry_of(on, number)
+    if pull.kind != "pull":
+        raise Http404
+    badly = pull.came_off in MARKED
     form = SeenForm(**asked(request, on), on=on, pull=pull)
     if form.is_valid():
         with form.told():
             entry = deeds.add_to_pull(
                 pull,
                 changes=form.facts(),
-                not_looked=form.cleaned_data["looked"] == "not_looked",
+                not_looked=form.not_looked(asked=badly),
                 recorded_by=request.user,
                 token=form.cleaned_data["token"],
             )
@@ -100,7 +104,7 @@ def seen(request, code, number):
                 return redirect("seen", code=on.tool.code, number=entry.number)
             return to_tool(on)
     written = just_written(on.tool, request.user, on.at, on.shop)
-    if not form.is_bound and (written is None or written.entry.pk != pull.pk or pull.kind != "pull"):
+    if not form.is_bound and (written is None or written.entry.pk != pull.pk):
         return to_tool(on)
-    hard, badly = pull.came_off in HARD, pull.came_off in MARKED
+    hard = pull.came_off in HARD
     return page(request, "seen", on, form, marks=list(CAME_OFF), pull=pull, written=written, hard=hard, badly=badly)

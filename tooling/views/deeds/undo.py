@@ -27,7 +27,12 @@ def rub_out(request, code, number):
         messages.error(request, refused.message)
     else:
         said = tell(entry, on.at, on.shop)
-        messages.success(request, _("Rubbed out: %(entry)s. It counts no more.") % {"entry": said.head})
+        words = {"entry": said.head, "who": entry.by}
+        if request.user.is_station and entry.by is not None:
+            text = _("Rubbed out, as by %(who)s: %(entry)s. It counts no more.")
+        else:
+            text = _("Rubbed out: %(entry)s. It counts no more.")
+        messages.success(request, text % words)
     return to_tool(on)
 
 

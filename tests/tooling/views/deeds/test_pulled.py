@@ -1,5 +1,6 @@
 """A part comes off: two taps, and what is seen of it."""
 
+import re
 from datetime import timedelta
 from uuid import uuid4
 
@@ -105,6 +106,50 @@ def test_not_looked_holds_it_and_does_not_say_that_it_is_marked(send, shop):
         assert send("seen", number=standing().number, token=token, looked="not_looked").status_code == 302
     assert "tool_damaged" not in standing().payload
     assert "nobody has looked" in standing("hold").payload["reason"]
+
+
+@pytest.mark.parametrize("typed", [{}, {"fault": "drag"}])
+def test_left_open_it_counts_as_not_looked(client, send, shop, typed):
+    answer = send("pulled", came_off="stuck")
+    assert "Left open, it counts as not looked." in client.get(answer.url).text
+    send("seen", number=standing().number, **typed)
+    assert "nobody has looked" in standing("hold").payload["reason"]
+
+
+def test_another_mark_leaves_the_question_open(send):
+    send("pulled", came_off="lost")
+    send("seen", number=standing().number, came_off="stuck")
+    assert standing().payload["why"] == "tapped wrong"
+    assert not Entry.objects.filter(kind="hold").exists()
+
+
+def test_what_was_seen_in_time_is_answered_the_same_later(send):
+    send("pulled", came_off="stuck")
+    number = standing().number
+    for typed in ({"fault": "drag", "looked": "no"}, {"looked": "not_looked"}):
+        token = uuid4()
+        with time_machine.travel(clock.now(), tick=False) as later:
+            assert send("seen", number=number, token=token, **typed).status_code == 302
+            later.shift(timedelta(minutes=6))
+            count = Entry.objects.count()
+            assert send("seen", number=number, token=token, **typed).status_code == 302
+            assert Entry.objects.count() == count
+        number = standing().number
+
+
+def test_only_a_pull_is_seen(client, send, shop):
+    happened.hold(shop.mold, reason="chip")
+    number = Entry.objects.get(kind="hold").number
+    assert send("seen", number=number, fault="drag").status_code == 404
+    assert client.get(f"/tools/DECK-2A/entries/{number}/seen/").status_code == 404
+
+
+def test_a_late_pull_says_when_it_came_off(client, send):
+    with time_machine.travel("2026-07-08T12:00:00Z", tick=False):
+        answer = send("pulled", came_off="free", at="yesterday", at_time="17:00")
+        for address in (answer.url, "/tools/DECK-2A/"):
+            text = " ".join(re.sub(r"<[^>]+>", "", client.get(address).text).split())
+            assert "It came off yesterday 17:00." in text
 
 
 def test_more_is_said_only_by_whoever_wrote_it_and_soon(client, send, shop, lead):

@@ -8,7 +8,7 @@ import time_machine
 
 from shared import clock
 from tests.tooling.views.deeds.conftest import errors, happened
-from tooling.models import Entry, Summary
+from tooling.models import Entry, Person, Summary
 
 pytestmark = pytest.mark.django_db
 
@@ -44,6 +44,40 @@ def test_after_five_minutes_and_for_others_it_stays(client, send, shop, lead):
     send("rub_out", number=number)
     assert not Entry.objects.filter(kind="void").exists()
     assert "A lead can void it" in client.get("/tools/DECK-2A/").text
+
+
+def test_what_was_rubbed_out_in_time_is_answered_the_same_later(client, send):
+    send("pulled", came_off="free")
+    number, token = last().number, uuid4()
+    assert send("rub_out", number=number, token=token).status_code == 302
+    with time_machine.travel(clock.now() + timedelta(minutes=6), tick=False):
+        send("rub_out", number=number, token=token)
+        assert "Rubbed out: Pulled, free." in client.get("/tools/DECK-2A/").text
+    assert Entry.objects.filter(kind="void").count() == 1
+
+
+def test_at_a_station_it_is_said_by_whom(client, send, station):
+    client.force_login(station)
+    mara = Person.objects.named("Mara")
+    answer = send("pulled", came_off="free", by=mara.pk)
+    assert "It stays written as by Mara." in client.get(answer.url).text
+    assert "By Mara." in client.get("/tools/DECK-2A/").text
+    send("seen", number=last().number, came_off="light")
+    assert (last().by, last().payload["why"]) == (mara, "tapped wrong")
+    send("rub_out", number=last().number)
+    assert last().by == mara
+    assert "Rubbed out, as by Mara:" in client.get("/tools/DECK-2A/").text
+
+
+def test_a_correction_that_changes_nothing_is_refused(client, send, shop, lead):
+    happened.log_pull(shop.mold, came_off="tight", serial="0173", surface=shop.insert, part_damaged=True)
+    old = last()
+    client.force_login(lead)
+    form = client.get(f"/tools/DECK-2A/entries/{old.number}/correct/").context["form"]
+    typed = {name: form[name].value() for name in form.fields if form[name].value() is not None}
+    typed["why"] = "no reason"
+    assert "Nothing is changed yet" in send("correct", number=old.number, **typed).text
+    assert last() == old
 
 
 def test_opening_the_address_rubs_nothing_out(client, send):
@@ -98,7 +132,7 @@ def test_every_kind_of_entry_has_a_page_to_correct_it(client, shop, lead):
         assert page.status_code == 200
         form = page.context["form"]
         typed = {name: form[name].value() for name in form.fields if form[name].value() is not None}
-        typed["why"] = "looked over"
+        typed |= {"why": "looked over", "note": "seen again"}
         answer = client.post(f"/tools/DECK-2A/entries/{entry.number}/correct/", typed)
         assert answer.status_code == 302 or entry.kind in ("void", "note")
     interval = Entry.objects.get(kind="interval", replaced_by=None)

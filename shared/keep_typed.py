@@ -1,0 +1,46 @@
+"""What was typed while nobody was signed in any more: kept, and shown again after signing in. Never sent by itself."""
+
+from collections.abc import Callable
+from typing import Any
+
+from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.http import HttpRequest, HttpResponseRedirect, QueryDict
+
+_KEY = "typed"
+# A deed has fewer fields; whatever is longer was not typed on a phone.
+MOST_FIELDS, MOST_TEXT = 60, 20_000
+
+
+def keeps_typed(view: Callable[..., Any]) -> Callable[..., Any]:
+    """Marks a view whose form is filled in again after signing in."""
+    view.keeps_typed = True  # type: ignore[attr-defined]
+    return view
+
+
+class AskWhoItIs(LoginRequiredMiddleware):
+    """Django's own, which leads to the door; a form that was sent is kept for the way back."""
+
+    def handle_no_permission(self, request: HttpRequest, view_func: Callable[..., Any]) -> HttpResponseRedirect:
+        """A deed was sent, or any other page opened, by somebody who is not signed in."""
+        if request.method == "POST" and getattr(view_func, "keeps_typed", False):
+            _keep(request)
+        return super().handle_no_permission(request, view_func)
+
+
+def _keep(request: HttpRequest) -> None:
+    typed = [(name, values) for name, values in request.POST.lists() if name != "csrfmiddlewaretoken"]
+    long = sum(len(name) + sum(len(str(value)) for value in values) for name, values in typed)
+    if len(typed) <= MOST_FIELDS and long <= MOST_TEXT:
+        request.session[_KEY] = {"path": request.path, "typed": typed}
+
+
+def typed_before(request: HttpRequest) -> QueryDict | None:
+    """What was typed at this address before signing in, once."""
+    kept = request.session.get(_KEY)
+    if kept is None or request.method != "GET" or kept["path"] != request.path:
+        return None
+    del request.session[_KEY]
+    typed = QueryDict(mutable=True)
+    for name, values in kept["typed"]:
+        typed.setlist(name, values)
+    return typed
