@@ -112,8 +112,10 @@ class DeedForm(forms.Form):
         if self.lost_token:
             message = _now("This page had lost what keeps it from being sent twice. Look it over and send it again.")
             self.add_error(None, message)
+        at = None
         with self.told():
-            data["at"] = self._at(data)
+            at = self._at(data)
+        data["at"] = at
         return data
 
     def _at(self, data: dict[str, Any]) -> datetime.datetime | None:

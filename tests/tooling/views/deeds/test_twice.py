@@ -174,6 +174,14 @@ def test_what_was_laid_up_needs_no_list(send, shop):
     assert send("pulled", came_off="free", part="ZZ-99").status_code == 302
 
 
+@pytest.mark.parametrize("name", ["lay_up", "pulled"])
+@pytest.mark.parametrize("at", ["earlier", "yesterday", "exact", "never"])
+def test_a_day_without_its_time_is_asked_for_whatever_else_is_there(send, shop, name, at):
+    happened.lay_up(shop.mold, part="SK520-DECK", serial="0173")
+    typed = {"came_off": "free", "part": "SK520-DECK", "serial": "0173", "earliest": "2027-01-01T10:00"}
+    assert errors(send(name, at=at, **typed)).keys() & {"at", "at_time", "at_exact"}
+
+
 def test_a_form_that_is_sent_back_says_so_first_and_leads_to_the_field(send):
     answer = send("pulled", came_off="light", at="yesterday", at_time="")
     page = answer.text
