@@ -41,9 +41,9 @@ def earliest_lay_up(context: template.Context, on: Floor) -> dict[str, object]:
 
 @register.simple_tag
 def first_steps(on: Floor) -> str:
-    """Strip it first, then three coats."""
-    if on.row is None or on.recipe is None:
-        return ""
+    """Strip it first, then three coats; the strip alone where a part or a hold comes before all."""
+    if on.row is None or on.recipe is None or on.row.own.status != "needs_strip":
+        return _("Strip it first")
     film = film_missing(on.row.own, decode(on.summary.state), on.recipe.as_calc())
     return capital(coats.steps(on.row.own, film))
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from typing import Any
+from uuid import UUID
 
 from django.utils.translation import gettext as _
 
@@ -42,21 +43,20 @@ class AskingForm(DeedForm):
             text = _("There is no part %(part)s in the shop’s list. Write it all the same?")
             self.ask(f"part {part}", field, text % {"part": part})
 
-    def ask_serials(self, tool: Tool, data: dict[str, Any]) -> None:
+    def ask_serials(self, tool: Tool, part: str, serial: str, token: UUID | None) -> None:
         """A serial number that stands there twice, or was used for the part before."""
-        if "serial" not in data or data.get("token") is None:
-            return
-        numbers = serials(data["serial"])
+        numbers = serials(serial)
         twice = repeated(numbers)
         if twice:
             text = _("%(serial)s stands there twice. Write it all the same?")
-            self.ask(f"twice {data['serial']}", "serial", text % {"serial": twice})
-        found = used_before(tool, data.get("part", ""), numbers, data["token"])
-        if found is not None:
-            serial, entry = found
-            said = {"serial": serial, "tool": entry.tool, "day": long_day(entry.at, self.now, self.shop.zone)}
-            if entry.kind == "pull":
-                text = _("%(serial)s was pulled from %(tool)s on %(day)s. Write it all the same?")
-            else:
-                text = _("%(serial)s was laid up in %(tool)s on %(day)s. Write it all the same?")
-            self.ask(f"used {data['serial']}", "serial", text % said)
+            self.ask(f"twice {serial}", "serial", text % {"serial": twice})
+        found = used_before(tool, part, numbers, token) if token is not None else None
+        if found is None:
+            return
+        number, entry = found
+        said = {"serial": number, "tool": entry.tool, "day": long_day(entry.at, self.now, self.shop.zone)}
+        if entry.kind == "pull":
+            text = _("%(serial)s was pulled from %(tool)s on %(day)s. Write it all the same?")
+        else:
+            text = _("%(serial)s was laid up in %(tool)s on %(day)s. Write it all the same?")
+        self.ask(f"used {serial}", "serial", text % said)

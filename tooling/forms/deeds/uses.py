@@ -81,8 +81,9 @@ class LayUpForm(AskingForm):
             self.add_error("earliest", _now("That is before the lay-up starts. Check the day."))
         elif earliest is not None and earliest > start + LONGEST_IN_MOLD:
             self.add_error("earliest", _now("That is more than 90 days after the start. Check the day."))
-        self.ask_part(data["part"], "part_typed", known=set(self.parts))
-        self.ask_serials(self.tool, data)
+        part, serial = data["part"], data.get("serial", "")
+        self.ask_part(part, "part_typed", known=set(self.parts))
+        self.ask_serials(self.tool, part, serial, data.get("token"))
         return data
 
     def facts(self) -> dict[str, Any]:
@@ -132,8 +133,9 @@ class PullForm(AskingForm):
         data = super().clean()
         self._check_lay_up(data)
         known = {self.part_in.part} if self.part_in is not None else set()
-        self.ask_part(data.get("part", ""), "part", known=known)
-        self.ask_serials(self.tool, data)
+        part, serial = data.get("part", ""), data.get("serial", "")
+        self.ask_part(part, "part", known=known)
+        self.ask_serials(self.tool, part, serial, data.get("token"))
         return data
 
     def _check_lay_up(self, data: dict[str, Any]) -> None:

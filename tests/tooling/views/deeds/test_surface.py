@@ -84,6 +84,8 @@ def test_strip_first_is_said_instead_of_nothing_missing(client, shop):
     assert "Strip it first, then one coat." in page
     assert "nothing is missing" not in page
     assert "No coat is missing" not in page
+    happened.lay_up(shop.mold)
+    assert "<b>Strip it first.</b>" in client.get("/tools/DECK-2A/coat/").text
 
 
 @pytest.mark.parametrize(

@@ -155,6 +155,18 @@ def test_a_serial_that_was_used_before_is_asked_about_once(send, shop, deed, wor
     assert send(name, another="yes", anyway="yes", **{**typed, "token": uuid4(), "serial": "001"}).status_code == 302
 
 
+@pytest.mark.parametrize("name", ["lay_up", "pulled"])
+def test_everything_is_asked_at_once(send, shop, name):
+    other = add_tool(code="DECK-2B", name="Another", kind=Kind.MOLD, release_system=shop.wax)
+    happened.log_pull(other, part="ZZ-99", serial="2")
+    typed = {"came_off": "free", "part": "ZZ-99", "part_typed": "ZZ-99", "serial": "2, 2"}
+    answer = send(name, **typed)
+    keys = [ask.key for ask in answer.context["form"].asked]
+    assert keys == ["part ZZ-99", "twice 2, 2", "used 2, 2"]
+    assert len(errors(answer)["serial"]) == 2
+    assert send(name, **typed, sure=keys).status_code == 302
+
+
 def test_the_serial_that_was_laid_up_here_is_no_repetition(send, shop):
     happened.lay_up(shop.mold, part="SK520-DECK", serial="0173")
     assert send("pulled", came_off="free", part="SK520-DECK", serial="0173").status_code == 302
