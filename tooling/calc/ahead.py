@@ -1,4 +1,4 @@
-"""What lies ahead of a surface that wants coats: how many, not before when, and when it could then be laid up."""
+"""What lies ahead of a surface that wants coats: how many, and not before when."""
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
@@ -10,7 +10,7 @@ from tooling.calc.state import SERVICE, UNKNOWN, State
 
 @dataclass(frozen=True, slots=True)
 class Ahead:
-    """Coats that are on and missing, the moment before which the next one should not go on, and the lay-up after.
+    """Coats that are on and missing, and the moment before which the next one should not go on.
 
     `next_at` and `late_after` are None where there is no such limit, or it lies behind.
     """
@@ -22,7 +22,6 @@ class Ahead:
     last_at: datetime | None
     next_at: datetime | None
     late_after: datetime | None
-    lay_up_at: datetime
 
     @property
     def wanted(self) -> int:
@@ -31,7 +30,7 @@ class Ahead:
 
 
 def coats_ahead(state: State, recipe: Recipe, zone: tzinfo, at: datetime) -> Ahead:
-    """The coats that a surface wants, and the earliest lay-up when each goes on as soon as it may.
+    """The coats that a surface wants, and when the next one may go on.
 
     Parameters:
         state [-]: the surface after all entries up to the moment.
@@ -52,11 +51,9 @@ def coats_ahead(state: State, recipe: Recipe, zone: tzinfo, at: datetime) -> Ahe
     if not in_service:
         sealers = max(0, recipe.sealer_coats - state.sealers)
         on, missing = state.coats, max(0, coats_needed(state, recipe) - state.coats)
-        cure = recipe.cure_hours_preparation
     else:
         sealers, on = 0, state.touch_up_coats
         missing = max(0, recipe.touch_up_coats - on) if touch_up else 0
-        cure = recipe.cure_hours_touch_up
     return Ahead(
         sealers=sealers,
         on=on,
@@ -65,7 +62,6 @@ def coats_ahead(state: State, recipe: Recipe, zone: tzinfo, at: datetime) -> Ahe
         last_at=state.last_coat,
         next_at=next_at,
         late_after=_late_after(state, recipe, at) if on and missing else None,
-        lay_up_at=_lay_up(state, at, next_at, gap, missing, timedelta(hours=float(cure))),
     )
 
 
@@ -74,13 +70,3 @@ def _late_after(state: State, recipe: Recipe, at: datetime) -> datetime | None:
         return None
     limit = state.gap_from + timedelta(hours=float(recipe.longest_gap_hours))
     return limit if limit > at else None
-
-
-def _lay_up(
-    state: State, at: datetime, next_at: datetime | None, gap: timedelta, missing: int, cure: timedelta
-) -> datetime:
-    ready = state.ready_at if state.ready_at is not None else at
-    if not missing:
-        return max(at, ready)
-    last = (next_at or at) + (missing - 1) * gap
-    return max(last + cure, ready)

@@ -24,7 +24,6 @@ def test_a_bare_surface_wants_all_of_them():
     plan = ahead()
     assert (plan.sealers, plan.on, plan.missing, plan.wanted) == (1, 0, 3, 3)
     assert (plan.next_at, plan.late_after) == (None, None)
-    assert plan.lay_up_at == NOON + 2 * HOUR + 4 * HOUR
 
 
 def test_the_next_coat_waits_for_the_one_before():
@@ -32,7 +31,6 @@ def test_the_next_coat_waits_for_the_one_before():
     assert (plan.on, plan.missing) == (2, 1)
     assert plan.next_at == NOON + HOUR / 2
     assert plan.late_after == NOON - HOUR / 2 + 24 * HOUR
-    assert plan.lay_up_at == NOON + HOUR / 2 + 4 * HOUR
 
 
 def test_exactly_the_gap_is_good():
@@ -43,7 +41,6 @@ def test_exactly_the_gap_is_good():
 def test_in_service_a_touch_up_is_wanted_when_the_pulls_are_done(since, missing):
     plan = ahead(phase=SERVICE, new=False, since_coat=since, last_pull=NOON, last_coat=NOON)
     assert (plan.missing, plan.on, plan.sealers) == (missing, 0, 0)
-    assert plan.lay_up_at == (NOON + HOUR + HOUR if missing else NOON)
 
 
 def test_a_touch_up_begun_is_finished():
@@ -51,9 +48,9 @@ def test_a_touch_up_begun_is_finished():
     assert (plan.on, plan.missing) == (1, 1)
 
 
-def test_nothing_missing_waits_for_the_cure_only():
+def test_a_surface_that_only_cures_wants_no_coat():
     plan = ahead(phase=SERVICE, new=False, ready_at=NOON + HOUR, last_coat=NOON, last_pull=NOON)
-    assert (plan.missing, plan.lay_up_at) == (0, NOON + HOUR)
+    assert plan.missing == 0
 
 
 def test_a_strip_that_is_due_is_said():

@@ -10,7 +10,7 @@ from tooling.calc.ahead import Ahead
 from tooling.words import coats
 
 PLAN = Ahead(
-    sealers=0, on=0, missing=0, strip=False, last_at=None, next_at=None, late_after=None, lay_up_at=NOW
+    sealers=0, on=0, missing=0, strip=False, last_at=None, next_at=None, late_after=None
 )  # fmt: skip
 
 
