@@ -11,8 +11,7 @@ from bench.synth.make import END
 from tooling.models import Entry, Tool
 from tooling.selectors.board import Board, Group, board
 from tooling.selectors.rows import Row as Shown
-from tooling.selectors.rows import rows
-from tooling.selectors.tools import listed
+from tooling.selectors.tools import look
 
 PAGE = 50
 
@@ -43,7 +42,7 @@ def beside_raw(what: str, program: Callable[[], Any], shown: list[int]) -> Row:
 
 
 def find() -> list[Shown]:
-    return rows(listed(END)[:PAGE], END)
+    return look(Tool.objects.all(), "", END, size=PAGE).rows
 
 
 def on_board(morning: Board) -> list[Shown]:
