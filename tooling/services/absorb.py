@@ -122,14 +122,19 @@ def fold_again(family: Family, rules: Rules) -> list[Summary]:
 def refold(summary: Summary, history: History, inserts: Iterable[Tool], rules: Rules) -> None:
     """Sets one tool's summary, flags and spans from its whole history; the caller saves the summary."""
     tool = summary.tool
-    folded = history.folded(tool)
+    keep_history(summary, history)
+    Flag.objects.filter(surface=tool).delete()
+    _add_flags(tool.pk, history.folded(tool).flags)
+    members = [history.member(insert, tool.pk, rules.now) for insert in inserts]
+    lay_spans(summary, history.timeline(tool, rules.now), members, rules)
+
+
+def keep_history(summary: Summary, history: History) -> None:
+    """Sets of a summary what the tool's whole history says: its state, the last key, and the mold that it is in."""
+    tool = summary.tool
     sequence = [placed for placed in history.sequence(tool) if placed[2].kind in _BEARING]
-    keep_state(summary, folded.state, sequence[-1][:2] if sequence else None)
+    keep_state(summary, history.folded(tool).state, sequence[-1][:2] if sequence else None)
     if tool.kind == Kind.INSERT:
         times = history.stays(tool.pk)
         last = times[-1] if times and times[-1].until is None else None
         summary.in_mold_of_id = last.mold if last else None  # type: ignore[assignment]
-    Flag.objects.filter(surface=tool).delete()
-    _add_flags(tool.pk, folded.flags)
-    members = [history.member(insert, tool.pk, rules.now) for insert in inserts]
-    lay_spans(summary, history.timeline(tool, rules.now), members, rules)

@@ -6,18 +6,16 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.calc.entry import INSERT_KINDS, RELEASE_KINDS
 from tooling.calc.spans import spans
 from tooling.models import Entry, Flag, Kind, SearchText, Span, Summary, Tool
 from tooling.selectors.batches import family_batches
 from tooling.selectors.history import History, ever_installed
-from tooling.services.absorb import Rules
+from tooling.services.absorb import Rules, keep_history
 from tooling.services.findings import Finding
 from tooling.services.search import texts
-from tooling.services.summaries import keep_state, row
+from tooling.services.summaries import row
 from tooling.services.whereabouts import keep_facts, standing
 
-_BEARING = RELEASE_KINDS | INSERT_KINDS
 # What the fold sets in a summary. The chain's columns are checked with the chain.
 _FOLDED = (
     "last_at", "last_key", "state", "in_mold_of_id", "total_pulls", "since_coat", "total_coats", "last_used_at",
@@ -85,11 +83,7 @@ def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) ->
 
 def _summary_differences(tool: Tool, summary: Summary, stored: _Stored, history: History) -> dict[str, tuple[Any, Any]]:
     again = Summary(tool=tool)
-    sequence = [placed for placed in history.sequence(tool) if placed[2].kind in _BEARING]
-    keep_state(again, history.folded(tool).state, sequence[-1][:2] if sequence else None)
-    if tool.kind == Kind.INSERT:
-        times = history.stays(tool.pk)
-        again.in_mold_of_id = times[-1].mold if times and times[-1].until is None else None  # type: ignore[assignment]
+    keep_history(again, history)
     keep_facts(again, stored.facts.get(tool.pk, ()))
     pairs = {name: (getattr(summary, name), getattr(again, name)) for name in _FOLDED}
     return {name: pair for name, pair in pairs.items() if pair[0] != pair[1]}

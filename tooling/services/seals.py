@@ -6,7 +6,7 @@ never left the database proves less: an administrator can make the chains and th
 
 import json
 from collections.abc import Iterable, Iterator
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime
 from hashlib import sha256
 from zoneinfo import ZoneInfo
 
@@ -16,6 +16,7 @@ from django.db.models import F, OuterRef, Q, Subquery
 from django.db.models.functions import Coalesce
 from django.utils.translation import gettext as _
 
+from tooling.calc.state import micros
 from tooling.models import Entry, Seal, SealLine, Shop, Summary
 from tooling.services.findings import Finding
 
@@ -27,8 +28,7 @@ GENESIS = sha256(b"the first seal").hexdigest()
 
 def digest(previous: str, day: date, made_at: datetime, lines: Iterable[Line]) -> str:
     """The digest of a seal: over the one before, its day, its moment in microseconds and its lines in tool order."""
-    moment = (made_at - datetime(1970, 1, 1, tzinfo=UTC)) // timedelta(microseconds=1)
-    content = [previous, day.isoformat(), moment, sorted(lines)]
+    content = [previous, day.isoformat(), micros(made_at), sorted(lines)]
     return sha256(json.dumps(content, separators=(",", ":")).encode()).hexdigest()
 
 
