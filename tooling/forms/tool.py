@@ -30,7 +30,7 @@ class ToolForm(CatalogueForm):
         "made_from": _("The code of the plug or mold that it was pulled from."),
         "lift": _("The shop’s own words: trolley and two."),
         "owner": _("Empty: the shop’s own."),
-        "place": _("With a history: this writes down that it was put there, and lives there from now on."),
+        "place": _("With a history: this writes down that it lives there from now on, not that it was seen there."),
         "release_system": _("With a history: this writes down that the other recipe holds from now on."),
         "not_before": _("The day before which it must not be used."),
         "inspect_every_pulls": _("After so many pulls somebody looks it over. Empty: no count."),

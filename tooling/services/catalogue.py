@@ -111,7 +111,7 @@ def _by_deeds(tool: Tool, by: Person, columns: Mapping[str, Any]) -> None:
         deeds.change_release_system(tool, release_system=system.code, by=by, recorded_by=by)
     if "place" in columns:
         place: Place | None = columns["place"]
-        deeds.move(tool, place=place, home=True, by=by, recorded_by=by)
+        deeds.change_home(tool, place=place, by=by, recorded_by=by)
 
 
 def in_words(value: Any) -> str:

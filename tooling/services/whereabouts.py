@@ -39,11 +39,15 @@ def keep_facts(summary: Summary, entries: Sequence[Entry]) -> None:
 
 
 def _keep_place(summary: Summary, moves: Sequence[Entry]) -> None:
-    """Home is the place of the last move that said so, else where the tool began; seen is the last move's place."""
+    """Home is the place of the last move that said so, else where the tool began; seen is where it was last put.
+
+    A move that only names another home was no look at the tool.
+    """
     homes = [entry for entry in moves if entry.payload.get("home")]
     summary.home_id = homes[-1].payload.get("place") if homes else summary.tool.place_id
-    summary.seen_place_id = moves[-1].payload.get("place") if moves else None
-    summary.seen_at = moves[-1].at if moves else None
+    looks = [entry for entry in moves if entry.payload.get("seen") is not False]
+    summary.seen_place_id = looks[-1].payload.get("place") if looks else None
+    summary.seen_at = looks[-1].at if looks else None
 
 
 def _keep_step(summary: Summary, steps: Sequence[Entry]) -> None:

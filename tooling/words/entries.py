@@ -148,6 +148,8 @@ def _removed(fact: Fact, around: Around) -> str:
 
 def _moved(fact: Fact, around: Around) -> str:
     place = around.places.get(fact.payload.get("place", 0))
+    if fact.payload.get("seen") is False:
+        return _("Home from then on: %(place)s") % {"place": place} if place else _("Has no home from then on")
     if place is None:
         return _("Moved, nobody knows where to")
     text = _("Moved to %(place)s, its home from then on") if fact.payload.get("home") else _("Moved to %(place)s")

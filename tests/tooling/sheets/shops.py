@@ -111,6 +111,7 @@ class _History:
         do(deeds.retire, self.rim, reason="cracked")
         do(deeds.reinstate, self.rim, reason="mended")
         do(deeds.move, mold, place=self.rack, home=True)
+        do(deeds.change_home, mold, place=None)
         do(deeds.move, self.mask, place=None)
         do(deeds.lend, mold, person="Yard +", until=date(2026, 9, 1))
         do(deeds.hand_back, mold)

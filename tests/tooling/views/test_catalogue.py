@@ -4,6 +4,8 @@ import pytest
 
 from tests.tooling.views.works import ago, do, mold, recipe
 from tooling.models import Entry, Kind, Place, Tool, ToolAlias, ToolChange
+from tooling.services.recheck import differences
+from tooling.services.tools import rules
 
 pytestmark = pytest.mark.django_db
 NEW, CHANGE = "/tools/new/", "/tools/DECK/change/"
@@ -110,6 +112,29 @@ def test_another_recipe_and_home_go_through_deeds_once_there_is_a_history(client
     assert not ToolChange.objects.exists()
     form = client.get(CHANGE).context["form"]
     assert (form["place"].value(), form["release_system"].value()) == (place.pk, other.pk)
+
+
+def test_another_home_is_no_look_at_the_tool(client, typed, morning):
+    old, new = (Place.objects.create(code=code, name=code) for code in ("B-1", "C-1"))
+    tool = mold("DECK", morning)
+    put = do("move", tool, place=old, home=True)
+    for place in (new, None):
+        client.post(CHANGE, {**typed(CHANGE), "place": place.pk if place else ""})
+        summary = Tool.objects.get().summary
+        assert (summary.home, summary.seen_place, summary.seen_at) == (place, old, put.at)
+    assert not list(differences(rules()))
+    page = client.get("/tools/DECK/").text
+    assert "Home from then on: C-1" in page
+    assert "Has no home from then on" in page
+
+
+def test_a_tool_that_nobody_saw_is_not_seen_by_naming_its_home(client, typed, morning):
+    place = Place.objects.create(code="B-1", name="Rack B, shelf 1")
+    mold("DECK", morning)
+    client.post(CHANGE, {**typed(CHANGE), "place": place.pk})
+    summary = Tool.objects.get().summary
+    assert (summary.home, summary.seen_place, summary.seen_at) == (place, None, None)
+    assert "nothing written down" in client.get("/tools/DECK/").text
 
 
 def test_before_a_history_they_are_how_it_begins(client, typed, morning):

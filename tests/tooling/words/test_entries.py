@@ -62,6 +62,8 @@ LINES = [
     (fact("installed", mold_id=7), "Installed in DECK-2B", ()),
     (fact("removed"), "Removed from its mold", ()),
     (fact("moved", payload={"place": 3, "home": True}), "Moved to B-2, its home from then on", ()),
+    (fact("moved", payload={"place": 3, "home": True, "seen": False}), "Home from then on: B-2", ()),
+    (fact("moved", payload={"home": True, "seen": False}), "Has no home from then on", ()),
     (fact("moved"), "Moved, nobody knows where to", ()),
     (fact("lent", payload={"person": "Tilda", "until": "2026-05-15"}), "Lent to Tilda until 2026-05-15", ()),
     (

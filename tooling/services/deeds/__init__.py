@@ -4,7 +4,7 @@ from tooling.services.deeds.coats import clean, lay_film, log_coat, log_sealer
 from tooling.services.deeds.inserts import install, remove
 from tooling.services.deeds.making import accept, make_step
 from tooling.services.deeds.notes import take_note, take_reading
-from tooling.services.deeds.places import hand_back, lend, move
+from tooling.services.deeds.places import change_home, hand_back, lend, move
 from tooling.services.deeds.seen import add_to_pull
 from tooling.services.deeds.standing import (
     change_release_system,
@@ -23,6 +23,7 @@ __all__ = [
     "abandon",
     "accept",
     "add_to_pull",
+    "change_home",
     "change_release_system",
     "check_release",
     "clean",

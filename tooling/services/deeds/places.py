@@ -13,6 +13,11 @@ def move(tool: Tool, *, place: Place | None, home: bool = False, **said: Unpack[
     return record(tool, "moved", place=place, home=home, **said)
 
 
+def change_home(tool: Tool, *, place: Place | None, **said: Unpack[Said]) -> Entry:
+    """Lives at a place from now on (None: nowhere in particular). Nobody saw it there."""
+    return record(tool, "moved", place=place, home=True, seen=False, **said)
+
+
 def lend(tool: Tool, *, person: str, until: date | None = None, **said: Unpack[Said]) -> Entry:
     """Lent to a person or a company, until a day where one was agreed."""
     return record(tool, "lent", person=person, until=until, **said)

@@ -160,6 +160,7 @@ _COLUMNS = (
     Column("mold", cells.REFERENCE),
     Column("place", cells.REFERENCE),
     Column("home", cells.YES_NO),
+    Column("seen", cells.YES_NO),
     Column("person", cells.TEXT),
     Column("until", cells.DATE),
     Column("minutes", cells.EXACT),
