@@ -6,7 +6,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.models import Part, PartRevision
-from tooling.services.sheets import cells
+from tooling.services.sheets import as_typed, cells
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, note
 
 _NAME = "parts"
@@ -50,7 +50,10 @@ def _write(load: Load) -> int:
     made = Part.objects.bulk_create([Part(number=number) for number in new.values()], batch_size=500)
     known.update({part.number.upper(): part for part in made})
     revisions = [
-        PartRevision(part=known[row["number"].upper()], **{name: row[name] for name in row if name != "number"})
+        PartRevision(
+            part=known[row["number"].upper()],
+            **{**{name: row[name] for name in row if name != "number"}, as_typed.NAME: as_typed.still(row)},
+        )
         for row in taken
     ]
     PartRevision.objects.bulk_create(revisions, batch_size=50)
@@ -77,5 +80,6 @@ _COLUMNS = (
     Column("in_mold_hours", cells.number(0)),
     Column("laminate", empty=""),
     Column("note", empty=""),
+    as_typed.column(("cure_c", "peak_c")),
 )
 SHEET = Sheet(_NAME, _COLUMNS, _take, _write, _give)

@@ -8,7 +8,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.models import Place
-from tooling.services.sheets import cells
+from tooling.services.sheets import as_typed, cells
 from tooling.services.sheets.loops import Ties
 from tooling.services.sheets.table import Codes, Column, Load, Row, Sheet, already_there, full, no_such, note
 
@@ -69,7 +69,7 @@ def _check_parent(row: Row, codes: Codes, ties: Ties) -> None:
 def _write(load: Load) -> int:
     taken: _Taken = load.kept[_NAME]
     columns = ("code", "name", "height_mm", "max_load_kg")
-    places = [Place(**{name: row[name] for name in columns}) for row in taken.rows]
+    places = [Place(**{name: row[name] for name in columns}, as_typed=as_typed.still(row)) for row in taken.rows]
     Place.objects.bulk_create(places, batch_size=500)
     key = keys()
     held = []
@@ -90,6 +90,7 @@ def _give() -> Iterator[dict[str, Any]]:
             "parent": place.parent.code if place.parent else None,
             "height_mm": place.height_mm,
             "max_load_kg": place.max_load_kg,
+            "as_typed": place.as_typed,
         }
 
 
@@ -99,5 +100,6 @@ _COLUMNS = (
     Column("parent", cells.REFERENCE),
     Column("height_mm", cells.number(0)),
     Column("max_load_kg", cells.number(0)),
+    as_typed.column(("height_mm", "max_load_kg")),
 )
 SHEET = Sheet(_NAME, _COLUMNS, _take, _write, _give)

@@ -18,20 +18,24 @@ _ANY = Frame(UTC)
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column by its name. `needed`: every row fills it; `empty`: what a cell that says nothing means."""
+    """A column by its name. `needed`: every row fills it; `empty`: what a cell that says nothing means.
+
+    `beside`: it only says how another column came about, so two rows that differ in it say the same.
+    """
 
     name: str
     kind: Kind = TEXT
     needed: bool = False
     empty: Any = None
+    beside: bool = False
 
     def cell(self, value: Any, frame: Frame) -> Any:
         """How a value stands in a cell; None for what says nothing."""
-        return None if value is None or value in ("", ()) else self.kind.write(value, frame)
+        return None if value is None or value in ("", (), {}) else self.kind.write(value, frame)
 
     def says_same(self, one: Any, other: Any) -> bool:
         """Whether two values stand in a cell alike."""
-        return bool(one == other or self.cell(one, _ANY) == self.cell(other, _ANY))
+        return bool(self.beside or one == other or self.cell(one, _ANY) == self.cell(other, _ANY))
 
 
 @dataclass(slots=True)

@@ -8,7 +8,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.models import Hand, Kind, Summary, Tool, ToolAlias
-from tooling.services.sheets import cells, places, release_systems
+from tooling.services.sheets import as_typed, cells, places, release_systems
 from tooling.services.sheets.loops import Ties
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, no_such, note
 
@@ -128,7 +128,7 @@ def _write(load: Load) -> int:
     tools = []
     for row in rows:
         values = {name: row[name] for name in row if name not in _REFERENCES}
-        tool = Tool(**values)
+        tool = Tool(**{**values, as_typed.NAME: as_typed.still(row)})
         tool.place_id = place[row["place"]] if row["place"] else None
         tool.release_system_id = system[row["release_system"]] if row["release_system"] else None
         tools.append(tool)
@@ -199,5 +199,6 @@ _COLUMNS = (
     Column("design_ref", empty=""),
     Column("cost", cells.number(0)),
     Column("note", empty=""),
+    as_typed.column(("mass_kg", "length_mm", "width_mm", "height_mm", "max_service_c", "glass_transition_c")),
 )
 SHEET = Sheet(_NAME, _COLUMNS, _take, _write, _give)
