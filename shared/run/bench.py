@@ -8,7 +8,7 @@ from shared.run import venv
 
 def main() -> None:
     """Print the table; bench/__main__.py says what may be asked for."""
-    python = venv.ready("requirements.txt")
+    python = venv.ready("requirements-test.txt")
     raise SystemExit(subprocess.run([python, "-m", "bench", *sys.argv[1:]], cwd=venv.ROOT).returncode)
 
 

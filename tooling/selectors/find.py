@@ -2,38 +2,86 @@
 
 from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
+from functools import cached_property
 
-from django.db import connections
-from django.db.models import Q, QuerySet
+from django.db import connection
+from django.db.models import Exists, OuterRef, Q, QuerySet
 from django.db.models.expressions import RawSQL
 
 from tooling.models import SearchText, Tool
 from tooling.models.search import alike, split
 from tooling.models.search_index import FTS
+from tooling.selectors.paging import COUNTED, counted
 
 # Rows that a mistyped word is compared with, and how many spellings of it are offered.
 _COMPARED, _OFFERED = 200, 3
 _TRIGRAM = 3
 
 
-def with_words(tools: QuerySet[Tool], words: Sequence[str], loosely: bool = False) -> QuerySet[Tool]:
-    """Those that have each folded word; a word of one or two letters stands at a beginning.
+class Words:
+    """Folded words as tools are looked for by them; a word of one or two letters stands at a beginning.
 
     `loosely`: in codes and part numbers 0 and O are alike, and two letters may stand anywhere in them.
     """
-    if not words:
-        return tools
-    if connections[tools.db].vendor != "sqlite":
-        every = Q(*(_contained(word, loosely) for word in words))
-        return tools.filter(pk__in=SearchText.objects.filter(every).values("pk"))
-    short = [word for word in words if loosely and len(word) < _TRIGRAM]
-    asked = " AND ".join(_phrase(word, loosely) for word in words if word not in short)
-    if asked:
-        tools = tools.filter(pk__in=_matched(asked))
-    if short:
-        every = Q(*(_contained(word, loosely) for word in short))
-        tools = tools.filter(pk__in=SearchText.objects.filter(every).values("pk"))
-    return tools
+
+    def __init__(self, words: Sequence[str], loosely: bool = False) -> None:
+        """Nothing is asked yet."""
+        self.words = words
+        self.loosely = loosely
+        # No trigram says where two letters stand.
+        short = [word for word in words if loosely and len(word) < _TRIGRAM]
+        self._read_through = short if _on_sqlite() else []
+        self._looked_up = [word for word in words if word not in self._read_through]
+
+    @cached_property
+    def having(self) -> int:
+        """How many tools of the whole shop have them all; COUNTED + 1 where more have."""
+        if self._read_through or not _on_sqlite():
+            return counted(self.within(Tool.objects.all()))
+        return self._matching
+
+    def within(self, tools: QuerySet[Tool]) -> QuerySet[Tool]:
+        """Those of the tools that have each word.
+
+        SQLite reads all that its trigrams find before it puts them in order: of words that many tools have, a page is
+        sooner found along the order itself. PostgreSQL weighs that alone.
+        """
+        if self._read_through:
+            read = SearchText.objects.filter(self._contained(self._read_through))
+            tools = tools.filter(pk__in=read.values("pk"))
+        if not self._looked_up:
+            return tools
+        if _on_sqlite() and self._matching <= COUNTED:
+            return tools.filter(pk__in=_matched(self._asked))
+        return tools.filter(Exists(SearchText.objects.filter(self._contained(self._looked_up), tool=OuterRef("pk"))))
+
+    def count(self, tools: QuerySet[Tool]) -> int:
+        """How many of the tools have them all; COUNTED + 1 where more have."""
+        of_the_whole_shop = not tools.query.where
+        return self.having if self.words and of_the_whole_shop else counted(self.within(tools))
+
+    @cached_property
+    def _matching(self) -> int:
+        sql = f"SELECT COUNT(*) FROM (SELECT 1 FROM {FTS} WHERE {FTS} MATCH %s LIMIT {COUNTED + 1})"  # noqa: S608
+        with connection.cursor() as cursor:
+            cursor.execute(sql, [self._asked])
+            return cursor.fetchone()[0]
+
+    @property
+    def _asked(self) -> str:
+        return " AND ".join(_phrase(word, self.loosely) for word in self._looked_up)
+
+    def _contained(self, words: Sequence[str]) -> Q:
+        return Q(*(_contained(word, self.loosely) for word in words))
+
+
+def with_words(tools: QuerySet[Tool], words: Sequence[str], loosely: bool = False) -> QuerySet[Tool]:
+    """Those of the tools that have each folded word."""
+    return Words(words, loosely).within(tools)
+
+
+def _on_sqlite() -> bool:
+    return connection.vendor == "sqlite"
 
 
 def _begun(word: str) -> str:
@@ -90,7 +138,7 @@ def _near(word: str) -> list[str]:
 
 def _sharing(grams: Iterable[str]) -> QuerySet[SearchText, str]:
     rows = SearchText.objects.values_list("text", flat=True)
-    if connections[rows.db].vendor == "sqlite":
+    if _on_sqlite():
         asked = " OR ".join(_quoted(gram) for gram in grams)
         return rows.filter(pk__in=_matched(f"text : ({asked})", _COMPARED))
     return rows.filter(Q(*(("text__contains", gram) for gram in grams), _connector=Q.OR))[:_COMPARED]

@@ -7,9 +7,9 @@ from difflib import get_close_matches
 
 from django.db.models import Q, QuerySet
 
-from tooling.models import Span, Tool, tidy_code
+from tooling.models import Tool, tidy_code
 from tooling.selectors import paging
-from tooling.selectors.find import exact, with_words, words_in
+from tooling.selectors.find import Words, exact, with_words, words_in
 from tooling.selectors.rows import Row, rows, shown
 
 # Codes that a mistyped one is compared with, and how many of them are offered.
@@ -32,6 +32,17 @@ class Found:
         return self.count > paging.COUNTED
 
 
+@dataclass(frozen=True, slots=True)
+class Sought:
+    """The keys of the tools on a page in order, how many there are, and where the pages beside it begin."""
+
+    keys: list[int]
+    count: int
+    before: str
+    after: str
+    loosely: bool
+
+
 def look(
     tools: QuerySet[Tool],
     text: str,
@@ -42,20 +53,30 @@ def look(
     after: str = "",
     before: str = "",
 ) -> Found:
-    """Those of the tools that have the words of the text; in the order of codes, the one with that very code first."""
-    words, loosely = words_in(text), False
-    matches = with_words(tools, words) if words or not text.strip() else tools.none()
+    """A page of those of the tools that have the words of the text."""
+    page = sought(tools, text, at, order=order, size=size, after=after, before=before)
+    return Found(rows_of(page.keys, at), page.count, page.before, page.after, page.loosely)
+
+
+def sought(
+    tools: QuerySet[Tool], text: str, at: datetime, *, order: str, size: int, after: str = "", before: str = ""
+) -> Sought:
+    """Which tools stand on the page; in the order of codes, the one with that very code first."""
+    asked = Words(words_in(text))
+    matches = asked.within(tools) if asked.words or not text.strip() else tools.none()
     first = exact(text) if text and order == "code" else None
     if first is not None and matches.filter(pk=first.pk).exists():
         rest = matches.exclude(pk=first.pk)
     else:
         rest, first = matches, None
     page = paging.page(rest, order, at, size, after, before)
-    if words and not page.tools and first is None:
-        loosely, matches = True, with_words(tools, words, loosely=True)
+    if asked.words and not page.tools and first is None:
+        asked = Words(asked.words, loosely=True)
+        matches = asked.within(tools)
         page = paging.page(matches, order, at, size, after, before)
     keys = [first.pk, *page.tools] if first is not None and not page.before else page.tools
-    return Found(rows_of(keys, at), paging.counted(matches), page.before, page.after, loosely)
+    count = asked.count(tools) if asked.words else paging.counted(matches)
+    return Sought(keys, count, page.before, page.after, asked.loosely)
 
 
 def matching(tools: QuerySet[Tool], text: str) -> QuerySet[Tool]:
@@ -67,11 +88,10 @@ def matching(tools: QuerySet[Tool], text: str) -> QuerySet[Tool]:
     return strictly if not words or strictly.exists() else with_words(tools, words, loosely=True)
 
 
-def rows_of(keys: list[int], at: datetime, whole: bool = False) -> list[Row]:
-    """The rows of these tools in this order, in three queries; `whole` with every column of tool and summary."""
-    found = shown(Span.objects.at(at).filter(tool__in=keys), places=True)
-    spans = {span.tool_id: span for span in (found.defer(None) if whole else found)}
-    return rows([spans[key] for key in keys if key in spans], at)
+def rows_of(keys: list[int], at: datetime) -> list[Row]:
+    """The rows of these tools in this order, in three queries."""
+    found = {row.tool.pk: row for row in rows(shown().at(at).filter(tool__in=keys), at)}
+    return [found[key] for key in keys if key in found]
 
 
 def every(tools: QuerySet[Tool], order: str, at: datetime, size: int = 200) -> Iterator[Row]:
@@ -79,7 +99,7 @@ def every(tools: QuerySet[Tool], order: str, at: datetime, size: int = 200) -> I
     after = ""
     while True:
         page = paging.page(tools, order, at, size, after)
-        yield from rows_of(page.tools, at, whole=True)
+        yield from rows_of(page.tools, at)
         if not page.after:
             return
         after = page.after

@@ -3,10 +3,12 @@
 import pytest
 from django.db import connection
 
+from shared.clock import now
 from tests.tooling.rows import make_tool
 from tooling.models import SearchText, Tool, search_index
 from tooling.models.search import packed
-from tooling.selectors.find import with_words
+from tooling.selectors.find import Words, with_words
+from tooling.selectors.paging import COUNTED, ORDERS
 
 pytestmark = pytest.mark.django_db
 
@@ -35,13 +37,33 @@ def plan(queryset):
 
 @pytest.mark.sqlite
 @pytest.mark.parametrize(
-    ("words", "loosely"), [(["wordt-77"], False), (["t-77", "mold"], False), (["w"], False), (["wordt-7o"], True)]
+    ("words", "loosely"), [(["wordt-77"], False), (["t-77", "mold"], False), (["q"], False), (["wordt-7o"], True)]
 )
 def test_sqlite_asks_the_trigrams(many, words, loosely):
     said = plan(with_words(Tool.objects.all(), words, loosely))
     assert f"SCAN {search_index.FTS} VIRTUAL TABLE INDEX" in said
     assert "SCAN tooling_searchtext" not in said
     assert "SCAN tooling_tool" not in said
+
+
+@pytest.mark.sqlite
+@pytest.mark.parametrize(("words", "loosely"), [(["w"], False), (["kayak", "mold"], False), (["ct-"], True)])
+@pytest.mark.parametrize("order", ["code", "name"])
+def test_sqlite_walks_the_order_for_words_that_many_have(many, words, loosely, order):
+    first = ORDERS[order].of(with_words(Tool.objects.all(), words, loosely), now(), False)[:50]
+    said = plan(first)
+    assert ("tool_name_code" if order == "name" else "INDEX sqlite_autoindex_tooling_tool_1") in said
+    assert "TEMP B-TREE" not in said
+    assert search_index.FTS not in said
+    assert [tool.code for tool in first] == sorted(f"T-{number}" for number in range(3000))[:50]
+
+
+def test_how_many_there_are_is_counted_to_a_thousand(many):
+    asked = Words(["kayak"])
+    assert asked.count(Tool.objects.all()) == asked.having == COUNTED + 1
+    assert asked.count(Tool.objects.filter(code__startswith="T-77")) == 11
+    assert Words(["wordt-77"]).count(Tool.objects.all()) == 11
+    assert Words(["zwieback"]).count(Tool.objects.all()) == 0
 
 
 @pytest.mark.postgresql
@@ -56,9 +78,6 @@ def test_postgresql_asks_the_trigrams(many, words, loosely):
 
 
 def test_the_next_page_is_found_by_the_code_itself(many):
-    from shared.clock import now
-    from tooling.selectors.paging import ORDERS
-
     by = ORDERS["code"]
     said = plan(by.of(Tool.objects.all(), now(), False).filter(by.beyond("T-2000", "T-2000", False))[:50])
     assert "USING COVERING INDEX" in said or "USING INDEX" in said or "Index" in said
