@@ -1,9 +1,10 @@
 # `make run` opens a shop, `make test` proves it. README.md says what each does.
-# For contributors: `make faults` writes, kills and counts for minutes, `make bench` measures against floors.
+# For contributors: `make faults` writes, kills and counts for minutes, `make bench` measures against floors,
+# `make looks` takes a picture of every page.
 
 PYTHON = $$(sh shared/run/find_python.sh)
 
-.PHONY: run test faults bench
+.PHONY: run test faults bench looks
 
 # The exit status of find_python.sh is lost inside an argument: ask it first, so that its sentence is the last one.
 run:
@@ -17,3 +18,6 @@ faults:
 
 bench:
 	@python=$(PYTHON) && exec "$$python" -m shared.run.bench
+
+looks:
+	@python=$(PYTHON) && exec "$$python" -m shared.run.looks $(ARGS)

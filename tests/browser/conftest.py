@@ -3,8 +3,11 @@
 import os
 
 import pytest
+from django.conf import settings
+from django.test import Client
 
 from shared.run.browser import find, lacking
+from tooling.models import Person
 
 # Playwright keeps an event loop running in the thread of the test, and Django would refuse to be asked there.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
@@ -40,3 +43,28 @@ def page(chromium, live_server):
     yield page
     context.close()
     assert not faults
+
+
+@pytest.fixture
+def opened(chromium, live_server):
+    """Opens a page for somebody by name, in a window of a given width, height, colours and pixels."""
+    contexts = []
+
+    def open_for(name, width, height=844, colours="light", pixels=1):
+        # The policy of the pages would keep out the script that looks at them.
+        context = chromium.new_context(
+            base_url=live_server.url, viewport={"width": width, "height": height}, color_scheme=colours,
+            device_scale_factor=pixels, bypass_csp=True,
+        )  # fmt: skip
+        context.set_default_timeout(30_000)
+        contexts.append(context)
+        if name:
+            client = Client()
+            client.force_login(Person.objects.named(name), backend="shared.access.RoleBackend")
+            session = client.cookies[settings.SESSION_COOKIE_NAME].value
+            context.add_cookies([{"name": settings.SESSION_COOKIE_NAME, "value": session, "url": live_server.url}])
+        return context.new_page()
+
+    yield open_for
+    for context in contexts:
+        context.close()

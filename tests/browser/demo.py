@@ -1,0 +1,97 @@
+"""The demo shop as pages are looked at in it: with the longest names, a new tool, and what leads to some pages."""
+
+from django.core.management import call_command
+from django.http import HttpResponse
+from django.test import Client, RequestFactory
+from django.urls import reverse
+from django.views.defaults import server_error
+
+from shared import clock
+from shared.errors import Refused, TokenReused
+from shared.refusals import RefusalMiddleware
+from tooling.models import Entry, Kind, PartRevision, Person, Picture, Place, Tool
+from tooling.services import deeds
+from tooling.services import first_lead as door
+from tooling.services.tools import add_tool
+
+FIRST_LEAD = "Ada"
+BARE, LONG, LONG_PLACE = "NEW-1", "WWWWWWWW-1234.56", "RACK-NORTH-END-3"
+LONG_NAME = "Harbor tender 4.2, forward buoyancy compartment, inner liner with anchor locker, starboard"
+LONG_REASON = "deep scratch beside the anchor locker, found when the liner was already half laid up and the resin mixed"
+
+
+def load() -> None:
+    """The demo, and beside it what no demo would show: names at their longest, and a tool that has nothing yet."""
+    call_command("demo", verbosity=0)
+    ines = Person.objects.named("Ines")
+    place = Place(code=LONG_PLACE, name="Rack at the north end, third shelf from below, behind the compressor")
+    place.full_clean()
+    place.save()
+    add_tool(code=BARE, kind=Kind.INSERT, name="Drain plug seat")
+    wax = Tool.objects.get(code="TN-HULL").release_system
+    long = add_tool(
+        code=LONG, kind=Kind.MOLD, name=LONG_NAME, release_system=wax, place=place,
+        owner="Lantern Quay Rowing and Sculling Club of the Lower Estuary", owner_ref="liner mold 14",
+    )  # fmt: skip
+    deeds.hold(long, by=ines, recorded_by=ines, reason=LONG_REASON)
+
+
+def first_lead() -> str:
+    return reverse("first_lead", kwargs={"token": door.new_token()})
+
+
+def a_picture() -> str:
+    picture = Picture.objects.filter(tool__code="DECK-2B").latest("pk")
+    return reverse("change_picture", kwargs={"code": "DECK-2B", "number": picture.pk})
+
+
+def a_revision() -> str:
+    revision = PartRevision.objects.filter(part__number="SK520-DECK").latest("pk")
+    return reverse("change_revision", kwargs={"part": "SK520-DECK", "revision": revision.pk})
+
+
+def an_entry(deed: str) -> str:
+    """The page of a deed on the last pull of a tool."""
+    pull = Entry.objects.filter(tool__code="DECK-2B", kind="pull", voided_by=None).latest("number")
+    return reverse(deed, kwargs={"code": "DECK-2B", "number": pull.number})
+
+
+def just_pulled(code: str, came_off: str) -> str:
+    """The page of what is seen on a pull of a moment ago."""
+    ines = Person.objects.named("Ines")
+    pull = deeds.log_pull(Tool.objects.get(code=code), by=ines, recorded_by=ines, at=clock.now(), came_off=came_off)
+    return reverse("seen", kwargs={"code": code, "number": pull.number})
+
+
+def sent(address: str, by: str = "Ines", **typed: str) -> HttpResponse:
+    """What comes back when a form is sent."""
+    client = Client()
+    if by:
+        client.force_login(Person.objects.named(by), backend="shared.access.RoleBackend")
+    return client.post(address, typed)
+
+
+def open_too_long() -> HttpResponse:
+    """A form whose guard against other sites has run out."""
+    client = Client(enforce_csrf_checks=True)
+    client.force_login(Person.objects.named("Ines"), backend="shared.access.RoleBackend")
+    return client.post("/tools/DECK-2B/hold/", {"reason": "scratch"}, headers={"origin": "http://testserver"})
+
+
+def refused(status: int) -> HttpResponse:
+    """A refusal that no form was there to show."""
+    request = RequestFactory().post("/tools/DECK-2B/hold/")
+    request.user = Person.objects.named("Ines")
+    kind = TokenReused if status == 409 else Refused
+    reply = RefusalMiddleware(lambda request: HttpResponse()).process_exception(request, kind("It was held at 10:40."))
+    assert reply is not None
+    return reply
+
+
+def broken() -> HttpResponse:
+    return server_error(RequestFactory().get("/"))
+
+
+def open_empty() -> None:
+    """A shop with a lead and nothing else."""
+    door.become(name=FIRST_LEAD, password="long enough for a test", shop_name="Saltbatch Boatworks")

@@ -1,0 +1,127 @@
+"""Every page of the program, as it is looked at: its address in the demo shop, and who opens it.
+
+An address that is missing here fails tests/guards/test_looks.py.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+
+from django.http import HttpResponse
+
+from tests.browser import demo
+
+LEAD, TABLET, READER, NOBODY = "Ines", "Wall tablet", "Bookkeeper", ""
+NOWHERE = "/no-such-page/"
+
+
+@dataclass(frozen=True)
+class Page:
+    """What it is called among the pictures, and where it stands: an address, or what finds one out in the shop.
+
+    Where no address leads to the page, `reply` sends what brings it about.
+    """
+
+    name: str
+    address: str | Callable[[], str]
+    by: str = LEAD
+    reply: Callable[[], HttpResponse] | None = None
+
+    def at(self) -> str:
+        return self.address if isinstance(self.address, str) else self.address()
+
+
+PAGES = (
+    Page("board", "/"),
+    Page("board-station", "/", TABLET),
+    Page("find-pictures", "/tools/"),
+    Page("find-list", "/tools/?view=list"),
+    Page("find-word", "/tools/?q=deck"),
+    Page("find-filtered", "/tools/?kind=mold&place=HALL&held=no&sort=left&view=list"),
+    Page("find-near", "/tools/?q=kyaak&kind=mold"),
+    Page("find-nothing", "/tools/?q=zzzzz"),
+    # A tool of each state, and of each kind
+    Page("tool-ready", "/tools/DECK-2B/"),
+    Page("tool-time-up", "/tools/DECK-2A/"),
+    Page("tool-curing", "/tools/HULL520/"),
+    Page("tool-last-pull", "/tools/12.PORT/"),
+    Page("tool-in-mold", "/tools/12.STBD/"),
+    Page("tool-plug-in-use", "/tools/14-PLUG/"),
+    Page("tool-in-making", "/tools/14.HULL/"),
+    Page("tool-bare", "/tools/PLUG520/"),
+    Page("tool-hard-pull", "/tools/RUDDER-L/"),
+    Page("tool-film", "/tools/SEAT3/"),
+    Page("tool-preparing", "/tools/SHELLDECK/"),
+    Page("tool-strip-first", "/tools/SKEGBOX/"),
+    Page("tool-wax-first", "/tools/TN-DECK/"),
+    Page("tool-held", "/tools/TN-HULL/"),
+    Page("tool-insert", "/tools/HATCH7/"),
+    Page("tool-trim-mask", "/tools/COAM-TRIM/"),
+    Page("tool-new", f"/tools/{demo.BARE}/"),
+    Page("tool-long-names", f"/tools/{demo.LONG}/"),
+    Page("tool-reader", "/tools/DECK-2B/", READER),
+    Page("tool-form-new", "/tools/new/"),
+    Page("tool-form", "/tools/DECK-2B/change/"),
+    Page("tool-form-wrong", "/tools/new/", reply=partial(demo.sent, "/tools/new/", code="SP ACE", mass="heavy")),
+    Page("pictures", "/tools/DECK-2B/pictures/"),
+    Page("pictures-old", "/tools/TN-HULL/pictures/"),
+    Page("pictures-none", f"/tools/{demo.BARE}/pictures/"),
+    Page("picture", demo.a_picture),
+    Page("racks", "/racks/"),
+    Page("place", "/racks/B-2/"),
+    Page("place-with-places", "/racks/HALL/"),
+    Page("place-empty", "/racks/TRIM-BENCH/"),
+    Page("place-long-names", f"/racks/{demo.LONG_PLACE}/"),
+    Page("places-new", "/racks/new/"),
+    Page("place-change", "/racks/B-1/change/"),
+    Page("seen-at", "/racks/B-1/seen/", TABLET),
+    Page("parts", "/parts/"),
+    Page("part", "/parts/SK520-DECK/"),
+    Page("part-new", "/parts/new/"),
+    Page("part-revise", "/parts/SK520-DECK/revise/"),
+    Page("part-change", demo.a_revision),
+    Page("recipes", "/recipes/"),
+    Page("recipe", "/recipes/SEMI/"),
+    Page("recipe-change", "/recipes/SEMI/change/"),
+    Page("settings", "/me/"),
+    Page("sign-in", "/sign-in/", NOBODY),
+    Page("sign-in-wrong", "/sign-in/", NOBODY, partial(demo.sent, "/sign-in/", by=NOBODY, username="Ines")),
+    Page("error-400", "/400/", reply=partial(demo.refused, 400)),
+    Page("error-403", "/recipes/WAX/change/", TABLET),
+    Page("error-403-open-too-long", "/403/", reply=demo.open_too_long),
+    Page("error-404", NOWHERE),
+    Page("error-404-tool", "/tools/DECK2/"),
+    Page("error-409", "/409/", reply=partial(demo.refused, 409)),
+    Page("error-500", "/500/", reply=demo.broken),
+    # The deeds; those that write something come last, since they change the tools above
+    Page("deed-lay-up-go", "/tools/DECK-2B/lay-up/"),
+    Page("deed-lay-up-no-go", "/tools/TN-HULL/lay-up/"),
+    Page("deed-lay-up-station", "/tools/DECK-2B/lay-up/", TABLET),
+    Page("deed-pulled", "/tools/DECK-2A/pulled/"),
+    Page("deed-pulled-station", "/tools/12.STBD/pulled/", TABLET),
+    Page("deed-coat", "/tools/SHELLDECK/coat/"),
+    Page("deed-coat-first", "/tools/TN-DECK/coat/"),
+    Page("deed-film", "/tools/SEAT3/film/"),
+    Page("deed-strip", "/tools/SKEGBOX/strip/"),
+    Page("deed-hold", "/tools/DECK-2B/hold/"),
+    Page("deed-looked-at", "/tools/TN-HULL/looked-at/"),
+    Page("deed-move", "/tools/DECK-2B/move/"),
+    Page("deed-void", partial(demo.an_entry, "void")),
+    Page("deed-correct", partial(demo.an_entry, "correct")),
+    Page("deed-seen-free", partial(demo.just_pulled, "DECK-2A", "free")),
+    Page("tool-just-written", "/tools/DECK-2A/"),
+    Page("deed-pulled-before", "/tools/DECK-2A/pulled/"),
+    Page("deed-seen-stuck", partial(demo.just_pulled, "12.STBD", "stuck")),
+    Page("tool-just-stuck", "/tools/12.STBD/"),
+)  # fmt: skip
+
+# The pages of a shop that holds nothing yet
+FIRST = (
+    Page("first-lead", demo.first_lead, NOBODY),
+    Page("board-empty", "/", demo.FIRST_LEAD),
+    Page("find-empty", "/tools/", demo.FIRST_LEAD),
+    Page("racks-empty", "/racks/", demo.FIRST_LEAD),
+    Page("parts-empty", "/parts/", demo.FIRST_LEAD),
+    Page("recipes-empty", "/recipes/", demo.FIRST_LEAD),
+    Page("tool-form-empty", "/tools/new/", demo.FIRST_LEAD),
+)

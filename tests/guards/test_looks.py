@@ -1,0 +1,37 @@
+"""Every address that shows something is among the pages that are looked at."""
+
+import pytest
+from django.urls import get_resolver, resolve
+
+from tests.browser import demo
+from tests.browser.pages import FIRST, NOWHERE, PAGES
+from tests.guards.test_roles import patterns
+
+# Why nobody looks at it.
+NO_PAGE = {
+    "healthz": "one word for machines",
+    "tools_table": "a table to be kept",
+    "picture_file": "a picture, not a page",
+    "open_tag": "leads to the tool",
+    "open_tag_printed": "leads to the tool",
+    "open_place": "leads to the place",
+    "open_place_printed": "leads to the place",
+    "sign_out": "only ever sent",
+    "take_in_recipe": "only ever sent",
+    "put_home": "only ever sent",
+    "rub_out": "only ever sent",
+}
+
+
+@pytest.mark.django_db
+def test_every_address_is_looked_at():
+    demo.load()
+    shown = [page.at() for page in (*PAGES, *FIRST) if page.reply is None and page.address != NOWHERE]
+    looked_at = {resolve(address.partition("?")[0]).url_name for address in shown}
+    assert {entry.name for entry in patterns(get_resolver())} == looked_at | set(NO_PAGE)
+    assert not looked_at & set(NO_PAGE)
+
+
+def test_each_has_a_name_of_its_own():
+    names = [page.name for page in (*PAGES, *FIRST)]
+    assert len(names) == len(set(names))
