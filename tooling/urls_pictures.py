@@ -1,8 +1,8 @@
-"""The addresses of pictures: those of a tool, one of them to be changed, and the files themselves."""
+"""The addresses of pictures: those of a tool, one of them to be changed, many at once, and the files themselves."""
 
 from django.urls import path, register_converter
 
-from tooling.views import pictures
+from tooling.views import picture_folder, pictures
 
 
 class Digest:
@@ -22,5 +22,6 @@ register_converter(Digest, "digest")
 urlpatterns = [
     path("tools/<str:code>/pictures/", pictures.pictures, name="pictures"),
     path("tools/<str:code>/pictures/<int:number>/", pictures.change_picture, name="change_picture"),
+    path("pictures/", picture_folder.many_pictures, name="many_pictures"),
     path("pictures/<digest:digest>.jpg", pictures.picture_file, name="picture_file"),
 ]

@@ -63,6 +63,16 @@ def test_several_go_up_with_a_bar_and_stand_on_the_page(page, transactional_db, 
     assert page.locator(".first-look img").get_attribute("alt") == "after the repair"
 
 
+def test_one_that_was_just_taken_goes_up_by_itself(page, transactional_db, live_server, shop, hand, phones):
+    sign_in(page.context, hand, live_server.url)
+    page.goto(PAGE)
+    page.get_by_label("Or take one now").set_input_files(phones[0])
+    with page.expect_navigation():
+        page.get_by_role("button", name="Add").click()
+    page.locator(".gallery img").wait_for()
+    assert Picture.objects.count() == 1
+
+
 def test_what_is_refused_is_named_beside_what_went_in(page, transactional_db, live_server, shop, hand, phones):
     sign_in(page.context, hand, live_server.url)
     page.goto(PAGE)
@@ -73,6 +83,26 @@ def test_what_is_refused_is_named_beside_what_went_in(page, transactional_db, li
     sound(page)
     page.get_by_role("link", name="See the pictures").click()
     assert page.locator(".gallery img").count() == 1
+
+
+def test_a_folder_named_by_codes_goes_up_file_by_file(
+    page, transactional_db, live_server, shop, hand, phones, tmp_path
+):
+    folder = tmp_path / "phone" / "DECK-2A"
+    folder.mkdir(parents=True)
+    for path in phones:
+        path.rename(folder / path.name)
+    sign_in(page.context, hand, live_server.url)
+    page.goto(PAGE)
+    page.get_by_role("link", name="Pictures of many tools at once").click()
+    page.get_by_label("Or a whole folder").set_input_files(folder.parent)
+    page.get_by_role("button", name="Add").click()
+    page.get_by_role("alert").get_by_text("DECK-2A/IMG_99.jpg: This is no picture.").wait_for()
+    assert page.get_by_text("Added: 4.").is_visible()
+    sound(page)
+    page.get_by_role("link", name="See the tools").click()
+    page.get_by_role("heading", name="Find").wait_for()
+    assert Picture.objects.filter(tool=shop.mold, added_by=hand).count() == 4
 
 
 def test_without_a_script_they_go_up_in_one_piece(chromium, transactional_db, live_server, shop, hand, phones):
@@ -97,7 +127,7 @@ def test_every_page_is_sound(page, transactional_db, live_server, shop, request,
     page.set_viewport_size({"width": width, "height": 900})
     page.emulate_media(color_scheme=scheme)
     sign_in(page.context, request.getfixturevalue(role), live_server.url)
-    for address in (PAGE, "/tools/BARE/pictures/"):
+    for address in (PAGE, "/tools/BARE/pictures/", *(["/pictures/"] if role != "reader" else [])):
         page.goto(address)
         sound(page)
     page.goto("/tools/DECK-2A/")

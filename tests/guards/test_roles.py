@@ -21,6 +21,7 @@ TABLE = {
     "tools_table": (READ, NONE),
     "tool": (READ, NONE),
     "pictures": (READ, LOG),
+    "many_pictures": (LOG, LOG),
     "change_picture": (LEAD, LEAD),
     "picture_file": (READ, NONE),
     "open_tag": (READ, NONE),

@@ -40,12 +40,31 @@ def accepted() -> str:
 class AddPictures(forms.Form):
     """New pictures, with one caption for all of them."""
 
+    # There are two ways to choose, and a browser would insist on the first.
+    use_required_attribute = False
+
     files = PictureFiles(label=_("Choose pictures"), error_messages={"required": _("Choose at least one picture.")})
     caption = forms.CharField(label=_("Caption, if you like"), required=False, max_length=LONGEST_CAPTION)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["files"].widget.attrs["accept"] = accepted()
+
+
+class ManyPictures(forms.Form):
+    """Pictures of many tools, named by code, or a ZIP of them."""
+
+    use_required_attribute = False
+
+    files = PictureFiles(
+        label=_("Pictures, or a ZIP of them"), error_messages={"required": _("Choose at least one picture or a ZIP.")}
+    )
+    # Where a file lay in the folder that was chosen: browsers send it only where a script says so.
+    inside = forms.CharField(required=False, max_length=1000, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["files"].widget.attrs["accept"] = f"{accepted()},.zip,application/zip"
 
 
 class Caption(forms.Form):

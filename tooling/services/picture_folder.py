@@ -1,24 +1,23 @@
 """A folder or ZIP of pictures that are named by the codes of their tools."""
 
-import shutil
-import tempfile
-import zipfile
-import zlib
-from contextlib import ExitStack
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
+from functools import partial
 from pathlib import Path, PurePosixPath
-from typing import BinaryIO, cast
+from typing import BinaryIO
 
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from shared.images import MOST_BYTES
 from tooling.models import Person, Tool
 from tooling.models.pictures import LONGEST_CAPTION
+from tooling.services.given_pictures import Given
+from tooling.services.packed_pictures import given_in, is_zip
 from tooling.services.pictures import add_picture
 
-_MOST_FILES = 20_000
+# Of a ZIP that is sent: somebody waits for the answer, and so does the server.
+MOST_SENT = 60
 # What systems lay beside pictures by themselves.
 _NOT_MEANT = {"thumbs.db", "desktop.ini", "__macosx"}
 _BETWEEN = "_ ("
@@ -33,15 +32,6 @@ class Taken:
     wrong: dict[str, str] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class _Given:
-    """A file by its name in the folder, not opened yet."""
-
-    name: PurePosixPath
-    path: Path
-    packed: zipfile.ZipInfo | None = None
-
-
 def add_pictures(path: Path, *, by: Person | None, at: datetime) -> Taken:
     """Add every picture of a folder or ZIP to the tool that its name says. Again is harmless.
 
@@ -49,11 +39,39 @@ def add_pictures(path: Path, *, by: Person | None, at: datetime) -> Taken:
     words become the caption. In a folder named by a code all pictures are of that tool. What cannot be taken is told
     by name, and keeps out nothing else.
     """
+    if path.is_dir():
+        found = [
+            Given(PurePosixPath(one.relative_to(path).as_posix()), partial(_opened, one))
+            for one in path.rglob("*")
+            if one.is_file()
+        ]
+    elif path.is_file():
+        found = given_in(path, path.name)
+    else:
+        raise Refused(_("There is no folder or ZIP %(path)s.") % {"path": path})
+    return _add(_meant_ones(found, str(path)), by, at)
+
+
+def add_sent(file: BinaryIO, name: PurePosixPath, *, by: Person, at: datetime) -> Taken:
+    """The same for one file that was sent, in the folder that it lay in: a picture, or a ZIP of a few. Closes it."""
+    with file:
+        if not is_zip(file):
+            return _add([Given(name, lambda: file)], by, at)
+        found = _meant_ones(given_in(file, name.name), name.name)
+        if len(found) > MOST_SENT:
+            message = _(
+                "%(file)s holds more than %(most)s pictures. Unpack it, and choose the pictures or their folder."
+            )
+            raise Refused(message % {"file": name.name, "most": MOST_SENT})
+        return _add(found, by, at)
+
+
+def _add(found: Iterable[Given], by: Person | None, at: datetime) -> Taken:
     taken = Taken()
-    for given in _files(path):
+    for given in found:
         try:
             tool, caption = _meant(given.name)
-            with _opened(given) as file:
+            with given.open() as file:
                 new = add_picture(tool, file, by=by, at=at, caption=caption).added_at == at
         except Refused as refused:
             taken.wrong[str(given.name)] = refused.message
@@ -63,52 +81,22 @@ def add_pictures(path: Path, *, by: Person | None, at: datetime) -> Taken:
     return taken
 
 
-def _files(path: Path) -> list[_Given]:
-    if path.is_dir():
-        found = [
-            _Given(PurePosixPath(one.relative_to(path).as_posix()), one) for one in path.rglob("*") if one.is_file()
-        ]
-    elif path.is_file():
-        found = _packed(path)
-    else:
-        raise Refused(_("There is no folder or ZIP %(path)s.") % {"path": path})
-    found = [one for one in found if _is_meant(one.name)]
-    if not found:
-        raise Refused(_("There is no picture in %(path)s.") % {"path": path})
-    return sorted(found, key=lambda one: one.name)
-
-
-def _packed(path: Path) -> list[_Given]:
-    try:
-        with zipfile.ZipFile(path) as packed:
-            infos = packed.infolist()
-    except (zipfile.BadZipFile, OSError, ValueError) as bad:
-        raise Refused(_("%(file)s is no ZIP that can be read.") % {"file": path.name}) from bad
-    if len(infos) > _MOST_FILES:
-        raise Refused(_("%(file)s holds more than %(most)s files.") % {"file": path.name, "most": _MOST_FILES})
-    return [_Given(PurePosixPath(info.filename), path, info) for info in infos if not info.is_dir()]
+def _meant_ones(found: Iterable[Given], where: str) -> list[Given]:
+    meant = sorted((one for one in found if _is_meant(one.name)), key=lambda one: one.name)
+    if not meant:
+        raise Refused(_("There is no picture in %(path)s.") % {"path": where})
+    return meant
 
 
 def _is_meant(name: PurePosixPath) -> bool:
     return not any(part.startswith(".") or part.casefold() in _NOT_MEANT for part in name.parts)
 
 
-def _opened(given: _Given) -> BinaryIO:
-    """The file; a packed one is unpacked first, no further than a picture may be large."""
+def _opened(path: Path) -> BinaryIO:
     try:
-        return given.path.open("rb") if given.packed is None else _unpacked(given.path, given.packed)
-    except (zipfile.BadZipFile, zlib.error, OSError, RuntimeError, NotImplementedError, EOFError, ValueError) as bad:
+        return path.open("rb")
+    except OSError as bad:
         raise Refused(_("The file cannot be read.")) from bad
-
-
-def _unpacked(path: Path, info: zipfile.ZipInfo) -> BinaryIO:
-    if info.file_size > MOST_BYTES:  # no more than it says is ever unpacked
-        raise Refused(_("The file is larger than %(most)s MB.") % {"most": MOST_BYTES >> 20})
-    with ExitStack() as on_failure, zipfile.ZipFile(path) as packed, packed.open(info) as source:
-        unpacked = on_failure.enter_context(tempfile.TemporaryFile())
-        shutil.copyfileobj(source, unpacked)
-        on_failure.pop_all()  # whoever asked for it closes it
-    return cast(BinaryIO, unpacked)
 
 
 def _meant(name: PurePosixPath) -> tuple[Tool, str]:

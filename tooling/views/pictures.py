@@ -114,7 +114,7 @@ def _add(request: HttpRequest, tool: Tool) -> HttpResponse:
         try:
             added += _added(request, tool, file, form.cleaned_data["caption"])
         except Refused as why:
-            refused.append(f"{_named(file)}: {why.message}")
+            refused.append(f"{said_back(file.name or '')}: {why.message}")
     if asks_json:
         return JsonResponse({"added": added, "refused": refused})
     if added or not refused:
@@ -130,8 +130,8 @@ def _added(request: HttpRequest, tool: Tool, file: UploadedFile, caption: str) -
     return services.add_picture(tool, file, by=request.user, at=at, caption=caption).added_at == at
 
 
-def _named(file: UploadedFile) -> str:
-    name = file.name or ""
+def said_back(name: str) -> str:
+    """The name of a file, its end where it is long."""
     return name if len(name) <= _LONGEST_NAME else f"…{name[-_LONGEST_NAME:]}"
 
 

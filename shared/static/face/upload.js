@@ -9,6 +9,7 @@ for (const form of document.querySelectorAll("form[data-upload]")) {
       const data = new FormData(form);
       data.delete("files");
       data.append("files", file);
+      if (file.webkitRelativePath) data.set("inside", file.webkitRelativePath);
       const failed = { added: 0, refused: [`${file.name}: ${form.dataset.failed}`] };
       const request = new XMLHttpRequest();
       request.open("POST", location.pathname);
@@ -24,9 +25,9 @@ for (const form of document.querySelectorAll("form[data-upload]")) {
     const list = document.createElement("ul");
     list.append(...refused.map((words) => Object.assign(document.createElement("li"), { textContent: words })));
     const head = Object.assign(document.createElement("p"), { textContent: form.dataset.wrong });
-    wrong.replaceChildren(head, list);
+    if (refused.length) wrong.replaceChildren(head, list);
     said.textContent = form.dataset.added.replace("%(n)s", added);
-    wrong.hidden = false;
+    wrong.hidden = !refused.length;
     seen.hidden = !added;
   };
 
@@ -48,7 +49,7 @@ for (const form of document.querySelectorAll("form[data-upload]")) {
       sent += file.size;
     }
     bar.value = 100;
-    if (!refused.length) return location.assign(location.pathname);
+    if (!refused.length && !("stay" in form.dataset)) return location.assign(location.pathname);
     tell(added, refused);
     form.reset();
     button.disabled = false;
