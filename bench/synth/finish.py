@@ -21,8 +21,13 @@ def lay(works: Works, writer: Writer) -> None:
     numbers = range(len(works.tools))
     for start in numbers[::BATCH]:
         some = numbers[start : start + BATCH]
-        Summary.objects.bulk_create(_summaries(works, writer, some))
-        Span.objects.bulk_create((span for number in some for span in _spans(works, writer, number)), batch_size=BATCH)
+        summaries = Summary.objects.bulk_create(_summaries(works, writer, some))
+        laid = (
+            span
+            for number, summary in zip(some, summaries, strict=True)
+            for span in _spans(works, writer, number, summary)
+        )
+        Span.objects.bulk_create(laid, batch_size=BATCH)
         keep(works.tools[number].pk for number in some)
     relay(sorted(works.tools[number].pk for number in writer.dirty))
 
@@ -43,12 +48,12 @@ def _summaries(works: Works, writer: Writer, some: Iterable[int]) -> list[Summar
     return result
 
 
-def _spans(works: Works, writer: Writer, number: int) -> list[Span]:
+def _spans(works: Works, writer: Writer, number: int, summary: Summary) -> list[Span]:
     """From the last deed of the tool or of an insert in it on."""
-    rules, tool = works.rules, works.tools[number]
+    rules = works.rules
     inside = sorted(writer.installed.get(number, ()), key=lambda insert: works.tools[insert].code)
     keys = [writer.keys[one] for one in (number, *inside)]
     since = max((key[0] for key in keys if key is not None), default=rules.now)
     timelines = [Timeline(works.tools[one].pk, ((since, writer.states[one]),)) for one in (number, *inside)]
     members = [Member(timeline, ((_EVER, None),)) for timeline in timelines[1:]]
-    return [row(tool.pk, one) for one in spans(timelines[0], members, rules.book, rules.zone, since)]
+    return [row(summary, one) for one in spans(timelines[0], members, rules.book, rules.zone, since)]

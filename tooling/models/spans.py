@@ -4,6 +4,9 @@ import datetime
 
 from django.db import models
 
+# Before all times of a shop, where a group of the board goes by a time that nobody has said.
+EVER = datetime.datetime(1970, 1, 1, tzinfo=datetime.UTC)
+
 
 class SpanQuerySet(models.QuerySet["Span"]):
     def at(self, at: datetime.datetime) -> "SpanQuerySet":
@@ -23,12 +26,17 @@ class Span(models.Model):
     pulls_left = models.PositiveIntegerField(default=0)
     ready_at = models.DateTimeField(null=True, blank=True)
     detail = models.JSONField(default=dict, blank=True)
+    # where the tool stands on the morning board meanwhile, and what that group goes by
+    group = models.CharField(max_length=8, blank=True, default="")
+    group_at = models.DateTimeField(default=EVER)
 
     objects = SpanQuerySet.as_manager()
 
     class Meta:
         indexes = [
             models.Index(fields=["rank", "from_at", "until_at"], name="span_board"),
+            # All that the board asks of a group, so that no row is read besides.
+            models.Index(fields=["group", "group_at", "from_at", "until_at", "tool"], name="span_group"),
         ]
         constraints = [
             models.UniqueConstraint(fields=["tool", "from_at"], name="span_tool_from"),

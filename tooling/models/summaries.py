@@ -2,6 +2,11 @@
 
 from django.db import models
 
+_AWAY = models.Q(
+    ~models.Q(seen_place=models.F("home")),
+    seen_place__isnull=False, home__isnull=False, laid_up_at__isnull=True, in_mold_of__isnull=True, retired=False,
+)  # fmt: skip
+
 
 class Summary(models.Model):
     """Where the fold and the chain of one tool stand, and plain columns for lists."""
@@ -35,10 +40,14 @@ class Summary(models.Model):
     laid_up_at = models.DateTimeField(null=True, blank=True)
     laid_up_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+", db_index=False)
 
+    # seen elsewhere than at home, and not in use: no part in it, not installed, not retired
+    away = models.GeneratedField(expression=_AWAY, output_field=models.BooleanField(), db_persist=True)
+
     class Meta:
         verbose_name_plural = "summaries"
         indexes = [
             models.Index(fields=["tool"], condition=models.Q(making=True), name="summary_making"),
+            models.Index(fields=["seen_at", "tool"], condition=models.Q(away=True), name="summary_away"),
         ]
 
     def __str__(self) -> str:

@@ -22,7 +22,7 @@ _FOLDED = (
     "home_id", "seen_place_id", "seen_at", "making", "step", "step_at", "held_since", "held_by_id", "held_note",
     "retired", "part", "serial", "laid_up_at", "laid_up_by_id",
 )  # fmt: skip
-_SPAN = ("rank", "status", "from_at", "until_at", "pulls_left", "ready_at", "detail")
+_SPAN = ("rank", "status", "from_at", "until_at", "pulls_left", "ready_at", "detail", "group", "group_at")
 
 
 @dataclass(frozen=True)
@@ -71,20 +71,25 @@ def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) ->
     if summary is None:
         yield Finding(tool.code, None, _("has no summary"))
         return
-    for name, (is_there, wanted) in _summary_differences(tool, summary, stored, history).items():
+    again = _summary_again(tool, stored, history)
+    for name, (is_there, wanted) in _summary_differences(summary, again).items():
         what = _("the summary says %(name)s %(there)s, the history %(wanted)s")
         yield Finding(tool.code, None, what % {"name": name, "there": is_there, "wanted": wanted})
     yield from _flag_differences(tool, stored, history)
-    if _laid(stored.spans.get(tool.pk, [])) != _laid(_spans_again(tool, stored, history, rules)):
+    if _laid(stored.spans.get(tool.pk, [])) != _laid(_spans_again(again, stored, history, rules)):
         yield Finding(tool.code, None, _("the spans are not what the history says"))
     if stored.words.get(tool.pk) != stored.words_wanted.get(tool.pk):
         yield Finding(tool.code, None, _("the search does not know all its words"))
 
 
-def _summary_differences(tool: Tool, summary: Summary, stored: _Stored, history: History) -> dict[str, tuple[Any, Any]]:
+def _summary_again(tool: Tool, stored: _Stored, history: History) -> Summary:
     again = Summary(tool=tool)
     keep_history(again, history)
     keep_facts(again, stored.facts.get(tool.pk, ()))
+    return again
+
+
+def _summary_differences(summary: Summary, again: Summary) -> dict[str, tuple[Any, Any]]:
     pairs = {name: (getattr(summary, name), getattr(again, name)) for name in _FOLDED}
     return {name: pair for name, pair in pairs.items() if pair[0] != pair[1]}
 
@@ -98,11 +103,11 @@ def _flag_differences(tool: Tool, stored: _Stored, history: History) -> Iterator
         yield Finding(tool.code, numbers.get(pk), _("lacks the flag %(flag)s") % {"flag": flag})
 
 
-def _spans_again(tool: Tool, stored: _Stored, history: History, rules: Rules) -> list[Span]:
-    there = stored.spans.get(tool.pk)
+def _spans_again(summary: Summary, stored: _Stored, history: History, rules: Rules) -> list[Span]:
+    tool, there = summary.tool, stored.spans.get(summary.tool_id)
     since = there[0].from_at if there else rules.now
     members = [history.member(insert, tool.pk, since) for insert in stored.inserts.get(tool.pk, ())]
-    return [row(tool.pk, one) for one in spans(history.timeline(tool, since), members, rules.book, rules.zone, since)]
+    return [row(summary, one) for one in spans(history.timeline(tool, since), members, rules.book, rules.zone, since)]
 
 
 def _laid(rows: Iterable[Span]) -> list[tuple[Any, ...]]:

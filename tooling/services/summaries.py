@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from datetime import datetime, tzinfo
 from typing import Any, Protocol
 
+from tooling.calc.groups import group_of
 from tooling.calc.order import Key
 from tooling.calc.recipe import RecipeBook
 from tooling.calc.spans import Member, Timeline, spans
@@ -11,6 +12,7 @@ from tooling.calc.spans import Span as Laid
 from tooling.calc.state import State, encode
 from tooling.calc.status import Status
 from tooling.models import Entry, Span, Summary
+from tooling.models.spans import EVER
 
 
 class HasRules(Protocol):
@@ -67,14 +69,15 @@ def lay_spans(summary: Summary, timeline: Timeline, members: Sequence[Member], r
     """Replaces the tool's spans by those from now on."""
     laid = spans(timeline, members, rules.book, rules.zone, rules.now)
     Span.objects.filter(tool=summary.tool_id).delete()
-    Span.objects.bulk_create(row(summary.tool_id, one) for one in laid)
+    Span.objects.bulk_create(row(summary, one) for one in laid)
 
 
-def row(tool: int, laid: Laid) -> Span:
+def row(summary: Summary, laid: Laid) -> Span:
     """A span as it is stored: what lists show of it, and nothing to work out."""
     status = laid.status
+    group = group_of(status.status, summary.tool.kind, summary.making, summary.in_mold_of_id is not None)
     return Span(
-        tool_id=tool,
+        tool_id=summary.tool_id,
         rank=status.rank,
         status=status.status,
         from_at=laid.since,
@@ -82,7 +85,24 @@ def row(tool: int, laid: Laid) -> Span:
         pulls_left=status.pulls_left,
         ready_at=status.ready_at,
         detail=_detail(status, laid),
+        group=group,
+        group_at=_group_at(group, summary, status.ready_at),
     )
+
+
+def _group_at(group: str, summary: Summary, ready_at: datetime | None) -> datetime:
+    """What a group of the board goes by: the end of a wait, the last work on the tool, the first hold."""
+    goes_by = {"ready": summary.last_at, "wax": summary.last_at, "held": summary.held_since}
+    return goes_by.get(group, ready_at) or EVER
+
+
+def regroup(summary: Summary) -> None:
+    """Puts the spans that lie there into other groups of the board: for a tool whose making begins or ends."""
+    laid = list(Span.objects.filter(tool=summary.tool_id))
+    for span in laid:
+        span.group = group_of(span.status, summary.tool.kind, summary.making, summary.in_mold_of_id is not None)
+        span.group_at = _group_at(span.group, summary, span.ready_at)
+    Span.objects.bulk_update(laid, ["group", "group_at"])
 
 
 def _detail(status: Status, laid: Laid) -> dict[str, Any]:

@@ -93,8 +93,8 @@ def _refold(batch: list[Tool], locked: list[Summary], by: Rules) -> int:
     inserts_of = ever_installed(tool.pk for tool in batch if tool.kind in Kind.TAKES_INSERTS)
     facts = standing(tool.pk for tool in batch)
     for summary in locked:
-        refold(summary, history, inserts_of.get(summary.tool_id, []), by)
         keep_facts(summary, facts.get(summary.tool_id, ()))
+        refold(summary, history, inserts_of.get(summary.tool_id, []), by)
         summary.save()
     keep(summary.tool_id for summary in locked)
     return len(locked)

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from tooling.models import Entry, Summary
+from tooling.services.summaries import regroup
 
 PLACE_KINDS = ("moved", "lent", "handed_back")
 STEP_KINDS = ("making", "accepted")
@@ -12,7 +13,10 @@ def keep_whereabouts(summary: Summary, entry: Entry) -> None:
     """Sets place and step anew where the entry, or the one it voids or replaces, bears on them."""
     kinds = {one.kind for one in (entry, entry.voids, entry.replaces) if one is not None}
     if kinds & {*PLACE_KINDS, *STEP_KINDS}:
+        was_in_making = summary.making
         keep_facts(summary, standing([summary.tool_id]).get(summary.tool_id, ()))
+        if summary.making != was_in_making:
+            regroup(summary)
 
 
 def standing(tools: Iterable[int]) -> dict[int, list[Entry]]:

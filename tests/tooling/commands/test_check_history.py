@@ -93,6 +93,8 @@ def test_swapped_rows_are_found(hull):
         (Summary, {"state": {}}),
         (Span, {"pulls_left": 9}),
         (Span, {"rank": 11}),
+        (Span, {"group": "ready"}),
+        (Span, {"group_at": "2020-01-01T00:00:00Z"}),
     ],
 )
 def test_a_changed_summary_or_span_is_found_and_laid_anew(hull, model, change):
