@@ -1,13 +1,16 @@
 """The morning board: every tool in the group of what comes next for it, from the spans that hold now."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
-from django.db.models import Case, Count, F, Q, QuerySet, Value, When, Window
+from django.db.models import Case, QuerySet, Value, When
 
+from tooling.calc.groups import GROUPS
 from tooling.calc.status import RANK
-from tooling.models import Kind, Shop, Span, Tool
+from tooling.models import Shop, Span, Summary, Tool
+from tooling.selectors.paging import COUNTED
 from tooling.selectors.rows import Row, rows, shown
 
 # What nobody used for longer is one line at the end of its group.
@@ -18,13 +21,21 @@ MOST = 50
 
 @dataclass(frozen=True)
 class Group:
-    """The rows of one group, and how many more there are that are not shown."""
+    """The rows of one group, and how many more there are that are not shown.
+
+    Beyond COUNTED nobody counts: where there are `many`, there are more than that.
+    """
 
     rows: list[Row] = field(default_factory=list)
     more: int = 0
 
     def __len__(self) -> int:
         return len(self.rows) + self.more
+
+    @property
+    def many(self) -> bool:
+        """Whether there are more than are counted."""
+        return len(self) > COUNTED
 
 
 @dataclass(frozen=True)
@@ -43,81 +54,79 @@ class Board:
     empty: bool
 
 
-# Behind every time: nobody can say when.
-_NEVER = datetime.max.replace(tzinfo=UTC)
-# The keys of the spans of a group that are shown, and how many more there are.
+# Before and behind every time: nobody can say when.
+_EVER, _NEVER = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
+# The keys of the tools of a group that are shown, and how many more there are.
 Picked = tuple[list[int], int]
-
-# The states of each group.
-GROUPS = {
-    "in_molds": ("part_in_mold",),
-    "ready": ("ready", "last_pull"),
-    "soon": ("curing", "needs_film", "film_drying"),
-    "wax": ("needs_strip", "not_prepared", "preparing", "needs_touch_up"),
-    "held": ("held",),
-}
 
 
 def board(at: datetime) -> Board:
     """The board at a moment that is not before the last write."""
-    inside = Q(tool__kind=Kind.INSERT) & ~Q(tool__summary__in_mold_of=None)
-    by_hand = Q(tool__kind__in=(Kind.PLUG, Kind.MOLD))
-    first = F("ready_at").asc(nulls_first=True), "tool__code"
     picked = {
-        "in_molds": _picked(now(at, "in_molds").filter(by_hand).order_by(*first)),
-        "ready": _picked(now(at, "ready").filter(by_hand).order_by("-rank", "tool__code")),
-        "soon": _picked(now(at, "soon").filter(by_hand).order_by(*first)),
-        "wax": _wax(now(at, "wax").filter(~inside, tool__kind__in=Kind.WITH_SURFACE), at),
-        "held": _picked(now(at, "held").filter(~inside).order_by("tool__summary__held_since", "tool__code")),
-        "making": _picked(_making(at)),
-        "not_home": _picked(_not_home(at)),
+        "in_molds": _picked(_now(at, "in_molds").order_by("group_at")),
+        "ready": _picked(_now(at, "ready").order_by("-group_at")),
+        "soon": _picked(_now(at, "soon").order_by("group_at")),
+        "wax": _wax(at),
+        "held": _picked(_now(at, "held").order_by("group_at")),
+        "making": _picked(_making()),
+        "not_home": _picked(_not_home()),
     }
-    groups = _groups(picked, at)
-    groups["wax"].rows.sort(key=lambda row: row.ready_if_started(at) or _NEVER)
-    return Board(shop=Shop.current(), at=at, empty=not Tool.objects.exists(), **groups)
+    return Board(shop=Shop.current(), at=at, empty=not Tool.objects.exists(), **_groups(picked, at))
 
 
 def now(at: datetime, group: str) -> QuerySet[Span]:
-    """The spans that hold now of one of GROUPS, without what is in the making."""
+    """The spans that hold now of the states of one of GROUPS, without what is in the making."""
     ranks = [RANK[status] for status in GROUPS[group]]
     return Span.objects.at(at).filter(rank__in=ranks, tool__summary__making=False)
 
 
-def _picked(spans: QuerySet[Span]) -> Picked:
-    """The first of an ordered group; how many there are is counted in the same pass."""
-    first = spans.annotate(all=Window(Count("*"))).values_list("pk", "all")[:MOST]
-    pks = [pk for pk, _ in first]
-    return pks, first[0][1] - len(pks) if pks else 0
+def _now(at: datetime, group: str) -> QuerySet[Span]:
+    """The spans that put their tools into that group now: one index holds all that is asked of them."""
+    return Span.objects.at(at).filter(group=group)
+
+
+def _picked(found: QuerySet) -> Picked:
+    """The first of an ordered group, and how many more there are."""
+    keys = list(found.values_list("tool", flat=True)[: COUNTED + 1])
+    return keys[:MOST], len(keys[MOST:])
+
+
+def _wax(at: datetime) -> Picked:
+    """Those used or worked on within the last days, the latest of them first; the others are counted."""
+    recent = Case(When(group_at__gte=at - RECENT, then=Value(1)), default=Value(0))
+    found = list(_now(at, "wax").order_by("-group_at").values_list("tool", recent)[: COUNTED + 1])
+    keys = [tool for tool, is_recent in found[:MOST] if is_recent]
+    return keys, len(found) - len(keys)
+
+
+def _making() -> QuerySet[Summary]:
+    return Summary.objects.filter(making=True, retired=False).order_by("step_at", "tool__code")
+
+
+def _not_home() -> QuerySet[Summary]:
+    """Seen elsewhere than at home, and not in use."""
+    return Summary.objects.filter(away=True).order_by("seen_at")
 
 
 def _groups(picked: Mapping[str, Picked], at: datetime) -> dict[str, Group]:
-    """The groups with their rows: picked by key first, so that what a row shows is read once for all of them."""
-    wanted = [pk for pks, _ in picked.values() for pk in pks]
-    spans = {span.pk: span for span in shown(Span.objects.filter(pk__in=wanted), places=True)}
-    made = iter(rows([spans[pk] for pk in wanted], at))
-    return {name: Group([next(made) for _ in pks], more) for name, (pks, more) in picked.items()}
+    """The groups with their rows, which are read at once for all of them."""
+    wanted = {key for keys, _ in picked.values() for key in keys}
+    made = {row.tool.pk: row for row in rows(shown().at(at).filter(tool__in=wanted), at)}
+    groups = {name: Group([made[key] for key in keys if key in made], more) for name, (keys, more) in picked.items()}
+    for name, order in _orders(at).items():
+        groups[name].rows.sort(key=lambda row: row.tool.code)
+        groups[name].rows.sort(key=order)
+    return groups
 
 
-def _wax(spans: QuerySet[Span], at: datetime) -> Picked:
-    """Those used or worked on within the last days, the nearest to use first; the others are counted."""
-    recent = When(tool__summary__last_at__gte=at - RECENT, then=Value(0))
-    spans = spans.annotate(old=Case(recent, default=Value(1)), all=Window(Count("*")))
-    first = spans.order_by("old", "-rank", "tool__code").values_list("pk", "all", "old")[:MOST]
-    pks = [pk for pk, _, old in first if not old]
-    return pks, first[0][1] - len(pks) if first else 0
-
-
-def _making(at: datetime) -> QuerySet[Span]:
-    spans = Span.objects.at(at).filter(tool__summary__making=True, tool__summary__retired=False)
-    return spans.order_by("tool__summary__step_at", "tool__code")
-
-
-def _not_home(at: datetime) -> QuerySet[Span]:
-    """Seen elsewhere than at home, and not in use: no part in it, not installed, not retired."""
-    away = ~Q(tool__summary__seen_place=F("tool__summary__home")) & ~Q(tool__summary__seen_place=None)
-    spans = (
-        Span.objects.at(at)
-        .filter(away, tool__summary__laid_up_at=None, tool__summary__in_mold_of=None, tool__summary__retired=False)
-        .exclude(tool__summary__home=None)
-    )
-    return spans.order_by("tool__summary__seen_at", "tool__code")
+def _orders(at: datetime) -> dict[str, Callable[[Row], Any]]:
+    """What each group goes by before the code. Where nobody can say when, it comes first; behind all in that of wax."""
+    return {
+        "in_molds": lambda row: row.span.ready_at or _EVER,
+        "ready": lambda row: -RANK[row.span.status],
+        "soon": lambda row: row.span.ready_at or _EVER,
+        "wax": lambda row: (row.ready_if_started(at) or _NEVER, -RANK[row.span.status]),
+        "held": lambda row: row.summary.held_since or _EVER,
+        "making": lambda row: row.summary.step_at or _EVER,
+        "not_home": lambda row: row.summary.seen_at or _EVER,
+    }

@@ -11,10 +11,10 @@ from django.utils.translation import gettext as _
 from tooling.calc.ahead import Ahead, coats_ahead
 from tooling.calc.state import decode
 from tooling.calc.status import Status
-from tooling.models import Entry, PartRevision, Person, RecipeVersion, Shop, Span, Summary, Tool
+from tooling.models import Entry, PartRevision, Person, RecipeVersion, Shop, Summary, Tool
 from tooling.selectors.holds import standing_holds
 from tooling.selectors.release import standings
-from tooling.selectors.rows import Row, rows, shown
+from tooling.selectors.rows import Row, ToolShown, rows, shown
 from tooling.words.deeds import COATS, FILM, LOOK, PULLED, STRIP, Deed
 from tooling.words.holds import since
 from tooling.words.lines import Around, said_of
@@ -81,9 +81,8 @@ class Stop:
 def floor(tool: Tool, at: datetime) -> Floor:
     """The tool and its inserts, from stored rows; an entry a moment ahead of this machine's clock counts as now."""
     still = Q(until_at=None) | Q(until_at__gt=at)
-    spans = shown(Span.objects.filter(still, tool=tool)).order_by("from_at")
-    own = next(iter(rows(spans[:1], at)), None)
-    summary = own.summary if own is not None else Summary.objects.get(tool=tool)
+    own = next(iter(rows(shown().filter(still, tool=tool).order_by("from_at")[:1], at)), None)
+    summary = Summary.objects.select_related("in_mold_of").get(tool=tool)
     return Floor(tool, summary, Shop.current(), at, own, own.inside if own is not None else ())
 
 
@@ -93,7 +92,7 @@ def stops(on: Floor, at: datetime, part: str = "", film: bool = False) -> list[S
     `film`: a fresh one is said to be on, so none is missing.
     """
     families = {on.tool.pk: on.family, **{row.tool.pk: row.family for row in on.inserts}}
-    tools = [on.tool, *(row.tool for row in on.inserts)]
+    tools: list[Tool | ToolShown] = [on.tool, *(row.tool for row in on.inserts)]
     answers = {one.tool.pk: one.own for one in standings(tools, at, part=part)}
     fine = USABLE | ({"needs_film", "film_drying"} if film else set())
     known = [(tool, answers[tool.pk]) for tool in tools if tool.pk in answers]
@@ -112,7 +111,7 @@ def _in_making(on: Floor) -> list[Stop]:
     return [Stop(on.tool.code, "making", _("In the making, and not accepted yet."), _("Accept it first."), None)]
 
 
-def _stop(surface: Tool, own: Status, family: str, on: Floor, holds: Sequence[str]) -> Stop:
+def _stop(surface: Tool | ToolShown, own: Status, family: str, on: Floor, holds: Sequence[str]) -> Stop:
     until = when(own.ready_at, on.at, on.shop.zone) if own.ready_at is not None else ""
     what = sentence(own, family=family, now=on.at, zone=on.shop.zone, kind=surface.kind)
     deed = None if "no_release_system" in own.why else MENDS.get(own.status)

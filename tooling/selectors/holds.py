@@ -1,19 +1,37 @@
 """What holds a tool: every entry that stopped it since somebody last let it go."""
 
 from collections.abc import Iterable
+from datetime import datetime
 from operator import attrgetter
+from typing import Any, Protocol
 
 from django.db.models import Q
 
 from tooling.calc.entry import severity
-from tooling.models import Entry, RecipeVersion, Summary
+from tooling.models import Entry, RecipeVersion
 
 _KINDS = ("hold", "inspected", "pull")
 # The words of this many are read; nobody looks at a tool with more of them one by one.
 _MOST = 500
 
 
-def standing_holds(surfaces: Iterable[tuple[Summary, RecipeVersion | None]]) -> dict[int, list[Entry]]:
+class Holding(Protocol):
+    """What a summary says of the holds on its tool, on a row of a list as well."""
+
+    @property
+    def tool_id(self) -> int:
+        """The tool's key."""
+
+    @property
+    def state(self) -> dict[str, Any]:
+        """The stored state."""
+
+    @property
+    def held_since(self) -> datetime | None:
+        """When the first hold that stands began."""
+
+
+def standing_holds(surfaces: Iterable[tuple[Holding, RecipeVersion | None]]) -> dict[int, list[Entry]]:
     """The entries that hold each of these tools, the first first, by the tool's key; no query where none is held.
 
     surfaces: summaries and the recipe in force on each, which says how hard a pull has to be to hold it.
@@ -29,7 +47,7 @@ def standing_holds(surfaces: Iterable[tuple[Summary, RecipeVersion | None]]) -> 
     return {summary.tool_id: [one for one in entries if _holds(one, summary, recipe)] for summary, recipe in held}
 
 
-def _holds(entry: Entry, summary: Summary, recipe: RecipeVersion | None) -> bool:
+def _holds(entry: Entry, summary: Holding, recipe: RecipeVersion | None) -> bool:
     """Whether the entry is one of those that hold the tool, for a reason that still stands."""
     reasons = summary.state.get("holds", {})
     if entry.pk in reasons.values():
@@ -43,7 +61,7 @@ def _holds(entry: Entry, summary: Summary, recipe: RecipeVersion | None) -> bool
     return _hard(entry, summary, recipe)
 
 
-def _hard(pull: Entry, summary: Summary, recipe: RecipeVersion | None) -> bool:
+def _hard(pull: Entry, summary: Holding, recipe: RecipeVersion | None) -> bool:
     """A pull that marked the surface, or came off as hard as stops it."""
     reasons = summary.state["holds"]
     if pull.kind != "pull" or pull.payload.get("surface", summary.tool_id) != summary.tool_id:

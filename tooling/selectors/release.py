@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 from operator import attrgetter
-from typing import Any
+from typing import Any, Protocol
 
 from django.db.models import Q
 
@@ -14,6 +14,14 @@ from tooling.calc.status import Status, combine, status_of
 from tooling.models import Entry, Flag, Kind, Shop, Summary, Tool
 from tooling.selectors.history import History
 from tooling.selectors.recipes import recipe_book
+
+
+class Keyed(Protocol):
+    """A tool, or what a list shows of one."""
+
+    @property
+    def pk(self) -> Any:
+        """The tool's key."""
 
 
 @dataclass(frozen=True)
@@ -37,7 +45,7 @@ class Standing:
 
 
 def standings(
-    tools: Iterable[Tool] | None = None, at: datetime | None = None, known_at: datetime | None = None, part: str = ""
+    tools: Iterable[Keyed] | None = None, at: datetime | None = None, known_at: datetime | None = None, part: str = ""
 ) -> list[Standing]:
     """The answers for tools with a release surface (None: all of them), in code order.
 
@@ -102,7 +110,7 @@ class _Question:
         self.inside: dict[int, list[Tool]] = {}
         self.flags: dict[int, list[Flagged]] = {}
 
-    def read(self, tools: Iterable[Tool] | None) -> None:
+    def read(self, tools: Iterable[Keyed] | None) -> None:
         """Reads the asked tools, the inserts of asked molds, and the histories where stored states do not answer."""
         everyone = Summary.objects.select_related("tool__release_system").filter(tool__kind__in=Kind.WITH_SURFACE)
         if tools is not None:

@@ -14,8 +14,9 @@ from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import one_moment
 from tooling.calc.tape import Tape
 from tooling.models import Entry, Kind, ReleaseSystem
-from tooling.selectors.board import Board, board
+from tooling.selectors.board import MOST, Board, board
 from tooling.selectors.holds import standing_holds
+from tooling.selectors.paging import COUNTED
 from tooling.words import lines
 from tooling.words.lines import Around, Line
 from tooling.words.opening import opening
@@ -23,12 +24,17 @@ from tooling.words.opening import opening
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A group of the board with its heading, and how many of it are not shown."""
+    """A group of the board with its heading, and how many of it are not shown.
+
+    `many`: or more than that. `idle`: none of them was used lately.
+    """
 
     anchor: str
     title: str | Promise
     lines: list[Line]
     more: int
+    many: bool
+    idle: bool
 
 
 _SECTIONS: tuple[tuple[str, str, str | Promise, Callable[..., Line]], ...] = (
@@ -67,7 +73,9 @@ def _sections(found: Board, holds: Mapping[int, list[Entry]]) -> list[Section]:
         group, say = getattr(found, name), of_held.get(name, plain)
         if len(group):
             said = [say(row, around) for row in group.rows]
-            sections.append(Section(anchor, _title(found, anchor, title), said, group.more))
+            sections.append(
+                Section(anchor, _title(found, anchor, title), said, group.more, group.many, len(said) < MOST)
+            )
     return sections
 
 
@@ -84,7 +92,7 @@ def _opening(found: Board) -> list:
     counts["coat"] = len(found.wax.rows)
     up = [row for row in found.in_molds.rows if row.status.ready_at is not None and row.status.ready_at <= found.at]
     molds_only = all(row.tool.kind == Kind.MOLD for row in found.ready.rows)
-    return opening(counts, time_is_up=len(up), on_plugs=_on_plugs(found), molds_only=molds_only)
+    return opening(counts, time_is_up=len(up), on_plugs=_on_plugs(found), molds_only=molds_only, counted=COUNTED)
 
 
 def _frame(found: Board) -> dict[str, object]:

@@ -21,23 +21,23 @@ SENTENCES = (("molds",), ("ready", "soon", "coat"), ("making",), ("held", "home"
 
 
 def opening(
-    counts: dict[str, int], *, time_is_up: int = 0, on_plugs: int = 0, molds_only: bool = False
+    counts: dict[str, int], *, time_is_up: int = 0, on_plugs: int = 0, molds_only: bool = False, counted: int = 1000
 ) -> list[list[Clause]]:
     """The sentences, each as its clauses. Groups without a row are left out.
 
     counts: rows by the name of the group. time_is_up: how many parts may come out now. on_plugs: how many of the parts
-    are on plugs. molds_only: whether all that can be laid up are molds.
+    are on plugs. molds_only: whether all that can be laid up are molds. counted: beyond as many nobody counted.
     """
     found = [[group for group in groups if counts.get(group)] for groups in SENTENCES]
     said = []
     for groups in filter(None, found):
-        clauses = [Clause(group, _words(group, counts[group], molds_only, on_plugs)) for group in groups]
+        clauses = [Clause(group, _words(group, counts[group], molds_only, on_plugs, counted)) for group in groups]
         clauses[0] = Clause(groups[0], capital(clauses[0].words), _rest(groups[0], counts, time_is_up))
         said.append(clauses)
     return said
 
 
-def _words(group: str, n: int, molds_only: bool, on_plugs: int) -> str:
+def _words(group: str, n: int, molds_only: bool, on_plugs: int, counted: int) -> str:
     if group == "ready" and molds_only:
         text = ngettext("%(n)s mold can be laid up", "%(n)s molds can be laid up", n)
     elif group == "molds" and on_plugs == n:
@@ -54,7 +54,7 @@ def _words(group: str, n: int, molds_only: bool, on_plugs: int) -> str:
             "held": ngettext("%(n)s is held", "%(n)s are held", n),
             "home": ngettext("%(n)s is not home", "%(n)s are not home", n),
         }[group]
-    return text % {"n": in_words(n)}
+    return text % {"n": in_words(n) if n <= counted else _("more than %(n)d") % {"n": counted}}
 
 
 def _rest(group: str, counts: dict[str, int], up: int) -> str:

@@ -24,7 +24,7 @@ from tests.tooling.services.replayed import Written, at
 from tooling.calc.state import encode
 from tooling.calc.status import ORDER, Status
 from tooling.models import Entry, Flag, Span
-from tooling.selectors.rows import rows
+from tooling.selectors.rows import rows, shown
 from tooling.services.recheck import differences
 from tooling.services.tools import rules
 from tooling.words.flags import FLAGS
@@ -101,9 +101,10 @@ def with_places(stored: dict, written: Written) -> dict:
 
 def spans(written: Written) -> dict[str, list[tuple[Span, Status]]]:
     """What is laid down for each tool, read once."""
-    stored = list(Span.objects.filter(tool__in=written.codes).select_related("tool__summary").order_by("from_at"))
+    stored = list(Span.objects.filter(tool__in=written.codes).order_by("from_at", "pk"))
+    shown_so = rows(shown().filter(tool__in=written.codes).order_by("from_at", "pk"), stored[0].from_at)
     laid: dict[str, list[tuple[Span, Status]]] = {code: [] for code in written.tools}
-    for span, row in zip(stored, rows(stored, stored[0].from_at), strict=True):
+    for span, row in zip(stored, shown_so, strict=True):
         laid[written.codes[span.tool_id]].append((span, row.status))
     return laid
 

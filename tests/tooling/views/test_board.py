@@ -152,3 +152,38 @@ def test_as_many_queries_for_thirty_rows_as_for_one(client, reader, morning, cou
 def test_a_query_that_nobody_asked_for_is_no_harm(client, reader, morning):
     client.force_login(reader, backend="shared.access.RoleBackend")
     assert client.get(BOARD, {"page": "x", "at": "\x00"}).status_code == 200
+
+
+def test_a_tool_whose_making_ends_comes_to_its_group(seen, morning):
+    tool = mold("NEW", morning, pulls=None, in_making=True)
+    do("log_coat", tool, at=ago(hours=20))
+    assert "NEW" in group(seen(), "making")
+    do("accept", tool, at=ago(hours=1))
+    assert "NEW" in group(seen(), "ready")
+    do("make_step", tool, at=ago(minutes=30), step="sanded again")
+    assert group(seen(), "ready") == ""
+
+
+def test_a_full_group_says_how_many_more_and_nothing_of_their_use(seen, morning, monkeypatch):
+    monkeypatch.setattr("tooling.selectors.board.MOST", 1)
+    monkeypatch.setattr("tooling.views.board.MOST", 1)
+    for number in range(3):
+        mold(f"M-{number}", morning, pulls=4)
+        mold(f"R-{number}", morning)
+    reply = seen()
+    assert "2 more on the racks want wax or release." in (inside := group(reply, "coat"))
+    assert "14 days" not in inside
+    assert "2 more tools are not shown here." in group(reply, "ready")
+    for place in ("selectors.board", "views.board"):
+        monkeypatch.setattr(f"tooling.{place}.COUNTED", 1)
+    reply = seen()
+    assert "More than 1 more on the racks want wax or release." in group(reply, "coat")
+    assert "More than 1 more tools are not shown here." in group(reply, "ready")
+    assert "more than 1 molds can be laid up" in " ".join(re.sub(r"<[^>]+>", "", reply.text).split()).casefold()
+
+
+def test_of_a_full_group_those_used_last_are_shown(seen, morning, monkeypatch):
+    monkeypatch.setattr("tooling.selectors.board.MOST", 1)
+    mold("A", morning)
+    mold("B", morning, pulls=1)
+    assert "B Tool B" in group(seen(), "ready")
