@@ -19,19 +19,23 @@ GROUPS = (
 )
 # Once something is written in its history these are no longer how it began.
 ONLY_AT_THE_START = frozenset({"kind", "in_making"})
+# What a change does beyond the tool's own row
+ONCE_THERE = {"code": _("Another code keeps the old one: a tag that is stuck on still leads here.")}
+ONCE_BEGUN = {
+    "place": _("This writes down that it lives there from now on, not that it was seen there."),
+    "release_system": _("This writes down that the other recipe holds from now on."),
+}
 
 
 class ToolForm(CatalogueForm):
     """All columns of a tool. `begun`: whether it has a history."""
 
     HELP = {
-        "code": _("Another code keeps the old one: a tag that is stuck on still leads here."),
+        "code": _("1 to 16 of the letters A to Z, digits, hyphen and full stop, as it stands on the tag."),
         "matched_set": _("Halves that close on one part have the same word here."),
         "made_from": _("The code of the plug or mold that it was pulled from."),
         "lift": _("The shop’s own words: trolley and two."),
         "owner": _("Empty: the shop’s own."),
-        "place": _("With a history: this writes down that it lives there from now on, not that it was seen there."),
-        "release_system": _("With a history: this writes down that the other recipe holds from now on."),
         "not_before": _("The day before which it must not be used."),
         "inspect_every_pulls": _("After so many pulls somebody looks it over. Empty: no count."),
         "inspect_every_days": _("After so many days somebody looks it over. Empty: no count."),
@@ -41,6 +45,8 @@ class ToolForm(CatalogueForm):
         """`row` with the recipe and home that hold now."""
         self.begun = begun
         super().__init__(row, data, system=system)
+        for column, words in ((ONCE_THERE if row.pk else {}) | (ONCE_BEGUN if begun else {})).items():
+            self.fields[column].help_text = words
 
     def columns(self) -> Sequence[str]:
         """All that can still be changed."""

@@ -148,6 +148,17 @@ def test_before_a_history_they_are_how_it_begins(client, typed, morning):
     assert not Entry.objects.exists()
 
 
+def test_only_what_a_change_does_is_said_at_its_field(client, sign_in, morning):
+    mold("DECK", morning, pulls=None)
+    sign_in("lead")
+    old_code, from_now_on = "Another code keeps the old one", "This writes down that"
+    new, bare = client.get(NEW).text, client.get(CHANGE).text
+    assert (old_code in new, from_now_on in new) == (False, False)
+    assert (old_code in bare, from_now_on in bare) == (True, False)
+    do("log_coat", Tool.objects.get(), at=ago(hours=1))
+    assert client.get(CHANGE).text.count(from_now_on) == 2
+
+
 def test_a_changed_tool_is_found_by_its_new_words(client, typed, morning):
     place = Place.objects.create(code="B-1", name="Cantilever")
     mold("DECK", None, pulls=None)
