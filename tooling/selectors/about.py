@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
 
-from django.db.models import Count, Max, Min, Q, Sum
+from django.db.models import Count, Max, Min, Q, QuerySet, Sum
 from django.db.models.functions import Upper
 
 from tooling.calc.entry import USE_KINDS
@@ -53,14 +53,18 @@ def about(tool: Tool, zone: tzinfo) -> About:
 
 
 def served(tool: Tool) -> list[Served]:
-    """The parts that a history names, an insert's with those of its molds, the last made first."""
-    named = facts_of(tool).filter(kind__in=USE_KINDS, voided_by=None).exclude(part="")
+    """The parts that a history names, the last made first."""
     rows = (
-        named.order_by().values(key=Upper("part"))
+        parts_named(tool).order_by().values(key=Upper("part"))
         .annotate(number=Max("part"), last=Max("at"), pulls=Sum("count", filter=Q(kind="pull")))
     )  # fmt: skip
     found = [Served(row["number"], row["pulls"] or 0, row["last"]) for row in rows]
     return sorted(found, key=lambda one: (-one.last.timestamp(), one.number))
+
+
+def parts_named(tool: Tool) -> QuerySet[Entry]:
+    """The standing uses that name a part; an insert's are those of its molds that reach it."""
+    return facts_of(tool).filter(kind__in=USE_KINDS, voided_by=None).exclude(part="")
 
 
 def look_over(tool: Tool, zone: tzinfo) -> LookOver | None:

@@ -98,7 +98,7 @@ def _record(asked: _Asked) -> Entry:
         keep_whereabouts(family.tool, entry)
         for summary in {one.tool_id: one for one in (*changed, family.tool)}.values():
             summary.save()
-        keep_entry(family.tool, entry)
+        keep_entry(family.tool, entry, changed)
     return entry
 
 

@@ -7,12 +7,14 @@ from typing import Any
 from django.db import DEFAULT_DB_ALIAS, connections, transaction
 from django.db.models import Q
 
-from tooling.models import Entry, Place, SearchText, Summary, Tool, ToolAlias
+from tooling.calc.entry import INSERT_KINDS, USE_KINDS
+from tooling.models import Entry, Kind, Place, SearchText, Summary, Tool, ToolAlias
 from tooling.models.search import alike, packed, words_of
+from tooling.selectors.about import parts_named
 from tooling.services.whereabouts import PLACE_KINDS
 
-# What an entry says in words, beside its part
-_SAID = ("note", "reason", "step", "why")
+# What an entry says in words, beside its part. Serial numbers are left out: the words would grow with each pull.
+_SAID = ("note", "reason", "step", "why", "lot")
 _PIECE = 500
 
 
@@ -28,10 +30,23 @@ def keep(tools: Iterable[int]) -> None:
             _store(texts(piece))
 
 
-def keep_entry(summary: Summary, entry: Entry) -> None:
-    """Adds the words of an entry that was just written; one that takes words away or moves the tool makes all anew."""
+def keep_entry(summary: Summary, entry: Entry, changed: Iterable[Summary] = ()) -> None:
+    """Adds the words of an entry that was just written; one that takes words away or moves the tool makes all anew.
+
+    `changed`: the summaries that it bears on. The part of a mold's use is also one of the mold inserts that it reaches.
+    """
+    part, takes_away = words_of(entry.part), entry.voids is not None or entry.replaces is not None
+    inserts = {one.tool_id for one in changed if one.tool.kind == Kind.INSERT} - {summary.tool_id}
+    if inserts and takes_away:
+        keep(inserts)
+    elif inserts and part and entry.kind in USE_KINDS:
+        rows = SearchText.objects.filter(tool__in=inserts).values_list("tool_id", "text")
+        keep(insert for insert, text in rows if not part <= set(text.split()))
+    _keep_own(summary, entry, anew=takes_away or entry.kind in {*PLACE_KINDS, *INSERT_KINDS})
+
+
+def _keep_own(summary: Summary, entry: Entry, anew: bool) -> None:
     said, part = words_of(*_said(entry.payload)), words_of(entry.part)
-    anew = entry.voids is not None or entry.replaces is not None or entry.kind in PLACE_KINDS
     if not (said or part or anew):
         return
     row = None if anew else SearchText.objects.select_for_update().filter(tool=summary.tool_id).first()
@@ -74,6 +89,8 @@ def texts(tools: list[int]) -> list[SearchText]:
         words[tool] |= words_of(place)
     for tool, part in _standing(tools).exclude(part="").values_list("tool_id", "part").distinct():
         codes[tool] |= words_of(part)
+    for tool, part in _parts_of_inserts(tools):
+        codes[tool] |= words_of(part)
     for tool, payload in _standing(tools).filter(_HAS_WORDS).values_list("tool_id", "payload").iterator():
         words[tool] |= words_of(*_said(payload))
     return [_row(tool, words[tool] | codes[tool], codes[tool]) for tool in sorted(words)]
@@ -89,6 +106,14 @@ def _standing(tools: Iterable[int]) -> Any:
 
 def _said(payload: dict[str, Any]) -> list[str]:
     return [str(payload[name]) for name in _SAID if name in payload]
+
+
+def _parts_of_inserts(tools: list[int]) -> Iterator[tuple[int, str]]:
+    """The parts that were made while a mold insert was in the mold."""
+    installed = Entry.objects.filter(tool__in=tools, kind="installed").values("tool")
+    for insert in Tool.objects.filter(pk__in=installed, kind=Kind.INSERT):
+        for part in parts_named(insert).values_list("part", flat=True).distinct():
+            yield insert.pk, part
 
 
 def _places(tools: list[int]) -> Iterator[tuple[int, str]]:
