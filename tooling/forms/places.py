@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.catalogue import CatalogueForm, PlaceField, ToolField
 from tooling.forms.deeds.base import DeedForm
-from tooling.models import Place, check_code, propose_code, tidy_code
+from tooling.models import Place, PlaceAlias, check_code, propose_code, tidy_code
 from tooling.services.places import NewPlace
 
 MOST_LINES, MOST_SHELVES = 50, 99
@@ -72,18 +72,20 @@ def _all_meant(text: str, within: str) -> list[NewPlace]:
     places = [place for line in lines for place in meant(line, within)]
     codes = [place.code for place in places]
     there = set(Place.objects.filter(code__in=codes).values_list("code", flat=True))
+    there |= set(PlaceAlias.objects.filter(code__in=codes).values_list("code", flat=True))
     there |= {code for code in codes if codes.count(code) > 1}
     if there:
-        message = _now("There is a place %(codes)s already. Give the new one a code of its own.")
+        message = _now("There is or was a place %(codes)s already. Give the new one a code of its own.")
         raise ValidationError(message % {"codes": ", ".join(sorted(there))})
     return places
 
 
 class PlaceForm(CatalogueForm):
-    """A place. Its code stays: it is on tags."""
+    """A place."""
 
-    COLUMNS = ("name", "parent", "height_mm", "max_load_kg")
+    COLUMNS = ("code", "name", "parent", "height_mm", "max_load_kg")
     HELP = {
+        "code": _("Another code keeps the old one: a tag that is stuck on still leads here."),
         "parent": _("The rack or room that it is part of."),
         "height_mm": _("How high it lies above the floor."),
         "max_load_kg": _("What it may carry at most."),

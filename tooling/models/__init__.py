@@ -8,7 +8,7 @@ from tooling.models.flags import Flag
 from tooling.models.parts import Part, PartRevision
 from tooling.models.people import Person, Role, Units
 from tooling.models.pictures import Picture
-from tooling.models.places import Place
+from tooling.models.places import Place, PlaceAlias
 from tooling.models.recipes import RecipeVersion, ReleaseSystem
 from tooling.models.seals import Seal, SealLine
 from tooling.models.search import SearchText
@@ -27,6 +27,7 @@ __all__ = [
     "Person",
     "Picture",
     "Place",
+    "PlaceAlias",
     "RecipeVersion",
     "ReleaseSystem",
     "Role",

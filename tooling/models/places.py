@@ -5,6 +5,8 @@ from typing import TypeVar
 
 from django.core.exceptions import ValidationError
 from django.db import models
+from django.db.models.functions import Upper
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.models.codes import check_code, tidy_code
@@ -28,8 +30,11 @@ def check_no_loop(node: Node, parent: Node | None, parent_of: Callable[[Node], N
 
 class PlaceQuerySet(models.QuerySet["Place"]):
     def called(self, code: str) -> "PlaceQuerySet":
-        """The place of that code, in any case."""
-        return self.filter(code=tidy_code(code))
+        """The place that has or once had that code, in any case."""
+        tidy = tidy_code(code)
+        if "\x00" in tidy:
+            return self.none()
+        return self.filter(models.Q(code=tidy) | models.Q(pk__in=PlaceAlias.objects.filter(code=tidy).values("place")))
 
 
 class Place(Measured):
@@ -58,6 +63,7 @@ class Place(Measured):
 
     def clean(self) -> None:
         self.code = tidy_code(self.code)
+        self._check_code_free()
         if self.pk is None:
             return
         try:
@@ -65,6 +71,33 @@ class Place(Measured):
         except ValidationError as loop:
             raise ValidationError({"parent": loop.messages}) from loop
 
+    def _check_code_free(self) -> None:
+        """Refuse a code that another place once had. One that it has is found out by the column itself."""
+        other = Place.objects.filter(aliases__code=self.code).exclude(pk=self.pk).first()
+        if other is not None:
+            message = _now("%(code)s was the code of the place %(other)s.")
+            raise ValidationError({"code": message % {"code": self.code, "other": other.code}})
+
     @staticmethod
     def _parent_of(pk: int) -> int | None:
         return Place.objects.values_list("parent_id", flat=True).get(pk=pk)
+
+
+class PlaceAlias(models.Model):
+    """An older code of a place: what is printed on its tag leads to it for ever."""
+
+    code = models.CharField(_("code"), max_length=16, unique=True)
+    place = models.ForeignKey(Place, models.CASCADE, related_name="aliases")
+
+    class Meta:
+        ordering = ["code"]
+        verbose_name = _("older code of a place")
+        verbose_name_plural = _("older codes of places")
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(code=Upper("code")) & ~models.Q(code=""), name="place_alias_code_upper"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.code

@@ -8,7 +8,7 @@ from itertools import takewhile
 from django.db.models import BigIntegerField, Case, Count, F, Q, QuerySet, Sum, Value, When, Window
 from django.db.models.functions import RowNumber
 
-from tooling.models import Place, Summary
+from tooling.models import Place, Summary, tidy_code
 from tooling.models.fields import plain
 
 # Tools named on each shelf of the tree; more are counted.
@@ -105,11 +105,12 @@ def shelves() -> list[Shelf]:
 
 
 def page(code: str) -> PlacePage | None:
-    """The page of the place of that code; None where there is none."""
-    every = shelves() if "\x00" not in code else []
-    at = next((index for index, one in enumerate(every) if one.place.code == code), None)
+    """The page of the place of that code or older code; None where there is none."""
+    every = shelves()
+    at = {one.place.code: index for index, one in enumerate(every)}.get(tidy_code(code))
     if at is None:
-        return None
+        now = Place.objects.called(code).first()  # by an older code
+        return page(now.code) if now is not None else None
     here = every[at]
     inner = list(takewhile(lambda one: one.depth > here.depth, every[at + 1 :]))
     above = _above(here.place, {one.place.pk: one.place for one in every})

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from tooling.models import Place
+from tooling.models import Place, PlaceAlias
 from tooling.models.fields import NumberField
 from tooling.services import search
 from tooling.services.measures import keep
@@ -44,12 +44,12 @@ def put_up(places: Iterable[NewPlace]) -> list[Place]:
 
 @transaction.atomic
 def change_place(place: Place, columns: Mapping[str, Any]) -> Place:
-    """Changes these columns. Raises ValidationError by field: a place cannot lie within itself.
+    """Changes these columns; an old code stays for ever. Raises ValidationError by field: none lies in itself.
 
     Every place is locked, so that two changes at once cannot close a loop that neither of them sees.
     """
     rows = {row.pk: row for row in Place.objects.select_for_update(of=("self",)).order_by("pk")}
-    row = rows[place.pk]
+    row, code = rows[place.pk], rows[place.pk].code
     for name, value in columns.items():
         if isinstance(Place._meta.get_field(name), NumberField):
             keep(row, name, value)
@@ -57,5 +57,13 @@ def change_place(place: Place, columns: Mapping[str, Any]) -> Place:
             setattr(row, name, value)
     row.full_clean()
     row.save()
+    if row.code != code:
+        _keep_old_code(row, code)
     search.keep_places([row.pk])
     return row
+
+
+def _keep_old_code(place: Place, code: str) -> None:
+    """One that is taken back is no old code any more."""
+    PlaceAlias.objects.filter(place=place, code=place.code).delete()
+    PlaceAlias.objects.create(place=place, code=code)

@@ -8,7 +8,7 @@ from django.db import DEFAULT_DB_ALIAS, connections, transaction
 from django.db.models import Q
 
 from tooling.calc.entry import INSERT_KINDS, USE_KINDS
-from tooling.models import Entry, Kind, Place, SearchText, Summary, Tool, ToolAlias
+from tooling.models import Entry, Kind, Place, PlaceAlias, SearchText, Summary, Tool, ToolAlias
 from tooling.models.search import alike, packed, words_of
 from tooling.selectors.about import parts_named
 from tooling.services.whereabouts import PLACE_KINDS
@@ -117,17 +117,21 @@ def _parts_of_inserts(tools: list[int]) -> Iterator[tuple[int, str]]:
 
 
 def _places(tools: list[int]) -> Iterator[tuple[int, str]]:
-    """Code and name of each tool's home, of where it was last seen, and of all that these lie within."""
+    """Codes and name of each tool's home, of where it was last seen, and of all that these lie within."""
     at = Summary.objects.filter(tool__in=tools).values_list("tool_id", "home_id", "seen_place_id")
     known: dict[int, tuple[str, str, int | None]] = {
         pk: (code, name, parent) for pk, code, name, parent in Place.objects.values_list("pk", "code", "name", "parent")
     }
+    old: dict[int, str] = defaultdict(str)
+    for pk, code in PlaceAlias.objects.values_list("place_id", "code"):
+        old[pk] += f" {code}"
     for tool, home, seen in at:
         for start in (home, seen):
             place: int | None = start
             while place is not None:
-                code, name, place = known[place]
-                yield tool, f"{code} {name}"
+                code, name, within = known[place]
+                yield tool, f"{code} {name}{old[place]}"
+                place = within
 
 
 def _row(tool: int, words: set[str], codes: set[str]) -> SearchText:

@@ -17,7 +17,7 @@ from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
 from tooling.forms.places import NewPlacesForm, PlaceForm, SeenForm
-from tooling.models import Place, Shop, tidy_code
+from tooling.models import Place, Shop
 from tooling.selectors import places as asked
 from tooling.services import deeds
 from tooling.services.places import change_place, put_up
@@ -40,17 +40,15 @@ def racks(request: HttpRequest) -> HttpResponse:
 @require_safe
 def open_place(request: HttpRequest, place_code: str) -> HttpResponse:
     """What a place's QR opens: its page, which knows that somebody stands before it."""
-    place = get_object_or_404(Place, code=tidy_code(place_code)) if "\x00" not in place_code else None
-    if place is None:
-        raise Http404
+    place = get_object_or_404(Place.objects.called(place_code))
     return redirect(_address(place, _SIGNER.sign(place.code)))
 
 
 @needs(can_read)
 @require_safe
 def place(request: HttpRequest, place_code: str) -> HttpResponse:
-    """One place; another case leads to its address."""
-    shown = asked.page(tidy_code(place_code))
+    """One place; another case and an older code lead to its address."""
+    shown = asked.page(place_code)
     if shown is None:
         raise Http404
     if shown.shelf.place.code != place_code:
@@ -62,7 +60,7 @@ def place(request: HttpRequest, place_code: str) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def seen(request: HttpRequest, place_code: str) -> HttpResponse:
     """A tool was met at a place: taken only where the place was scanned just now, or from a station."""
-    shown = asked.page(tidy_code(place_code))
+    shown = asked.page(place_code)
     if shown is None:
         raise Http404
     here = shown.shelf.place
@@ -103,15 +101,13 @@ def new_places(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def change(request: HttpRequest, place_code: str) -> HttpResponse:
     """Change a place."""
-    row = get_object_or_404(Place, code=tidy_code(place_code)) if "\x00" not in place_code else None
-    if row is None:
-        raise Http404
+    row = get_object_or_404(Place.objects.called(place_code))
     form = PlaceForm(row, request.POST if request.method == "POST" else None, system=request.user.units)
     if form.is_valid():
         changes = form.changes()
         try:
             if changes:
-                change_place(row, changes)
+                row = change_place(row, changes)
         except (Refused, ValidationError) as refused:
             form.told(refused)
         else:

@@ -19,8 +19,8 @@ HOSTILE = ("=1+1", "+49 30", "-5", "@here", "\tx", "\rx", "'=1", "''@", "'tis", 
 _TABLES = (
     models.SearchText, models.Picture, models.ToolChange,
     models.Flag, models.Span, models.SealLine, models.Seal, models.Summary, models.Entry, models.ToolAlias,
-    models.Tool, models.PartRevision, models.Part, models.Place, models.RecipeVersion, models.ReleaseSystem,
-    models.Shop, models.Person,
+    models.Tool, models.PartRevision, models.Part, models.PlaceAlias, models.Place, models.RecipeVersion,
+    models.ReleaseSystem, models.Shop, models.Person,
 )  # fmt: skip
 
 
@@ -41,6 +41,7 @@ def make_shop() -> None:
     add_version(wax, at=START, columns={"name": "Wax", "family": "paste_wax", "break_in": "", "max_idle_days": ""})
     room = models.Place.objects.create(code="ROOM", name="Room")
     rack = models.Place.objects.create(code="A-1", name="Rack =1", parent=room, max_load_kg=Decimal("120.5"))
+    models.PlaceAlias.objects.create(code="RACK.1", place=rack)
     part = models.Part.objects.create(number="520")
     for revision in ("B", "A"):
         models.PartRevision.objects.create(part=part, revision=revision, name="Deck", cure_c=Decimal("60.25"))

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.models import Place
+from tooling.models import Place, PlaceAlias
 from tooling.services.sheets import as_typed, cells
 from tooling.services.sheets.loops import Ties
 from tooling.services.sheets.table import Codes, Column, Load, Row, Sheet, already_there, full, no_such, note
@@ -37,6 +37,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
     there = {row["code"]: row for row in _give()}
     taken = _Taken(Codes(there))
     read = list(rows)
+    owners = _owners()
     seen: dict[str, int] = {}
     for row in read:
         code = row.typed("code")
@@ -44,6 +45,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
         first = seen.setdefault(code, row.number)
         if code and first != row.number:
             row.wrong.setdefault("code", _("This code stands in row %(row)d already.") % {"row": first})
+        _claim(row, owners)
     ties = Ties({code: row["parent"] for code, row in there.items()})
     for row in read:
         _check_parent(row, taken.codes, ties)
@@ -54,6 +56,23 @@ def _take(rows: Iterable[Row], load: Load) -> None:
             row.wrong["code"] = differs
         note(_NAME, row, load.report)
     load.kept[_NAME] = taken
+
+
+def _owners() -> dict[str, str]:
+    """Every code of the shop's places, older ones too, with the code of the place that has it now."""
+    old = PlaceAlias.objects.values_list("code", "place__code")
+    return {**{code: code for code in keys()}, **dict(old)}
+
+
+def _claim(row: Row, owners: dict[str, str]) -> None:
+    """Each code, older ones too, belongs to one place."""
+    own = row.typed("code")
+    for column, codes_ in (("code", [own]), ("aliases", row.values.get("aliases", ()))):
+        for code in filter(None, codes_):
+            other = owners.setdefault(code, own)
+            if other != own:
+                what = {"code": code, "other": other}
+                row.wrong.setdefault(column, _("%(code)s is or was the code of the place %(other)s.") % what)
 
 
 def _check_parent(row: Row, codes: Codes, ties: Ties) -> None:
@@ -78,14 +97,17 @@ def _write(load: Load) -> int:
             place.parent_id = key[row["parent"]]
             held.append(place)
     Place.objects.bulk_update(held, ["parent"], batch_size=200)
+    old = [PlaceAlias(code=code, place_id=key[row["code"]]) for row in taken.rows for code in row["aliases"]]
+    PlaceAlias.objects.bulk_create(old, batch_size=500)
     return len(places)
 
 
 def _give() -> Iterator[dict[str, Any]]:
     # sorted here: two databases have two orders of letters
-    for place in sorted(Place.objects.select_related("parent"), key=attrgetter("code")):
+    for place in sorted(Place.objects.select_related("parent").prefetch_related("aliases"), key=attrgetter("code")):
         yield {
             "code": place.code,
+            "aliases": tuple(sorted(alias.code for alias in place.aliases.all())),
             "name": place.name,
             "parent": place.parent.code if place.parent else None,
             "height_mm": place.height_mm,
@@ -94,8 +116,12 @@ def _give() -> Iterator[dict[str, Any]]:
         }
 
 
+_SORTED_CODES = cells.Kind(
+    lambda cell, frame: tuple(sorted(cells.listed(cells.CODE).read(cell, frame))), cells.listed(cells.CODE).write
+)
 _COLUMNS = (
     Column("code", cells.CODE, needed=True),
+    Column("aliases", _SORTED_CODES, empty=()),
     Column("name", cells.name(200), needed=True),
     Column("parent", cells.REFERENCE),
     Column("height_mm", cells.number(0)),

@@ -69,7 +69,7 @@ def _tool(code: str) -> Tool:
 
 
 def _place(code: str) -> Place:
-    found = Place.objects.filter(code=code).first()
+    found = Place.objects.called(code).first()
     if found is None:
         raise Refused(_("There is no place %(code)s.") % {"code": code}, "place")
     return found
