@@ -9,6 +9,7 @@ from django.db.models import F, Q, QuerySet, Value
 from django.db.models.functions import Upper
 from django.utils.translation import gettext_lazy as _
 
+from shared.forms import QuickSelect
 from tooling.models import Entry, Kind, Part, Place, ReleaseSystem, Tool
 from tooling.selectors.board import now
 
@@ -43,6 +44,7 @@ class FindForm(forms.Form):
     sort = forms.ChoiceField(
         label=_("Order"),
         required=False,
+        widget=QuickSelect,
         choices=[("", _("code")), ("name", _("name")), ("used", _("last use")), ("left", _("most pulls left"))],
     )
     view = forms.ChoiceField(
@@ -59,10 +61,11 @@ def _places() -> list[tuple[str, str]]:
     for pk, code, name, parent in Place.objects.order_by("code").values_list("pk", "code", "name", "parent_id"):
         inside.setdefault(parent, []).append((pk, code, name))
     found: list[tuple[str, str]] = []
+    at_place = str(_("at %(place)s"))
     todo = [(one, 0) for one in reversed(inside.get(None, []))]
     while todo:
         (pk, code, name), depth = todo.pop()
-        found.append((code, "\u2003" * depth + str(_("at %(place)s")) % {"place": name}))
+        found.append((code, "\u2003" * depth + at_place % {"place": name}))
         todo += [(one, depth + 1) for one in reversed(inside.get(pk, []))]
     return found
 
@@ -73,7 +76,7 @@ def _recipes() -> list[tuple[str, str]]:
 
 def _choice(label: Any, empty: Any, choices: Any, method: str | None = None) -> django_filters.ChoiceFilter:
     named = {"method": method} if method else {}
-    return django_filters.ChoiceFilter(label=label, empty_label=empty, choices=choices, **named)
+    return django_filters.ChoiceFilter(label=label, empty_label=empty, choices=choices, widget=QuickSelect, **named)
 
 
 def _written(label: Any, empty: Any, method: str) -> django_filters.CharFilter:

@@ -18,8 +18,9 @@ def recipe_book() -> RecipeBook:
 
 def in_force(at: datetime) -> dict[str, RecipeVersion]:
     """The version of each recipe that holds at a moment, by the recipe's code."""
-    versions = RecipeVersion.objects.in_force(at).select_related("system")
-    return {version.system.code: version for version in versions.order_by("system__code")}
+    versions = RecipeVersion.objects.begun(at).select_related("system").in_order()
+    # The last of each that had begun; to ask the database for it takes longer than the few that it replaced.
+    return {version.system.code: version for version in versions}
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,13 +2,17 @@
 
 from datetime import datetime, tzinfo
 from decimal import Decimal
+from functools import lru_cache
+from html import escape
 from typing import Any
 
 from django import template
 from django.forms import BoundField
-from django.urls import reverse
+from django.urls import get_script_prefix, reverse
 from django.utils.functional import Promise
+from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from shared.clock import now
@@ -18,10 +22,13 @@ from tooling.drawing import marks, sections
 from tooling.drawing.tally import tally_svg
 from tooling.models import Shop
 from tooling.words import cautions, family, measures, when
+from tooling.words.status import Sentence
 from tooling.words.terms import CAME_OFF, CAME_OFF_MEANS, KINDS, term
 
 register = template.Library()
 
+# As many drawings of each sort are kept to be shown again: some megabytes.
+KEPT = 4000
 # The pages in the header: name of the address, word.
 PAGES: tuple[tuple[str, str | Promise], ...] = (
     ("board", _("Morning")),
@@ -50,22 +57,40 @@ def _drawn(svg: str) -> SafeString:
 # ---- drawings ----
 
 
-@register.simple_tag
-def tally(tape: Tape, code: str) -> SafeString:
-    """The strip of tape of one surface."""
+# A drawing is the same as long as what it shows is: made once for each language that its words are in.
+@lru_cache(maxsize=KEPT)
+def _tape(language: str | None, tape: Tape, code: str) -> SafeString:
     return _drawn(tally_svg(tape.strokes, tape.left, code, tape.coats))
+
+
+@lru_cache(maxsize=KEPT)
+def _section(language: str | None, kind: str, part_in: bool, held: bool) -> SafeString:
+    return _drawn(sections.kind_picture(kind, part_in=part_in, held=held))
+
+
+@lru_cache(maxsize=KEPT)
+def _small_section(language: str | None, kind: str) -> SafeString:
+    return _drawn(sections.kind_mark(kind))
+
+
+@register.simple_tag
+def tally(tape: Tape | None, code: str, kind: str = "") -> SafeString | str:
+    """The strip of tape of one surface; where there is none, the section of the kind stands there."""
+    if tape is not None:
+        return _tape(get_language(), tape, code)
+    return format_html('<span class="no-tape">{}</span>', kind_mark(kind)) if kind else ""
 
 
 @register.simple_tag
 def kind_mark(kind: str) -> SafeString:
     """The small section of a kind."""
-    return _drawn(sections.kind_mark(kind))
+    return _small_section(get_language(), kind)
 
 
 @register.simple_tag
 def kind_picture(kind: str, part_in: bool = False, held: bool = False) -> SafeString:
     """The section of a kind at the size of a picture."""
-    return _drawn(sections.kind_picture(kind, part_in=part_in, held=held))
+    return _section(get_language(), kind, part_in, held)
 
 
 @register.simple_tag
@@ -84,6 +109,41 @@ def history_tick(kind: str, code: str, number: int, came_off: str = "", void: bo
 def state_mark(status: str) -> SafeString | str:
     """The mark of a state in which the tool cannot be used; usable has none."""
     return _drawn(marks.state_mark(MARKS[status])) if status in MARKS else ""
+
+
+@register.simple_tag
+def state(status: str, said: Sentence, marks: bool = False) -> SafeString:
+    """How a state looks: its mark where it stops a use, what it says first, and the rest.
+
+    Without `marks` all of them but held are left to the tape beside it.
+    """
+    mark = state_mark(status) if marks or status == "held" else ""
+    first = f"{said.mark}</b> {escape(said.tail)}." if said.tail else ".</b>"
+    more = "".join(f" {escape(words)}" for words in said.more)
+    return mark_safe(f"{mark}<b>{escape(said.head)}{first}{more}")  # noqa: S308  (escaped word by word)
+
+
+@lru_cache(maxsize=KEPT)
+def _address(prefix: str, code: str) -> str:
+    return reverse("tool", args=[code])
+
+
+@register.simple_tag
+def tool_at(code: str) -> str:
+    """The address of a tool's page, for lists: each is put together once."""
+    return _address(get_script_prefix(), code)
+
+
+@register.simple_tag
+def where(summary: Any) -> SafeString | str:
+    """Where a tool is, in a list: the mold it is in, else its home."""
+    if summary.in_mold_of is not None:
+        return format_html(" · {}", format_html(str(_("in {mold}")), mold=_unbroken(summary.in_mold_of.code)))
+    return f" · {summary.home.name}" if summary.home is not None else ""
+
+
+def _unbroken(words: str) -> SafeString:
+    return format_html('<span class="nb">{}</span>', words)
 
 
 @register.simple_tag

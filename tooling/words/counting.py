@@ -1,16 +1,18 @@
 """Numbers as a sentence says them: small ones in words, larger ones in figures."""
 
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_lazy, ngettext
+
+_SMALL = (
+    gettext_lazy("one"), gettext_lazy("two"), gettext_lazy("three"), gettext_lazy("four"), gettext_lazy("five"),
+    gettext_lazy("six"), gettext_lazy("seven"), gettext_lazy("eight"), gettext_lazy("nine"), gettext_lazy("ten"),
+    gettext_lazy("eleven"), gettext_lazy("twelve"),
+)  # fmt: skip
 
 
 def in_words(number: int) -> str:
     """One to twelve as words, everything else in figures."""
-    small = (
-        _("one"), _("two"), _("three"), _("four"), _("five"), _("six"),
-        _("seven"), _("eight"), _("nine"), _("ten"), _("eleven"), _("twelve"),
-    )  # fmt: skip
-    return small[number - 1] if 1 <= number <= len(small) else str(number)
+    return str(_SMALL[number - 1]) if 1 <= number <= len(_SMALL) else str(number)
 
 
 def capital(text: str) -> str:

@@ -11,7 +11,7 @@ from django.template.loader import render_to_string
 
 from tests.tooling.words.samples import NOW, ZONE, status
 from tooling.calc.tape import Tape
-from tooling.words.status import sentence
+from tooling.words.status import Sentence, sentence
 
 
 def shown(text: str, **given) -> str:
@@ -26,8 +26,8 @@ def test_a_tape_is_drawn_from_its_own_surface():
 
 
 def test_where_there_is_no_tape_the_section_of_the_kind_stands():
-    with_tape = render_to_string("_tally.html", {"tape": Tape((), 4, None), "code": "DECK-2B", "kind": "mold"})
-    without = render_to_string("_tally.html", {"tape": None, "code": "COAM-TRIM", "kind": "trim_mask"})
+    with_tape = shown("{% tally tape 'DECK-2B' 'mold' %}", tape=Tape((), 4, None))
+    without = shown("{% tally tape 'COAM-TRIM' 'trim_mask' %}", tape=None)
     assert "tally" in with_tape
     assert "kind-mark" not in with_tape
     assert "a template and a cut line" in without
@@ -56,11 +56,21 @@ def test_a_number_has_its_unit_and_no_idle_zeros(value, words):
 def test_a_state_says_its_word_first_and_held_has_its_mark():
     ready = status("ready", pulls_left=2)
     said = sentence(ready, family="paste_wax", now=NOW, zone=ZONE)
-    assert (
-        render_to_string("_state.html", {"status": "ready", "said": said}).strip() == "<b>Ready:</b> 2 pulls, then wax."
-    )
+    assert shown("{% state 'ready' said %}", said=said) == "<b>Ready:</b> 2 pulls, then wax."
     held = sentence(status("held", why=("hold",)), family="paste_wax", now=NOW, zone=ZONE)
-    assert 'aria-label="Held"' in render_to_string("_state.html", {"status": "held", "said": held})
+    assert 'aria-label="Held"' in shown("{% state 'held' said %}", said=held)
+    wax = Sentence("Wax first", "<4> of 4", more=("One & more.",))
+    assert shown("{% state 'needs_touch_up' said %}", said=wax) == "<b>Wax first:</b> &lt;4&gt; of 4. One &amp; more."
+    assert 'aria-label="A coat is wanted' in shown("{% state 'needs_touch_up' said marks=True %}", said=wax)
+
+
+def test_where_a_tool_is_comes_before_where_it_belongs():
+    rack, mold = SimpleNamespace(name="Rack <3>"), SimpleNamespace(code="DECK-2B")
+    assert shown("{% where at %}", at=SimpleNamespace(in_mold_of=None, home=rack)) == "· Rack &lt;3&gt;"
+    assert 'in <span class="nb">DECK-2B</span>' in shown(
+        "{% where at %}", at=SimpleNamespace(in_mold_of=mold, home=rack)
+    )
+    assert shown("{% where at %}", at=SimpleNamespace(in_mold_of=None, home=None)) == ""
 
 
 def test_marks_say_what_stops_a_use_and_usable_has_none():
