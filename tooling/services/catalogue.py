@@ -15,6 +15,7 @@ from tooling.models.fields import NumberField, plain
 from tooling.models.places import check_no_loop
 from tooling.services import deeds, search
 from tooling.services.measures import keep
+from tooling.services.saving import save
 from tooling.services.tools import add_tool, relay
 
 # How a tool began: with a history these change by a deed or not at all.
@@ -51,9 +52,8 @@ def change_tool(tool: Tool, *, by: Person, at: datetime, columns: Mapping[str, A
     before = {name: in_words(getattr(tool, name)) for name in own}
     code = tool.code
     _set(tool, own)
-    tool.full_clean()
     _check_origin(tool)
-    tool.save()
+    save(tool)
     if tool.code != code:
         _keep_old_code(tool, code)
     changes = _written(tool, by, at, before)

@@ -10,6 +10,7 @@ from shared.errors import Refused
 from tooling.models import Part, PartRevision
 from tooling.models.fields import NumberField
 from tooling.services.measures import keep
+from tooling.services.saving import save
 
 
 @transaction.atomic
@@ -19,8 +20,7 @@ def add_part(number: str, columns: Mapping[str, Any]) -> PartRevision:
     if Part.objects.numbered(number).exists():
         raise Refused(_("There is a part %(number)s already.") % {"number": number}, "number")
     part = Part(number=number)
-    part.full_clean()
-    part.save()
+    save(part)
     return add_revision(part, columns)
 
 
@@ -43,6 +43,5 @@ def _set(row: PartRevision, columns: Mapping[str, Any]) -> PartRevision:
             keep(row, name, value)
         else:
             setattr(row, name, value)
-    row.full_clean()
-    row.save()
+    save(row)
     return row

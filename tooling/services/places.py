@@ -13,6 +13,7 @@ from tooling.models import Place, PlaceAlias
 from tooling.models.fields import NumberField
 from tooling.services import search
 from tooling.services.measures import keep
+from tooling.services.saving import save
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +35,9 @@ def put_up(places: Iterable[NewPlace]) -> list[Place]:
             raise Refused(_("There is no place %(code)s.") % {"code": one.within}, "within")
         place = Place(code=one.code, name=one.name, parent=parent)
         try:
-            place.full_clean()
+            save(place)
         except ValidationError as wrong:
             raise Refused(f"{one.code}: {' '.join(wrong.messages)}") from wrong
-        place.save()
         made.append(place)
     return made
 
@@ -55,8 +55,7 @@ def change_place(place: Place, columns: Mapping[str, Any]) -> Place:
             keep(row, name, value)
         else:
             setattr(row, name, value)
-    row.full_clean()
-    row.save()
+    save(row)
     if row.code != code:
         _keep_old_code(row, code)
     search.keep_places([row.pk])

@@ -5,7 +5,7 @@ from datetime import datetime
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
@@ -28,9 +28,18 @@ def add_system(*, code: str, columns: Mapping[str, Any]) -> RecipeVersion:
     except ValidationError as impossible:
         raise Refused(" ".join(impossible.messages), "code") from impossible
     if ReleaseSystem.objects.filter(code=code).exists():
-        raise Refused(_("There is a recipe %(code)s already: change that one.") % {"code": code}, "code")
+        raise _already(code)
     values = _read(columns, known=code)
-    return RecipeVersion.objects.create(system=ReleaseSystem.objects.create(code=code), **values)
+    try:
+        with transaction.atomic():
+            system = ReleaseSystem.objects.create(code=code)
+    except IntegrityError as meanwhile:
+        raise _already(code) from meanwhile
+    return RecipeVersion.objects.create(system=system, **values)
+
+
+def _already(code: str) -> Refused:
+    return Refused(_("There is a recipe %(code)s already: change that one.") % {"code": code}, "code")
 
 
 @transaction.atomic

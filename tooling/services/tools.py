@@ -14,6 +14,7 @@ from tooling.selectors.batches import family_batches
 from tooling.selectors.history import History, ever_installed, system_code
 from tooling.selectors.recipes import recipe_book
 from tooling.services.absorb import EVER, Rules, refold
+from tooling.services.saving import save
 from tooling.services.search import keep
 from tooling.services.summaries import keep_state, lay_spans
 from tooling.services.whereabouts import keep_facts, standing
@@ -25,8 +26,7 @@ _INSERTS_LAST = Case(When(tool__kind=Kind.INSERT, then=Value(1)), default=Value(
 def add_tool(**fields: Any) -> Tool:
     """A new tool, checked, with an empty history. Raises ValidationError by field."""
     tool = Tool(**fields)
-    tool.full_clean()
-    tool.save()
+    save(tool)
     open_record(tool, rules())
     return tool
 

@@ -87,8 +87,12 @@ def take_in(request: HttpRequest, code: str) -> HttpResponse:
     """Take a starter recipe into the shop; twice is harmless."""
     if tidy_code(code) not in STARTERS:
         raise Http404
-    if not ReleaseSystem.objects.filter(code=tidy_code(code)).exists():
+    try:
         add_starter(code)
+    except Refused:
+        if not ReleaseSystem.objects.filter(code=tidy_code(code)).exists():
+            raise
+    else:
         messages.success(request, _("Taken in. Its numbers are common practice without a source: set your own."))
     return redirect("recipe", code=tidy_code(code))
 
