@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 from shared import clock
 from shared.access import can_lead, needs
 from shared.errors import Refused
+from tooling.forms.new_tool import NewToolForm
 from tooling.forms.tool import ToolForm
 from tooling.models import ReleaseSystem, Shop, Tool
 from tooling.selectors.tool import found
@@ -22,7 +23,7 @@ from tooling.services.catalogue import bring_in, change_tool
 @require_http_methods(["GET", "HEAD", "POST"])
 def new_tool(request: HttpRequest) -> HttpResponse:
     """Bring in a tool."""
-    form = ToolForm(Tool(), _sent(request), system=request.user.units, begun=False)
+    form = NewToolForm(_sent(request), system=request.user.units)
     if form.is_valid():
         try:
             tool = bring_in(by=request.user, at=clock.now(), columns=form.changes())

@@ -48,7 +48,7 @@ def test_a_tool_is_brought_in_and_twice_is_harmless(client, typed, morning, lead
     place = Place.objects.create(code="B-1", name="Rack B, shelf 1")
     filled = {
         **typed(NEW), "code": "deck-3", "name": "Kayak deck", "kind": "mold", "mass_kg": "38,5", "place": place.pk,
-        "release_system": morning.pk, "built_on": "2026-03-01",
+        "release_system": morning.code, "built_on": "2026-03-01",
     }  # fmt: skip
     assert client.post(NEW, filled).url == "/tools/DECK-3/"
     tool = Tool.objects.get(code="DECK-3")
