@@ -118,7 +118,7 @@ class ToolFilter(django_filters.FilterSet):
     def for_part(self, tools: QuerySet[Tool], name: str, number: str) -> QuerySet[Tool]:
         """Those whose own standing history names the part."""
         named = Entry.objects.alias(named=Upper("part")).filter(named=Upper(Value(number)))
-        return tools.filter(pk__in=named.filter(voided_by=None, replaced_by=None).values("tool"))
+        return tools.filter(pk__in=named.standing().values("tool"))
 
     def lying_at(self, tools: QuerySet[Tool], name: str, code: str) -> QuerySet[Tool]:
         """Those that were last seen there or below, or have their home there and were seen nowhere."""

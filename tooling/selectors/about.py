@@ -64,16 +64,16 @@ def served(tool: Tool) -> list[Served]:
 
 def parts_named(tool: Tool) -> QuerySet[Entry]:
     """The standing uses that name a part; an insert's are those of its molds that reach it."""
-    return facts_of(tool).filter(kind__in=USE_KINDS, voided_by=None).exclude(part="")
+    return facts_of(tool).not_void().filter(kind__in=USE_KINDS).exclude(part="")
 
 
 def look_over(tool: Tool, zone: tzinfo) -> LookOver | None:
     """The next look-over, counted from the last one; before the first, from the beginning."""
     if not (tool.inspect_every_pulls or tool.inspect_every_days):
         return None
-    standing = facts_of(tool).filter(voided_by=None)
+    standing = facts_of(tool).not_void()
     # A mold's facts are also of its inserts that were put in: only its own look-overs count.
-    own = Entry.objects.filter(tool=tool, kind="inspected", voided_by=None, replaced_by=None)
+    own = Entry.objects.filter(tool=tool, kind="inspected").standing()
     last = own.aggregate(last=Max("at"))["last"]
     known = standing.aggregate(
         pulls=Sum("count", filter=Q(kind="pull") & (Q(at__gt=last) if last else Q())), first=Min("at"), n=Count("pk")

@@ -127,7 +127,7 @@ def ahead(on: Floor) -> Ahead | None:
 
 def standing_entries(tool: Tool, *kinds: str, most: int = 50) -> list[Entry]:
     """The newest standing entries of these kinds, newest first."""
-    entries = Entry.objects.filter(tool=tool, kind__in=kinds, voided_by=None, replaced_by=None)
+    entries = Entry.objects.filter(tool=tool, kind__in=kinds).standing()
     return sorted(entries.select_related("by").order_by("-at")[:most], key=attrgetter("at", "pk"), reverse=True)
 
 

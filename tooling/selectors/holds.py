@@ -42,7 +42,7 @@ def standing_holds(surfaces: Iterable[tuple[Holding, RecipeVersion | None]]) -> 
     first = {pk for summary, _ in held for pk in summary.state.get("holds", {}).values()}
     since = min(summary.held_since for summary, _ in held)
     later = Q(tool__in=[summary.tool_id for summary, _ in held], kind__in=_KINDS, at__gte=since)
-    standing = Entry.objects.filter(later | Q(pk__in=first), voided_by=None, replaced_by=None)
+    standing = Entry.objects.filter(later | Q(pk__in=first)).standing()
     entries = sorted(standing.select_related("by").order_by("at")[:_MOST], key=attrgetter("at", "pk"))
     return {summary.tool_id: [one for one in entries if _holds(one, summary, recipe)] for summary, recipe in held}
 

@@ -22,7 +22,7 @@ class Maker:
 
 def uses() -> QuerySet[Entry]:
     """Standing lay-ups and pulls that name a part; `part_key` is its number in capitals."""
-    standing = Entry.objects.filter(kind__in=USE_KINDS, voided_by=None, replaced_by=None)
+    standing = Entry.objects.filter(kind__in=USE_KINDS).standing()
     return standing.exclude(part="").alias(part_key=Upper("part"))
 
 

@@ -11,6 +11,7 @@ from tooling.calc.entry import Entry as Fact
 from tooling.calc.membership import reached, stays, uses
 from tooling.calc.order import effective
 from tooling.models import Entry, Flag, Kind, Place, Tool
+from tooling.models.entries import EntryQuerySet
 
 # As many entries as one page of the history shows.
 PAGE = 50
@@ -84,12 +85,10 @@ def timeline(tool: Tool, wanted: Wanted, zone: tzinfo) -> Timeline:
     facts, page = _narrowed(every_fact, wanted, zone), wanted.page
     count = facts.aggregate(n=Count("pk"), since=Min("at"))
     page = max(1, min(page, -(-count["n"] // PAGE)))
-    shown = list(
-        facts.select_related("tool", "by", "recorded_by").order_by("-at", "-id")[(page - 1) * PAGE : page * PAGE]
-    )
+    shown = list(_with_voids(facts).order_by("-at", "-id")[(page - 1) * PAGE : page * PAGE])
     replaced = _replaced(tool)
     chains = {entry.pk: _chain(entry, replaced) for entry in shown}
-    voids = {void.voids_id: void for void in Entry.objects.filter(voids__in=shown).select_related("by", "recorded_by")}
+    voids = _voids(shown)
     flags = _flags(tool, shown)
     lines = [Line(entry, chains[entry.pk], voids.get(entry.pk), flags.get(entry.pk, ())) for entry in shown]
     every = [entry for line in lines for entry in (line.entry, *line.before)]
@@ -106,11 +105,11 @@ def _narrowed(facts: QuerySet[Entry], wanted: Wanted, zone: tzinfo) -> QuerySet[
     return facts.filter(at__gte=begins, at__lt=ends)
 
 
-def facts_of(tool: Tool) -> QuerySet[Entry]:
+def facts_of(tool: Tool) -> EntryQuerySet:
     """What happened to a tool: its own entries, a mold's with its inserts installed and removed, an insert's with the
     uses of its molds that reach it. Voids are left out, and what a correction replaced.
     """
-    facts = Entry.objects.exclude(kind=VOID).filter(replaced_by=None)
+    facts = Entry.objects.exclude(kind=VOID).not_replaced()
     mine = Q(tool=tool)
     if tool.kind in Kind.TAKES_INSERTS:
         inserts = Entry.objects.filter(mold=tool, kind="installed").values("tool")
@@ -121,6 +120,19 @@ def facts_of(tool: Tool) -> QuerySet[Entry]:
         facts = facts.alias(was_in=Subquery(_mold_of(tool.pk)))
         mine |= Q(kind__in=USE_KINDS, tool__in=molds, was_in=F("tool")) | Q(pk__in=_after_leaving(tool))
     return facts.filter(mine)
+
+
+def _with_voids(facts: QuerySet[Entry]) -> QuerySet[Entry]:
+    # One by one: most entries have no void, so that SQLite with statistics reads them all where it is given a list.
+    void = Entry.objects.filter(voids=OuterRef("pk")).values("pk")[:1]
+    return facts.annotate(void_key=Subquery(void)).select_related("tool", "by", "recorded_by")
+
+
+def _voids(shown: Iterable[Entry]) -> dict[int | None, Entry]:
+    """The voids of entries that were read with theirs, by the key of what they void."""
+    keys = [key for entry in shown if (key := entry.void_key) is not None]  # type: ignore[attr-defined]
+    voids = Entry.objects.filter(pk__in=keys).select_related("by", "recorded_by")
+    return {void.voids_id: void for void in voids} if keys else {}
 
 
 def _after_leaving(insert: Tool) -> list[int]:
@@ -146,14 +158,15 @@ def _after_leaving(insert: Tool) -> list[int]:
 
 def _mold_of(insert: object, before: bool = False) -> QuerySet[Entry]:
     """The mold that an insert was in at the time of an outer entry, or just before it; none where it was in none."""
-    moves = Entry.objects.filter(tool=insert, kind__in=INSERT_KINDS, voided_by=None, replaced_by=None)
+    moves = Entry.objects.filter(tool=insert, kind__in=INSERT_KINDS).standing()
     moves = moves.filter(kind="installed", at__lte=OuterRef("at")) if before else moves.filter(at__lte=OuterRef("at"))
     return moves.order_by("-at", "-id").values("mold")[:1]
 
 
 def _replaced(tool: Tool) -> dict[int, Entry]:
     """Every entry of the tool that a correction stands for."""
-    entries = Entry.objects.filter(tool=tool).exclude(replaced_by=None)
+    later = Entry.objects.filter(tool=tool).exclude(replaces=None)
+    entries = Entry.objects.filter(pk__in=later.values("replaces"))
     return {entry.pk: entry for entry in entries.select_related("by", "recorded_by")}
 
 

@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
+from operator import attrgetter
 
-from django.db.models import Q, QuerySet
+from django.db.models import Q
 
 from tooling.calc.recipe import RecipeBook
 from tooling.calc.state import State, decode
@@ -176,8 +177,8 @@ def _kin(tool: Tool) -> Kin:
         related |= Q(made_from=tool.made_from_id)
     if tool.matched_set:
         related |= Q(matched_set=tool.matched_set)
-    others: QuerySet[Tool] = Tool.objects.filter(related).exclude(pk=tool.pk).order_by("code")
-    found = list(others)
+    # Put in order here: asked to do it, the database reads all tools in the order of their codes.
+    found = sorted(Tool.objects.filter(related).exclude(pk=tool.pk).order_by(), key=attrgetter("code"))
     return Kin(
         made_from=tool.made_from,
         same_origin=[one for one in found if tool.made_from_id and one.made_from_id == tool.made_from_id],

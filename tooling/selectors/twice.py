@@ -34,7 +34,7 @@ def written_before(on: Floor, lay_up: int | None) -> Entry | None:
 
 
 def _pulls(tool: Tool) -> QuerySet[Entry]:
-    pulls = Entry.objects.filter(tool=tool, kind="pull", voided_by=None, replaced_by=None)
+    pulls = Entry.objects.filter(tool=tool, kind="pull").standing()
     return pulls.select_related("by").order_by("-number")
 
 
@@ -63,7 +63,7 @@ def used_before(tool: Tool, part: str, numbers: Sequence[str], token: UUID) -> t
     alike = reduce(or_, (Q(serial__icontains=one) for one in numbers))
     uses = Q(kind="pull") | (Q(kind="lay_up") & ~Q(tool=tool))
     # A serial behind "" is what the index of serials is made for.
-    found = Entry.objects.filter(alike, uses, part=part, serial__gt="", voided_by=None, replaced_by=None)
+    found = Entry.objects.filter(alike, uses, part=part, serial__gt="").standing()
     wanted = {one.casefold(): one for one in numbers}
     for entry in found.exclude(token=token).select_related("tool").order_by("-at")[:200]:
         for one in serials(entry.serial):

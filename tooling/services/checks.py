@@ -57,7 +57,7 @@ def check_history(family: Family, made: Fact, target: Entry | None, rules: Rules
         check.check_target(made, fact, [entry.as_calc() for entry in gone])
         kinds.add(target.kind if target is not None else "")
     if made.kind == "starting_state":
-        starts = Entry.objects.filter(tool=family.tool.tool_id, kind="starting_state", voided_by=None, replaced_by=None)
+        starts = Entry.objects.filter(tool=family.tool.tool_id, kind="starting_state").standing()
         check.check_one_start(made, [entry.as_calc() for entry in starts])
     if made.surface is not None and made.surface != made.tool:
         check.check_surface(made, reach(family, made, rules))

@@ -101,7 +101,7 @@ _HAS_WORDS = Q(*((f"payload__{name}__isnull", False) for name in _SAID), _connec
 
 
 def _standing(tools: Iterable[int]) -> Any:
-    return Entry.objects.filter(tool__in=tools, voided_by=None, replaced_by=None)
+    return Entry.objects.filter(tool__in=tools).standing()
 
 
 def _said(payload: dict[str, Any]) -> list[str]:

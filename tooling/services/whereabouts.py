@@ -23,7 +23,7 @@ def standing(tools: Iterable[int]) -> dict[int, list[Entry]]:
     """The standing entries of place and making of each tool, in the order in which they happened."""
     entries = Entry.objects.filter(tool__in=list(tools), kind__in=(*PLACE_KINDS, *STEP_KINDS))
     result: dict[int, list[Entry]] = {}
-    for entry in entries.filter(voided_by=None, replaced_by=None).select_related("replaces"):
+    for entry in entries.standing().select_related("replaces"):
         result.setdefault(entry.tool_id, []).append(entry)
     for of_tool in result.values():
         of_tool.sort(key=lambda entry: (entry.at, _root(entry)))

@@ -1,0 +1,78 @@
+"""No page reads a whole table once SQLite has gathered statistics: neither Find, nor the board, nor a tool's page."""
+
+import re
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from bench.synth.make import END, make
+from bench.synth.size import Size
+from tooling.forms.tools import ToolFilter
+from tooling.models import Summary
+from tooling.selectors.board import board
+from tooling.selectors.tool import found, page
+from tooling.selectors.tools import look
+
+pytestmark = [pytest.mark.django_db, pytest.mark.sqlite]
+# What grows with the shop. The few rows of the others may be read one by one.
+GROWN = ("tooling_entry", "tooling_summary", "tooling_span", "tooling_tool", "tooling_flag")
+# Made for what is asked: an index in the order that is wanted, or of nothing else than what is wanted.
+FIT = ("summary_away", "summary_making", "sqlite_autoindex_tooling_tool_1", "tool_name_code")
+
+
+@pytest.fixture
+def steps():
+    """The steps of the plans of all that some work asks, in a shop with statistics."""
+    make(Size(tools=60, entries=3_000))
+    with connection.cursor() as cursor:
+        cursor.execute("ANALYZE")
+
+    def of(work):
+        with CaptureQueriesContext(
+            connection,
+        ) as heard:
+            work()
+        return [step for query in heard for step in plan(query["sql"])]
+
+    return of
+
+
+def plan(sql):
+    if not sql.startswith("SELECT") or _first_few(sql):
+        return []
+    with connection.cursor() as cursor:
+        cursor.execute(f"EXPLAIN QUERY PLAN {sql}")
+        return [row[3] for row in cursor.fetchall()]
+
+
+def _first_few(sql):
+    """Whether it asks for so many rows of a table, whichever: it ends after those."""
+    return "LIMIT" in sql and not re.search("WHERE|ORDER BY", sql)
+
+
+def whole_tables(steps):
+    """The steps that read a table that grows from end to end, or first make an index of one."""
+    read = [step for step in steps if step.startswith("SCAN") and step.split()[1].startswith(GROWN)]
+    return [step for step in read if not step.endswith(FIT)] + [step for step in steps if "AUTOMATIC" in step]
+
+
+@pytest.mark.parametrize("kind", ["mold", "insert", "plug", "trim_mask"])
+def test_the_page_of_a_tool_asks_for_its_own_rows(steps, kind):
+    summary = Summary.objects.filter(tool__kind=kind).order_by("-count").first()
+    asked = steps(lambda: page(found(summary.tool.code), END))
+    assert [step for step in asked if "entry_tool_at" in step]
+    assert whole_tables(asked) == []
+
+
+@pytest.mark.parametrize("order", ["code", "name"])
+def test_the_first_page_of_find_is_read_along_an_index(steps, order):
+    asked = steps(lambda: look(ToolFilter({}, END).qs, "", END, order=order, size=10))
+    assert [step for step in asked if step.endswith(FIT)]
+    assert whole_tables(asked) == []
+
+
+def test_a_group_of_the_board_is_read_in_its_order_out_of_its_index(steps):
+    asked = steps(lambda: board(END))
+    assert len([step for step in asked if "COVERING INDEX span_group" in step]) == 5
+    assert whole_tables(asked) == []
