@@ -35,6 +35,8 @@ class Span(models.Model):
     class Meta:
         indexes = [
             models.Index(fields=["rank", "from_at", "until_at"], name="span_board"),
+            # A page of tools by their pulls left, and which span of each holds now.
+            models.Index(fields=["-pulls_left", "tool", "from_at", "until_at"], name="span_left"),
             # All that the board asks of a group, so that no row is read besides.
             models.Index(fields=["group", "group_at", "from_at", "until_at", "tool"], name="span_group"),
         ]

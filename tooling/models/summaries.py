@@ -1,6 +1,9 @@
 """The summary of each tool: what lists read, so that no page folds a history."""
 
 from django.db import models
+from django.db.models.functions import Coalesce
+
+from tooling.models.spans import EVER
 
 _AWAY = models.Q(
     ~models.Q(seen_place=models.F("home")),
@@ -43,9 +46,15 @@ class Summary(models.Model):
     # seen elsewhere than at home, and not in use: no part in it, not installed, not retired
     away = models.GeneratedField(expression=_AWAY, output_field=models.BooleanField(), db_persist=True)
 
+    # for lists in this order: what was never used stands last, on both databases
+    used_at = models.GeneratedField(
+        expression=Coalesce("last_used_at", models.Value(EVER)), output_field=models.DateTimeField(), db_persist=True
+    )
+
     class Meta:
         verbose_name_plural = "summaries"
         indexes = [
+            models.Index(fields=["-used_at", "tool"], name="summary_used"),
             models.Index(fields=["tool"], condition=models.Q(making=True), name="summary_making"),
             models.Index(fields=["seen_at", "tool"], condition=models.Q(away=True), name="summary_away"),
         ]

@@ -2,26 +2,29 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import Any
 
-from django.db.models import F, Q, QuerySet, Value
-from django.db.models.functions import Coalesce
+from django.db.models import F, Q, QuerySet
 
 from tooling.models import Tool
 
 # Beyond as many, how many there are is not counted.
 COUNTED = 1000
-_NEVER = datetime(1970, 1, 1, tzinfo=UTC)
 
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """By a column, then by code. `falls`: from the greatest down. `read` takes the column back out of an address."""
+    """By a column, then by what stands beside it in its table, so that one index has both: the code, or the tool's key.
+
+    `falls`: from the greatest down. `read` and `read_beside` take them back out of an address.
+    """
 
     column: Any
     read: Callable[[str], Any]
     falls: bool = False
+    beside: str = "code"
+    read_beside: Callable[[str], Any] = str
 
     def of(self, tools: QuerySet[Tool], at: datetime, back: bool) -> QuerySet[Tool]:
         """The tools in this order, or backwards, with the column as `key`."""
@@ -29,13 +32,17 @@ class Order:
             # One filter, so that both are said of one span.
             still = Q(spans__until_at=None) | Q(spans__until_at__gt=at)
             tools = tools.filter(still, spans__from_at__lte=at)
+        elif self.column is _USED:
+            # Every tool has a summary; said so, the database may begin with those.
+            tools = tools.filter(summary__isnull=False)
         sign = "-" if self.falls != back else ""
-        return tools.annotate(key=self.column).order_by(f"{sign}key", "-code" if back else "code")
+        rows = tools.annotate(key=self.column, beside=F(self.beside))
+        return rows.order_by(f"{sign}key", "-beside" if back else "beside")
 
-    def beyond(self, key: Any, code: str, back: bool) -> Q:
-        """What comes after a row with this key and code, or before it."""
+    def beyond(self, key: Any, beside: Any, back: bool) -> Q:
+        """What comes after a row with this key and what stands beside it, or before it."""
         further = "lt" if self.falls != back else "gt"
-        same = Q(**{"code__lt" if back else "code__gt": code})
+        same = Q(**{"beside__lt" if back else "beside__gt": beside})
         return Q(**{f"key__{further}e": key}) & (Q(**{f"key__{further}": key}) | same)
 
 
@@ -52,12 +59,12 @@ def _count(text: str) -> int:
     return int(text)
 
 
-_LEFT = F("spans__pulls_left")
+_LEFT, _USED = F("spans__pulls_left"), F("summary__used_at")
 ORDERS = {
     "code": Order(F("code"), str),
     "name": Order(F("name"), str),
-    "used": Order(Coalesce("summary__last_used_at", Value(_NEVER)), _instant, falls=True),
-    "left": Order(_LEFT, _count, falls=True),
+    "used": Order(_USED, _instant, falls=True, beside="summary__tool_id", read_beside=_count),
+    "left": Order(_LEFT, _count, falls=True, beside="spans__tool_id", read_beside=_count),
 }
 
 
@@ -86,7 +93,7 @@ def page(tools: QuerySet[Tool], order: str, at: datetime, size: int, after: str 
         return Page([], "", "")
     has_before, has_after = (more, True) if back else (mark is not None, more)
     return Page(
-        [pk for pk, _key, _code in found],
+        [pk for pk, _key, _beside in found],
         _mark(found[0]) if has_before else "",
         _mark(found[-1]) if has_after else "",
     )
@@ -97,27 +104,27 @@ def counted(tools: QuerySet[Tool]) -> int:
     return tools.order_by()[: COUNTED + 1].count()
 
 
-Row = tuple[int, Any, str]
-Mark = tuple[Any, str]
+Row = tuple[int, Any, Any]
+Mark = tuple[Any, Any]
 
 
 def _fetched(by: Order, tools: QuerySet[Tool], at: datetime, size: int, mark: Mark | None, back: bool) -> list[Row]:
     rows = by.of(tools, at, back)
     if mark is not None:
         rows = rows.filter(by.beyond(*mark, back))
-    return list(rows.values_list("pk", "key", "code")[: size + 1])
+    return list(rows.values_list("pk", "key", "beside")[: size + 1])
 
 
 def _mark(row: Row) -> str:
-    _pk, key, code = row
+    _pk, key, beside = row
     said = key.isoformat() if isinstance(key, datetime) else key
-    return code if key == code else f"{said}~{code}"
+    return key if key == beside and isinstance(key, str) else f"{said}~{beside}"
 
 
 def _read(by: Order, text: str) -> Mark | None:
-    """Key and code of a mark; None for one that nobody's page gave."""
-    said, _, code = text.replace("\x00", "").rpartition("~")
+    """Key of a mark and what stands beside it; None for one that nobody's page gave."""
+    said, _, beside = text.replace("\x00", "").rpartition("~")
     try:
-        return (by.read(said or code), code) if code else None
+        return (by.read(said or beside), by.read_beside(beside)) if beside else None
     except (ValueError, OverflowError):
         return None
