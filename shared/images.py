@@ -96,7 +96,7 @@ def _check_file(file: BinaryIO) -> None:
         raise Refused(_("This is a GIF. Send a JPEG, PNG or WebP picture."))
     if head[4:8] == b"ftyp" and head[8:12] in _HEIC_BRANDS and not reads_heic():
         raise Refused(
-            _("This is a HEIC picture, which this server cannot read. Set the camera to JPEG (“Most compatible”).")
+            _("This is a HEIC picture, which this server cannot read. Set the camera to JPEG, or send it as a JPEG.")
         )
     if head[4:8] == b"ftyp" and head[8:12] not in _HEIC_BRANDS:
         raise Refused(_("This is a film or a picture of an unknown kind. Send a JPEG, PNG or WebP picture."))

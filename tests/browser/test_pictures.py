@@ -77,9 +77,11 @@ def test_what_is_refused_is_named_beside_what_went_in(page, transactional_db, li
     sign_in(page.context, hand, live_server.url)
     page.goto(PAGE)
     page.get_by_label("Choose pictures").set_input_files(phones[-2:])
+    page.get_by_label("Caption").fill("after the repair")
     page.get_by_role("button", name="Add").click()
     page.get_by_role("alert").get_by_text("IMG_99.jpg: This is no picture.").wait_for()
     assert page.get_by_text("Added: 1.").is_visible()
+    assert page.get_by_label("Caption").input_value() == "after the repair"
     sound(page)
     page.get_by_role("link", name="See the pictures").click()
     assert page.locator(".gallery img").count() == 1
@@ -102,6 +104,7 @@ def test_a_folder_named_by_codes_goes_up_file_by_file(
     sound(page)
     page.get_by_role("link", name="See the tools").click()
     page.get_by_role("heading", name="Find").wait_for()
+    assert page.locator("#found").get_by_role("link", name="DECK-2A").is_visible()
     assert Picture.objects.filter(tool=shop.mold, added_by=hand).count() == 4
 
 

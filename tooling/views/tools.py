@@ -92,7 +92,7 @@ def _context(filters: ToolFilter, found: Found, at: datetime) -> dict[str, objec
         "after": _address("tools", kept, after=found.after) if found.after else "",
         "table": _address("tools_table", kept),
         "anything": bool(found.rows) or Tool.objects.exists(),
-        **(_instead(filters, words, kept) if words and not found.rows else {}),
+        **(_instead(filters, words, kept) if words and not found.rows and filters.is_valid() else {}),
     }  # fmt: skip
 
 

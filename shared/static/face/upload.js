@@ -51,7 +51,7 @@ for (const form of document.querySelectorAll("form[data-upload]")) {
     bar.value = 100;
     if (!refused.length && !("stay" in form.dataset)) return location.assign(location.pathname);
     tell(added, refused);
-    form.reset();
+    for (const input of form.querySelectorAll("input[type=file]")) input.value = ""; // words stay
     button.disabled = false;
   });
 }

@@ -213,6 +213,7 @@ def test_a_filter_that_cannot_be_is_said_and_finds_nothing(client, find, query):
     assert reply.context["form"].errors
     assert "Nothing was searched." in reply.text
     assert client.get("/tools.csv", query).status_code == 302
+    assert "Nothing was searched." in client.get(TOOLS, {**query, "q": "deck"}).text
 
 
 def test_a_keystroke_brings_the_piece_alone_and_its_address(client, find):
