@@ -6,6 +6,7 @@ BENCH_TOOLS=1000 takes a smaller shop (a hundred entries a tool), BENCH_LARGE=1 
 
 import json
 import os
+import re
 import sys
 from collections.abc import Iterator
 from statistics import median
@@ -41,11 +42,17 @@ def measured(subject: str, size: Size) -> Iterator[Row]:
 
 
 def at_large(rows: list[Row]) -> Iterator[Row]:
-    """The board ten times as large, beside itself at the smaller size."""
+    """The board ten times as large, beside itself at the smaller size: a row of it, as more groups are full."""
     small = {row.what.split(",")[0]: row for row in rows}
     for row in measured("board", LARGE):
         before = small[row.what.split(",")[0]]
-        yield Row(f"{row.what}, beside itself", 1.2, row.figure, [median(before.figure)])
+        yield Row(f"{row.what}, each beside itself", 1.2, a_row(row), [median(a_row(before))])
+
+
+def a_row(of: Row) -> list[float]:
+    """What each of the rows that are shown took."""
+    shown = re.search(r"(\d+) rows", of.what)
+    return [took / int(shown[1] if shown else 1) for took in of.figure]
 
 
 if __name__ == "__main__":
