@@ -31,10 +31,12 @@ def look(request, transactional_db, opened):
     wrong: list[str] = []
 
     def through(pages):
-        for page, window in looker.through(pages):
+        for page, window, status in looker.through(pages):
             folder = FOLDER / page.name
             folder.mkdir(parents=True, exist_ok=True)
             window.screenshot(path=folder / f"{request.param}.png", full_page=True)
+            if status != page.status:
+                wrong.append(f"{page.name}: answered with {status}")
             if over := window.evaluate(OVER):
                 wrong.append(f"{page.name}: {over} px sideways")
             wrong.extend(f"{page.name}: {rule} at {places}" for rule, places in faults(window))

@@ -19,24 +19,28 @@ class Looker:
         self._opens = opens
         self._windows: dict[str, Any] = {}
 
-    def through(self, pages: Iterable[Page]) -> Iterator[tuple[Page, Any]]:
-        """Each page, and the window that shows it."""
+    def through(self, pages: Iterable[Page]) -> Iterator[tuple[Page, Any, int]]:
+        """Each page, the window that shows it, and the status that it came with."""
         for page in pages:
             if page.by not in self._windows:
                 self._windows[page.by] = self._opens(page.by)
             window = self._windows[page.by]
             address = page.at()
             if page.reply is None:
-                window.goto(address)
+                came = window.goto(address)
+                # Led elsewhere, it is another page that is shown.
+                status = 302 if came.request.redirected_from else came.status
             else:
-                self._as_if_sent(window, address, page.reply())
+                status = self._as_if_sent(window, address, page.reply())
             window.evaluate(DRAWN)
-            yield page, window
+            yield page, window, status
 
     @staticmethod
-    def _as_if_sent(window: Any, address: str, reply: Any) -> None:
+    def _as_if_sent(window: Any, address: str, reply: Any) -> int:
         """Shows what came back, at the address it would stand at."""
         headers = {"content-type": reply.headers["content-type"]}
-        window.route(f"**{address}", lambda route: route.fulfill(status=200, body=reply.content, headers=headers))
-        window.goto(address)
+        answer = {"status": reply.status_code, "body": reply.content, "headers": headers}
+        window.route(f"**{address}", lambda route: route.fulfill(**answer))
+        status = window.goto(address).status
         window.unroute(f"**{address}")
+        return status

@@ -26,6 +26,7 @@ class Page:
     address: str | Callable[[], str]
     by: str = LEAD
     reply: Callable[[], HttpResponse] | None = None
+    status: int = 200
 
     def at(self) -> str:
         return self.address if isinstance(self.address, str) else self.address()
@@ -67,6 +68,7 @@ PAGES = (
     Page("pictures-old", "/tools/TN-HULL/pictures/"),
     Page("pictures-none", f"/tools/{demo.BARE}/pictures/"),
     Page("picture", demo.a_picture),
+    Page("pictures-many", "/pictures/"),
     Page("racks", "/racks/"),
     Page("place", "/racks/B-2/"),
     Page("place-with-places", "/racks/HALL/"),
@@ -74,7 +76,8 @@ PAGES = (
     Page("place-long-names", f"/racks/{demo.LONG_PLACE}/"),
     Page("places-new", "/racks/new/"),
     Page("place-change", "/racks/B-1/change/"),
-    Page("seen-at", "/racks/B-1/seen/", TABLET),
+    Page("place-station", "/racks/B-1/", TABLET),
+    Page("place-wrong", "/racks/B-1/seen/", TABLET, partial(demo.sent, "/racks/B-1/seen/", by=TABLET, tool="NO-SUCH")),
     Page("parts", "/parts/"),
     Page("part", "/parts/SK520-DECK/"),
     Page("part-new", "/parts/new/"),
@@ -86,13 +89,13 @@ PAGES = (
     Page("settings", "/me/"),
     Page("sign-in", "/sign-in/", NOBODY),
     Page("sign-in-wrong", "/sign-in/", NOBODY, partial(demo.sent, "/sign-in/", by=NOBODY, username="Ines")),
-    Page("error-400", "/400/", reply=partial(demo.refused, 400)),
-    Page("error-403", "/recipes/WAX/change/", TABLET),
-    Page("error-403-open-too-long", "/403/", reply=demo.open_too_long),
-    Page("error-404", NOWHERE),
-    Page("error-404-tool", "/tools/DECK2/"),
-    Page("error-409", "/409/", reply=partial(demo.refused, 409)),
-    Page("error-500", "/500/", reply=demo.broken),
+    Page("error-400", "/400/", reply=partial(demo.refused, 400), status=400),
+    Page("error-403", "/recipes/WAX/change/", TABLET, status=403),
+    Page("error-403-open-too-long", "/403/", reply=demo.open_too_long, status=403),
+    Page("error-404", NOWHERE, status=404),
+    Page("error-404-tool", "/tools/DECK2/", status=404),
+    Page("error-409", "/409/", reply=partial(demo.refused, 409), status=409),
+    Page("error-500", "/500/", reply=demo.broken, status=500),
     # The deeds; those that write something come last, since they change the tools above
     Page("deed-lay-up-go", "/tools/DECK-2B/lay-up/"),
     Page("deed-lay-up-no-go", "/tools/TN-HULL/lay-up/"),

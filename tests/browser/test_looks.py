@@ -8,8 +8,9 @@ from tests.browser.looking import Looker
 from tests.browser.pages import FIRST, PAGES
 
 
-def is_sound(page, window):
+def is_sound(page, window, status):
     """At the width of a phone for axe, and nothing sideways at the smallest phone's and at a desk's."""
+    assert status == page.status, page.name
     assert faults(window) == [], page.name
     for width in (320, 1280):
         window.set_viewport_size({"width": width, "height": 844})
@@ -19,14 +20,14 @@ def is_sound(page, window):
 
 def test_every_page_of_the_demo_shop(transactional_db, opened):
     demo.load()
-    for page, window in Looker(partial(opened, width=390, colours="dark")).through(PAGES):
-        is_sound(page, window)
+    for shown in Looker(partial(opened, width=390, colours="dark")).through(PAGES):
+        is_sound(*shown)
 
 
 def test_every_first_page_of_an_empty_shop(transactional_db, opened):
     looker = Looker(partial(opened, width=390))
-    for page, window in looker.through(FIRST[:1]):
-        is_sound(page, window)
+    for shown in looker.through(FIRST[:1]):
+        is_sound(*shown)
     demo.open_empty()
-    for page, window in looker.through(FIRST[1:]):
-        is_sound(page, window)
+    for shown in looker.through(FIRST[1:]):
+        is_sound(*shown)

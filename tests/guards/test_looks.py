@@ -16,6 +16,7 @@ NO_PAGE = {
     "open_tag_printed": "leads to the tool",
     "open_place": "leads to the place",
     "open_place_printed": "leads to the place",
+    "seen_at": "leads to the place, unless what was sent is wrong",
     "sign_out": "only ever sent",
     "take_in_recipe": "only ever sent",
     "put_home": "only ever sent",
