@@ -15,6 +15,9 @@ from shared.run.address import Address, bracketed, is_own, lan_address, must_be_
 from shared.run.talk import say, stop
 
 ROOT = venv.ROOT
+# Seconds that a request may take in all. Thirty pictures from a phone arrive slowly, and a process that is ended in the
+# middle of them has answered nobody.
+LONGEST_REQUEST = 300
 
 
 def main() -> None:
@@ -47,7 +50,8 @@ def prepare(python: str, address: Address) -> None:
 def serve(python: str, address: Address) -> int:
     """Run the server; print the address once it answers; pass on the wish to end."""
     workers = os.environ.get("WEB_CONCURRENCY", "").strip() or "2"
-    gunicorn = [python, "-m", "gunicorn", "--bind", address.bind, "--workers", workers, "--log-level", "error"]
+    gunicorn = [python, "-m", "gunicorn", "--bind", address.bind, "--workers", workers]
+    gunicorn += ["--timeout", str(LONGEST_REQUEST), "--log-level", "error"]
     server = subprocess.Popen([*gunicorn, "shared.wsgi:application"], cwd=ROOT)
     signal.signal(signal.SIGTERM, lambda *_: server.terminate())
     try:

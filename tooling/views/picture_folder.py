@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 from shared import clock
 from shared.access import can_log, needs
 from shared.errors import Refused
+from shared.patience import Patience
 from tooling.forms.pictures import ManyPictures
 from tooling.services.picture_folder import Taken, add_sent
 from tooling.views.pictures import said_back
@@ -28,9 +29,9 @@ def many_pictures(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         wrong = [message for errors in form.errors.values() for message in errors]
         return JsonResponse({"added": 0, "refused": wrong}) if asks_json else _page(request, form)
-    taken = Taken()
+    taken, patience = Taken(), Patience()
     for file in form.cleaned_data["files"]:
-        _take(taken, request, file, form.cleaned_data["inside"])
+        _take(taken, request, file, form.cleaned_data["inside"], patience)
     refused = [f"{said_back(name)}: {why}" if name else why for name, why in taken.wrong.items()]
     if asks_json:
         return JsonResponse({"added": taken.added, "refused": refused})
@@ -41,11 +42,12 @@ def many_pictures(request: HttpRequest) -> HttpResponse:
     return redirect("many_pictures")
 
 
-def _take(taken: Taken, request: HttpRequest, file: UploadedFile, inside: str) -> None:
+def _take(taken: Taken, request: HttpRequest, file: UploadedFile, inside: str, patience: Patience) -> None:
     """Adds what became of one file that was sent; `inside`: its path in the folder that was chosen."""
     sent = file.name or ""
     name = PurePosixPath(PurePosixPath(inside).parent.name, sent)
     try:
+        patience.check()
         one = add_sent(file, name, by=request.user, at=clock.now())
     except Refused as refused:
         taken.wrong[sent] = refused.message

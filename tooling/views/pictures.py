@@ -17,6 +17,7 @@ from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
 from shared.images import CONTENT_TYPE
+from shared.patience import Patience
 from tooling.forms.pictures import AddPictures, Caption, ReplacePicture
 from tooling.models import Picture, Shop, Tool
 from tooling.selectors.pictures import gallery
@@ -109,9 +110,10 @@ def _add(request: HttpRequest, tool: Tool) -> HttpResponse:
     if not form.is_valid():
         wrong = [message for errors in form.errors.values() for message in errors]
         return JsonResponse({"added": 0, "refused": wrong}) if asks_json else _gallery(request, tool, form)
-    added, refused = 0, []
+    added, refused, patience = 0, [], Patience()
     for file in form.cleaned_data["files"]:
         try:
+            patience.check()
             added += _added(request, tool, file, form.cleaned_data["caption"])
         except Refused as why:
             refused.append(f"{said_back(file.name or '')}: {why.message}")

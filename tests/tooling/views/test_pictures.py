@@ -1,11 +1,15 @@
 """The pictures of a tool: looked at, added by hands, arranged by leads, served as images and nothing else."""
 
+import itertools
+
 import pytest
 from django.core.files.storage import default_storage
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
 
+from shared import patience
+from shared.run import serve
 from tests.shared.hostile_pictures import HOSTILE
 from tests.tooling.pictures import add, sent, stored
 from tests.tooling.rows import make_tool
@@ -52,6 +56,16 @@ def test_a_hand_adds_several_at_once(as_, tool, hand):
     assert reply.redirect_chain == [(PAGE, 302)]
     assert "3 pictures added." in reply.text
     assert [(one.caption, one.added_by) for one in Picture.objects.on()] == [("on the stand", hand)] * 3
+
+
+def test_what_would_take_too_long_is_named_and_what_was_made_stays(as_, tool, monkeypatch):
+    seconds = itertools.count(step=40)
+    monkeypatch.setattr(patience.time, "monotonic", lambda: next(seconds))
+    text = as_("hand").post(PAGE, {"files": [sent(n) for n in range(1, 5)]}).text
+    assert "2 pictures added." in text
+    assert text.count("Not taken in: too much was sent at once. Send this one again.") == 2
+    assert Picture.objects.on().count() == 2
+    assert serve.LONGEST_REQUEST > 3 * patience.MOST
 
 
 def test_again_is_harmless(as_, tool):
