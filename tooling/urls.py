@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tooling import urls_catalogue, urls_deeds, urls_pictures
+from tooling import urls_catalogue, urls_deeds, urls_moving, urls_pictures
 from tooling.views import board, recipes, tool, tools
 from tooling.views.first_lead import become_first_lead
 
@@ -20,4 +20,5 @@ urlpatterns = [
     path("first/<str:token>/", become_first_lead, name="first_lead"),
     *urls_deeds.urlpatterns,
     *urls_pictures.urlpatterns,
+    *urls_moving.urlpatterns,
 ]

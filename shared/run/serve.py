@@ -1,13 +1,16 @@
 """`make run`: everything from nothing to a working shop. A second run changes as little as it can."""
 
+import contextlib
 import os
 import signal
 import socket
 import subprocess
 import sys
+import threading
 import time
 import urllib.error
 import urllib.request
+from collections.abc import Iterator
 
 from shared.libraries import HOMEBREW
 from shared.run import machine, venv
@@ -15,6 +18,7 @@ from shared.run.address import Address, bracketed, is_own, lan_address, must_be_
 from shared.run.talk import say, stop
 
 ROOT = venv.ROOT
+WORKER_PAUSE = 5  # seconds until a worker that failed is started again
 
 
 def main() -> None:
@@ -45,20 +49,47 @@ def prepare(python: str, address: Address) -> None:
 
 
 def serve(python: str, address: Address) -> int:
-    """Run the server; print the address once it answers; pass on the wish to end."""
+    """Run the server with a worker beside it; print the address once it answers; pass on the wish to end."""
     workers = os.environ.get("WEB_CONCURRENCY", "").strip() or "2"
     gunicorn = [python, "-m", "gunicorn", "--bind", address.bind, "--workers", workers, "--log-level", "error"]
     server = subprocess.Popen([*gunicorn, "shared.wsgi:application"], cwd=ROOT)
     signal.signal(signal.SIGTERM, lambda *_: server.terminate())
+    with _worker_beside(python):
+        try:
+            if _answers(server, address):
+                _say_where(address)
+            return server.wait()
+        except KeyboardInterrupt:
+            # The terminal told the server as well; wait for the requests it still has.
+            say("")
+            server.wait()
+            return 0
+
+
+@contextlib.contextmanager
+def _worker_beside(python: str) -> Iterator[None]:
+    """Inside, `manage.py work` runs, and is started again should it fail; at the end it finishes what cannot wait."""
+    ending = threading.Event()
+    running: list[subprocess.Popen[bytes]] = []
+
+    def keep() -> None:
+        while not ending.is_set():
+            worker = subprocess.Popen([python, "manage.py", "work"], cwd=ROOT, stdin=subprocess.DEVNULL)
+            running[:] = [worker]
+            if ending.is_set():  # told to end while it was being started
+                worker.terminate()
+            worker.wait()
+            ending.wait(WORKER_PAUSE)
+
+    keeper = threading.Thread(target=keep)
+    keeper.start()
     try:
-        if _answers(server, address):
-            _say_where(address)
-        return server.wait()
-    except KeyboardInterrupt:
-        # The terminal told the server as well; wait for the requests it still has.
-        say("")
-        server.wait()
-        return 0
+        yield
+    finally:
+        ending.set()
+        for worker in running:
+            worker.terminate()
+        keeper.join()
 
 
 def _settings(address: Address) -> dict[str, str]:

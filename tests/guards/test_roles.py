@@ -57,6 +57,10 @@ TABLE = {
     "rub_out": (LOG, LOG),
     "void": (LEAD, LEAD),
     "correct": (LEAD, LEAD),
+    "jobs": (LEAD, NONE),
+    "job": (LEAD, NONE),
+    "cancel_job": (NONE, LEAD),
+    "job_file": (LEAD, NONE),
 }
 SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRACE")
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.
@@ -64,7 +68,9 @@ FILLED = {
     "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64, "part": "NO-SUCH", "revision": 1,
     "place_code": "NO-SUCH",
 }  # fmt: skip
-KEYS = ([], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"])
+KEYS = (
+    [], ["number"], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"],
+)  # fmt: skip
 
 
 def patterns(resolver):
