@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tooling import urls_catalogue, urls_deeds, urls_moving, urls_pictures
+from tooling import urls_catalogue, urls_deeds, urls_moving, urls_people, urls_pictures
 from tooling.views import board, recipes, tool, tools
 from tooling.views.first_lead import become_first_lead
 
@@ -21,4 +21,5 @@ urlpatterns = [
     *urls_deeds.urlpatterns,
     *urls_pictures.urlpatterns,
     *urls_moving.urlpatterns,
+    *urls_people.urlpatterns,
 ]

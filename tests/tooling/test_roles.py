@@ -4,7 +4,7 @@ import pytest
 from django.urls import URLResolver, get_resolver, reverse
 
 from tests.tooling.views.deeds.conftest import happened, shop
-from tooling.models import Entry, PartRevision, Place
+from tooling.models import Entry, PartRevision, Person, Place
 
 __all__ = ["shop"]
 
@@ -63,6 +63,10 @@ TABLE = {
     "rub_out": ((302, 403, 302, 302, 302), (302, 403, 302, 302, 302)),
     "void": LEADS,
     "correct": LEADS,
+    "people": ((302, 403, 403, 200, 403), (302, 403, 403, 405, 403)),
+    "new_person": LEADS,
+    "person": LEADS,
+    "join": ((404,) * 5, (404,) * 5),
 }
 KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64}
 
@@ -92,6 +96,8 @@ def address(name, number):
     known = {**KEYS, "number": number}
     if "recipe" in name:
         known["code"] = "WAX"
+    if name == "person":
+        known["number"] = Person.objects.order_by("pk").values_list("pk", flat=True).first() or 0
     known |= {"place_code": "RACK-B", "part": "SK520-DECK", "revision": PartRevision.objects.get().pk}
     wanted = ADDRESSES[name].pattern.converters
     return reverse(name, kwargs={key: known[key] for key in wanted})

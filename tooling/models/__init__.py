@@ -18,12 +18,14 @@ from tooling.models.shop import Shop
 from tooling.models.spans import Span
 from tooling.models.summaries import Summary
 from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
+from tooling.models.ways_in import Invitation, Pin
 
 __all__ = [
     "ColumnMatch",
     "Entry",
     "Flag",
     "Hand",
+    "Invitation",
     "Job",
     "JobState",
     "Kind",
@@ -32,6 +34,7 @@ __all__ = [
     "PartRevision",
     "Person",
     "Picture",
+    "Pin",
     "Place",
     "RecipeVersion",
     "ReleaseSystem",
