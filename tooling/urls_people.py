@@ -4,10 +4,12 @@ from django.urls import path
 
 from tooling.views import people
 from tooling.views.join import join
+from tooling.views.shop import shop_settings
 
 urlpatterns = [
     path("people/", people.people, name="people"),
     path("people/new/", people.new_person, name="new_person"),
     path("people/<int:number>/", people.person, name="person"),
+    path("shop/", shop_settings, name="shop_settings"),
     path("join/<str:token>/", join, name="join"),
 ]

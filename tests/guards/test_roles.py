@@ -60,6 +60,7 @@ TABLE = {
     "people": (LEAD, NONE),
     "new_person": (LEAD, LEAD),
     "person": (LEAD, LEAD),
+    "shop_settings": (LEAD, LEAD),
     "join": (OPEN, OPEN),
     "jobs": (LEAD, NONE),
     "job": (LEAD, NONE),

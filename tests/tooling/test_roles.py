@@ -66,6 +66,7 @@ TABLE = {
     "people": ((302, 403, 403, 200, 403), (302, 403, 403, 405, 403)),
     "new_person": LEADS,
     "person": LEADS,
+    "shop_settings": LEADS,
     "join": ((404,) * 5, (404,) * 5),
 }
 KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64}
