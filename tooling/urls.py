@@ -14,6 +14,7 @@ urlpatterns = [
     path("tools.csv", tools.table, name="tools_table"),
     path("tools/<str:code>/", tool.tool, name="tool"),
     path("recipes/", recipes.recipes, name="recipes"),
+    path("recipes/new/", recipes.new_recipe, name="new_recipe"),
     path("recipes/<str:code>/", recipes.recipe, name="recipe"),
     path("recipes/<str:code>/change/", recipes.change, name="change_recipe"),
     path("recipes/<str:code>/take-in/", recipes.take_in, name="take_in_recipe"),

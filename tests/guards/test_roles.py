@@ -44,6 +44,7 @@ TABLE = {
     "settings": (READ, READ),
     "recipes": (READ, NONE),
     "recipe": (READ, NONE),
+    "new_recipe": (LEAD, LEAD),
     "change_recipe": (LEAD, LEAD),
     "take_in_recipe": (NONE, LEAD),
     "lay_up": (LOG, LOG),

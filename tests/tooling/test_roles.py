@@ -47,6 +47,7 @@ TABLE = {
     "settings": ((302, 200, 200, 200, 200), (302, 200, 200, 200, 200)),
     "recipes": EVERYBODY,
     "recipe": EVERYBODY,
+    "new_recipe": LEADS,
     "change_recipe": LEADS,
     "take_in_recipe": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
     "open_tag": ON_THE_WAY,
