@@ -18,7 +18,6 @@ from tooling.selectors import recipes as asked
 from tooling.selectors.what_if import with_version
 from tooling.services.recipes import add_system, add_version, drafted_version
 from tooling.services.starters import SOURCE, STARTERS, Starter, add_starter
-from tooling.views.previews import said_of
 from tooling.words import recipes as words
 
 # Tools named on a recipe's page; more are counted.
@@ -91,15 +90,14 @@ def change(request: HttpRequest, code: str) -> HttpResponse:
 
 def _preview(request: HttpRequest, current: RecipeVersion, new: RecipeVersion, at: datetime) -> HttpResponse:
     """What a version that is not written yet changes, and which tools' states."""
-    frame = _frame(at)
     changes = asked.Version(new, asked.changes(current, new, list(words.COLUMNS)), holds=False)
     context = {
         "system": current.system,
         "changes": _changes(changes, request.user.units),
-        "preview": said_of(with_version(new, at), at, frame["zone"]),
+        "preview": with_version(new, at),
         "kept": [(name, value) for name, value in request.POST.items() if name not in ("do", "csrfmiddlewaretoken")],
     }
-    return render(request, "tooling/recipe_preview.html", {**context, **frame})
+    return render(request, "tooling/recipe_preview.html", {**context, **_frame(at)})
 
 
 @needs(can_lead)

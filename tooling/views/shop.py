@@ -16,7 +16,6 @@ from tooling.forms.shop import ShopForm, zones
 from tooling.models import Shop
 from tooling.selectors.what_if import in_zone
 from tooling.services.shop import change_shop
-from tooling.views.previews import said_of
 from tooling.words import shop as words
 
 
@@ -60,4 +59,4 @@ def _shown(shop: Shop, changes: dict[str, object], at: datetime) -> dict[str, ob
     if "time_zone" not in changes:
         return {"meant": rows}
     found = in_zone(ZoneInfo(str(changes["time_zone"])), at)
-    return {"meant": rows, "anew": words.worked_out_anew(found.tools), "preview": said_of(found, at, shop.zone)}
+    return {"meant": rows, "anew": words.worked_out_anew(found.tools), "preview": found}

@@ -25,7 +25,6 @@ def way_in(way: str, is_station: bool, until: datetime | None, now: datetime, zo
     return {
         "in": _("Signed in at its tablet.") if is_station else _("Signs in."),
         "not_yet": _("No way in yet: make a link."),
-        "named": _("Only named in histories."),
         "off": _("Switched off."),
     }.get(way, "")
 

@@ -7,7 +7,7 @@ from django.utils.dateformat import format as in_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
-from tooling.words.week import LONG, day_text, to_days
+from tooling.words.week import to_days, to_text
 
 LABELS = {
     "name": gettext_lazy("Name of the shop"),
@@ -34,8 +34,7 @@ def day_in_words(day: date) -> str:
 def value(column: str, given: Any) -> str:
     """What a setting says."""
     if column == "week":
-        said = [f"{LONG[place]} {day_text(hours)}" for place, hours in enumerate(to_days(given)) if hours]
-        return "; ".join(said) or _("not said")
+        return to_text(to_days(given)) or _("not said")
     if column == "closed_days":
         return ", ".join(day_in_words(day) for day in days_of(given)) or _("none")
     if column == "formal_records":

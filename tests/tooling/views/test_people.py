@@ -60,7 +60,7 @@ def test_a_bad_password_uses_nothing_up(desk, client):
 
 def test_a_name_alone_has_no_way_in(desk):
     assert desk.post(NEW, {"name": "Kim", "role": ""}).url == PEOPLE
-    assert "Only named in histories." in desk.get(PEOPLE).text
+    assert "none: only a name in histories" in desk.get(PEOPLE).text
     assert not Invitation.objects.exists()
 
 
