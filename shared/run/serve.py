@@ -35,9 +35,8 @@ def main() -> None:
 def prepare(python: str, address: Address) -> None:
     """Bring database and static files up to date; fill an empty shop."""
     _manage(python, "check", "--database", "default", quiet=True)
-    if subprocess.run([python, "-m", "shared.keep_copy"], cwd=ROOT).returncode:
-        stop("Nothing was changed, because the copy of the database could not be made.")
     # The checks were run above; each of these would run and print them once more.
+    _manage(python, "backup", "--before-migrate", "--skip-checks")
     _manage(python, "migrate", "--skip-checks", "--verbosity", "0")
     _manage(python, "collectstatic", "--skip-checks", "--noinput", "--verbosity", "0")
     welcome = ["welcome", "--skip-checks"]
