@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tooling import urls_catalogue, urls_deeds, urls_moving, urls_people, urls_pictures
+from tooling import urls_catalogue, urls_deeds, urls_moving, urls_people, urls_pictures, urls_walk
 from tooling.views import board, recipes, tool, tools
 from tooling.views.first_lead import become_first_lead
 
@@ -23,4 +23,5 @@ urlpatterns = [
     *urls_pictures.urlpatterns,
     *urls_moving.urlpatterns,
     *urls_people.urlpatterns,
+    *urls_walk.urlpatterns,
 ]

@@ -14,6 +14,8 @@ PAGES = (
     "/tools/TN-HULL/", "/tools/14.HULL/", "/tools/NO-SUCH/", "/recipes/", "/recipes/SEMI/", "/recipes/SEMI/change/",
     "/racks/", "/racks/B-1/", "/racks/new/", "/racks/B-1/change/", "/parts/", "/parts/SK520-DECK/", "/me/",
     "/racks/HALL/", "/tools/new/", "/tools/DECK-2B/change/", "/tools/DECK-2B/move/", "/parts/new/",
+    "/people/", "/people/new/", "/people/1/", "/join/none/", "/shop/", "/walk/", "/recipes/new/?from=SEMI",
+    "/tools/DECK-2B/starting-state/", "/begin/place/", "/begin/recipe/", "/begin/tool/",
 )  # fmt: skip
 
 
@@ -52,7 +54,7 @@ def test_the_pages_that_are_read(transactional_db, opened):
 def test_the_first_pages_of_an_empty_shop(transactional_db, opened):
     Person.objects.create_person("Ines", "lead", "long enough for a test")
     page = opened(320, "light")
-    for address in ("/", "/tools/", "/recipes/"):
+    for address in ("/", "/tools/", "/recipes/", "/walk/", "/begin/recipe/"):
         page.goto(address)
         assert page.evaluate(OVER) == 0
         assert faults(page) == []

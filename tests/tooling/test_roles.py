@@ -68,6 +68,13 @@ TABLE = {
     "new_person": LEADS,
     "person": LEADS,
     "shop_settings": LEADS,
+    "walk": LEADS,
+    "take_back": ((302, 403, 403, 405, 403), (302, 403, 403, 400, 403)),  # not taken in today by this lead
+    "starting_state": LEADS,
+    "first_place": LEADS,
+    "first_recipe": LEADS,
+    "first_tool": LEADS,
+    "leave_steps": ((302, 405, 405, 405, 405), (302,) * 5),
     "join": ((404,) * 5, (404,) * 5),
 }
 KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64}
