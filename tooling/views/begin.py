@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from shared import clock
 from shared.access import can_lead, can_read, needs
 from shared.errors import Refused
+from shared.keep_typed import keeps_typed
 from tooling.calc.tape import Tape
 from tooling.forms.begin import FirstPlaceForm, FirstRecipeForm
 from tooling.forms.walk import PROPOSED, ToolPart
@@ -19,7 +20,7 @@ from tooling.selectors.first_steps import Steps
 from tooling.selectors.walk import proposed
 from tooling.services.places import put_up
 from tooling.services.starters import STARTERS, add_starter
-from tooling.views.walk import sent, taken_in
+from tooling.views.walk import is_good, sent, taken_in
 
 # Whether somebody has left the path: for this sign-in alone.
 _LEFT = "steps-left"
@@ -72,6 +73,7 @@ def first_recipe(request: HttpRequest) -> HttpResponse:
     return render(request, "tooling/begin/recipe.html", {"form": form, "offers": offers, **_frame()})
 
 
+@keeps_typed
 @needs(can_lead)
 @require_http_methods(["GET", "HEAD", "POST"])
 def first_tool(request: HttpRequest) -> HttpResponse:
@@ -84,7 +86,7 @@ def first_tool(request: HttpRequest) -> HttpResponse:
         "recipe": PROPOSED if recipes.by_kind else "",
     }
     form = ToolPart(*sent(request), proposed=recipes, initial=initial)
-    if form.is_valid() and (tool := taken_in(request, form, None)):
+    if is_good(request, form) and (tool := taken_in(request, form, None)):
         messages.success(request, _("Taken in: %(tool)s. Now say how it stands.") % {"tool": tool.code})
         return redirect("board")
     return render(request, "tooling/begin/tool.html", {"form": form, **frame})

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django import forms
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
@@ -14,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from shared import clock
 from shared.access import can_lead, needs
 from shared.errors import Refused
+from shared.keep_typed import keeps_typed, typed_before
 from tooling.forms.walk import PROPOSED, StartForm, ToolPart, WalkForm
 from tooling.models import Kind, Place, Shop, Tool, tidy_code
 from tooling.selectors import walk as asked
@@ -27,6 +29,7 @@ _STAYS = ("kind", "recipe")
 SHOWN = 20
 
 
+@keeps_typed
 @needs(can_lead)
 @require_http_methods(["GET", "HEAD", "POST"])
 def walk(request: HttpRequest) -> HttpResponse:
@@ -41,7 +44,7 @@ def walk(request: HttpRequest) -> HttpResponse:
         now=frame["now"],
         shop=frame["shop"],
     )
-    if form.is_valid() and (tool := taken_in(request, form, form.start())):
+    if is_good(request, form) and (tool := taken_in(request, form, form.start())):
         messages.success(request, _("Taken in: %(tool)s.") % {"tool": tool.code})
         place = form.cleaned_data["place"]
         stays = {**{name: form.cleaned_data[name] for name in _STAYS}, "place": place.code if place else ""}
@@ -52,8 +55,17 @@ def walk(request: HttpRequest) -> HttpResponse:
 
 
 def sent(request: HttpRequest) -> tuple[Any, Any]:
-    """What a form is given: what was sent, or nothing."""
-    return (request.POST, request.FILES) if request.method == "POST" else (None, None)
+    """What a form is given: what was sent, also just before signing in, or nothing."""
+    return (request.POST, request.FILES) if request.method == "POST" else (typed_before(request), None)
+
+
+def is_good(request: HttpRequest, form: forms.Form) -> bool:
+    """Whether a form was sent and nothing is wrong with it. What was typed before signing in is looked over first."""
+    if request.method == "POST":
+        return form.is_valid()
+    if form.is_bound:
+        form.add_error(None, _("You were not signed in. Look it over and send it."))
+    return False
 
 
 def taken_in(request: HttpRequest, form: ToolPart, start: dict[str, Any] | None) -> Tool | None:
@@ -94,6 +106,7 @@ def take_back(request: HttpRequest, code: str) -> HttpResponse:
     return redirect("walk")
 
 
+@keeps_typed
 @needs(can_lead)
 @require_http_methods(["GET", "HEAD", "POST"])
 def starting_state(request: HttpRequest, code: str) -> HttpResponse:
@@ -103,9 +116,8 @@ def starting_state(request: HttpRequest, code: str) -> HttpResponse:
         raise Http404
     frame = _frame()
     family = families([tool.pk], frame["now"]).get(tool.pk, "")
-    data = request.POST if request.method == "POST" else None
-    form = StartForm(data, family=family, now=frame["now"], shop=frame["shop"])
-    if form.is_valid():
+    form = StartForm(sent(request)[0], family=family, now=frame["now"], shop=frame["shop"])
+    if is_good(request, form):
         try:
             token = form.cleaned_data["token"]
             services.say_how_it_stands(tool, by=request.user, start=form.start(), token=token)

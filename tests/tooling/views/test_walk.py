@@ -216,5 +216,15 @@ def test_as_many_queries_for_fifteen_as_for_one(desk, count, django_assert_num_q
         assert f"{count} tool" in desk.get(WALK).text
 
 
+def test_what_was_sent_while_signed_out_is_there_after_signing_in(client, lead, morning):
+    assert client.post(WALK, typed(coat="2", pulls="3")).url == "/sign-in/?next=/walk/"
+    client.force_login(lead, backend="shared.access.RoleBackend")
+    reply = client.get(WALK)
+    assert "You were not signed in." in reply.text
+    assert 'value="DECK-7"' in reply.text
+    assert reply.context["form"]["pulls"].value() == "3"
+    assert not Tool.objects.exists()
+
+
 def test_nonsense_in_the_address_is_no_harm(desk):
     assert desk.get(WALK, {"place": "\x00", "kind": "x" * 500, "recipe": "none"}).status_code == 200
