@@ -16,6 +16,11 @@ EVERYBODY = (302, 200, 200, 200, 200), (302, 405, 405, 405, 405)  # a page to lo
 ON_THE_WAY = (302, 302, 302, 302, 302), (302, 405, 405, 405, 405)  # leads to such a page
 LOGGERS = (302, 403, 200, 200, 200), (302, 403, 200, 200, 200)  # a deed: its form, and again with what is wrong
 LEADS = (302, 403, 403, 200, 403), (302, 403, 403, 200, 403)
+LEADS_LOOK = (302, 403, 403, 200, 403), (302, 403, 403, 405, 403)  # a page that a lead looks at
+# no job and no upload has this number
+NO_SUCH = (302, 403, 403, 404, 403), (302, 403, 403, 404, 403)
+NO_SUCH_LOOK = (302, 403, 403, 404, 403), (302, 403, 403, 405, 403)
+NO_SUCH_DEED = (302, 403, 403, 405, 403), (302, 403, 403, 404, 403)
 TABLE = {
     "healthz": ((200,) * 5, (405,) * 5),
     "sign_in": ((200, 302, 302, 302, 302), (200, 302, 302, 302, 302)),
@@ -76,6 +81,21 @@ TABLE = {
     "first_tool": LEADS,
     "leave_steps": ((302, 405, 405, 405, 405), (302,) * 5),
     "join": ((404,) * 5, (404,) * 5),
+    "imports": LEADS,
+    "import_template": LEADS_LOOK,
+    "import_one": NO_SUCH_LOOK,
+    "import_match": NO_SUCH,
+    "import_words": NO_SUCH,
+    "import_try": NO_SUCH_DEED,
+    "import_again": NO_SUCH_DEED,
+    "import_marked_up": NO_SUCH_LOOK,
+    "import_bring_in": NO_SUCH_DEED,
+    "import_drop": NO_SUCH_DEED,
+    "export": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
+    "jobs": LEADS_LOOK,
+    "job": NO_SUCH_LOOK,
+    "cancel_job": NO_SUCH_DEED,
+    "job_file": NO_SUCH_LOOK,
 }
 KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64}
 

@@ -69,6 +69,7 @@ class Migration(migrations.Migration):
                 ("their_column", models.CharField(blank=True, default="", max_length=200)),
                 ("sheet", models.CharField(blank=True, default="", max_length=40)),
                 ("column", models.CharField(blank=True, default="", max_length=40)),
+                ("kind", models.CharField(blank=True, default="", max_length=10)),
             ],
             options={
                 "verbose_name": "matched column",
@@ -84,7 +85,7 @@ class Migration(migrations.Migration):
                 ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
                 ("name", models.CharField(max_length=200, verbose_name="file")),
                 ("added_at", models.DateTimeField(verbose_name="uploaded at")),
-                ("proposed_codes", models.BooleanField(default=False, verbose_name="take codes as proposed")),
+                ("given", models.JSONField(blank=True, default=dict, verbose_name="what was said of it")),
                 ("report", models.JSONField(blank=True, null=True, verbose_name="what the last try found")),
                 ("tried_at", models.DateTimeField(blank=True, null=True, verbose_name="tried at")),
                 ("brought_in_at", models.DateTimeField(blank=True, null=True, verbose_name="brought in at")),

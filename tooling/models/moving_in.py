@@ -10,7 +10,8 @@ class MovingIn(models.Model):
     name = models.CharField(_("file"), max_length=200)
     added_at = models.DateTimeField(_("uploaded at"))
     added_by = models.ForeignKey("Person", models.PROTECT, related_name="+", verbose_name=_("uploaded by"))
-    proposed_codes = models.BooleanField(_("take codes as proposed"), default=False)
+    # rows of the column names by sheet, how days are written, and what else was said of this upload alone
+    given = models.JSONField(_("what was said of it"), default=dict, blank=True)
     report = models.JSONField(_("what the last try found"), null=True, blank=True)
     tried_at = models.DateTimeField(_("tried at"), null=True, blank=True)
     brought_in_at = models.DateTimeField(_("brought in at"), null=True, blank=True)
@@ -36,6 +37,8 @@ class ColumnMatch(models.Model):
     their_column = models.CharField(max_length=200, blank=True, default="")
     sheet = models.CharField(max_length=40, blank=True, default="")
     column = models.CharField(max_length=40, blank=True, default="")
+    # of a sheet of tools in which no column says it: what all of them are
+    kind = models.CharField(max_length=10, blank=True, default="")
 
     class Meta:
         verbose_name = _("matched column")

@@ -31,7 +31,10 @@ def job(request: HttpRequest, number: int) -> HttpResponse:
     """One job; htmx asks for the piece that changes."""
     shown = asked.page(get_object_or_404(Job.objects.select_related("asked_by"), pk=number))
     template = "tooling/_job.html" if request.htmx else "tooling/job.html"
-    return render(request, template, {"shown": shown, "kept_days": KEPT_DAYS})
+    reply = render(request, template, {"shown": shown, "kept_days": KEPT_DAYS})
+    if request.htmx and not shown.is_open and shown.goes_on:
+        reply["HX-Redirect"] = shown.goes_on  # whoever waits for it is taken on
+    return reply
 
 
 @needs(can_lead)

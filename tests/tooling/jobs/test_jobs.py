@@ -13,8 +13,9 @@ from tooling.services import jobs
 from tooling.services.jobs import registry, turn
 from tooling.services.jobs.board import board_of
 from tooling.services.jobs.files import KEPT_DAYS, file_of, folder_of, sweep
+from tooling.services.jobs.left import interrupt_left
 from tooling.services.jobs.progress import Progress
-from tooling.services.jobs.working import interrupt_left, work
+from tooling.services.jobs.working import work
 
 pytestmark = pytest.mark.django_db
 
@@ -164,10 +165,21 @@ def test_what_a_killed_worker_left_behind_says_so(kind, asked):
     kind(writes_a_file)
     job = asked(what="x")
     Job.objects.update(state="running", started_at=clock.now())
-    interrupt_left()
+    interrupt_left(clock.now())
     job.refresh_from_db()
     assert job.state == "interrupted"
     assert "Ask for it again" in job.words
+
+
+def test_what_nobody_works_on_can_be_asked_for_again(kind, asked):
+    kind(writes_a_file)
+    lost = asked(what="x")
+    Job.objects.update(state="running", started_at=clock.now())
+    with turn.taken():
+        assert asked(what="x") == lost
+    assert asked(what="x") != lost
+    lost.refresh_from_db()
+    assert lost.state == "interrupted"
 
 
 def test_one_worker_at_a_time(kind, asked):

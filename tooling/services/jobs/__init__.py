@@ -17,7 +17,8 @@ It returns `Outcome(words, file)`: a sentence on what came of it, and the file i
 A screen asks with `ask("backup", by=person, at=now, given={})` and redirects to the page of the job it gets back.
 """
 
+from tooling.services.jobs import registry
 from tooling.services.jobs.asking import ask, cancel
 from tooling.services.jobs.progress import Cancelled, Interrupted, Outcome, Progress
 
-__all__ = ["Cancelled", "Interrupted", "Outcome", "Progress", "ask", "cancel"]
+__all__ = ["Cancelled", "Interrupted", "Outcome", "Progress", "ask", "cancel", "registry"]

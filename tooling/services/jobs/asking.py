@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused
 from tooling.models import Job, JobState, Person
 from tooling.services.jobs.board import board_of
+from tooling.services.jobs.left import interrupt_if_left
 from tooling.services.jobs.registry import known
 
 
@@ -17,6 +18,7 @@ def ask(kind: str, *, by: Person, at: datetime, given: dict[str, Any]) -> Job:
     """Puts a job behind those that wait. The same person asking for the same again gets the one that is still open."""
     if known(kind) is None:
         raise ValueError(f"No kind of job is called {kind!r}.")
+    interrupt_if_left(at)
     Person.objects.select_for_update().get(pk=by.pk)  # two taps at once, one after the other
     for job in Job.objects.open().filter(kind=kind, asked_by=by):
         if job.given == given:

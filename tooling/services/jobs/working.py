@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from shared import clock
 from shared.errors import Refused
 from tooling.models import Job, JobState
-from tooling.services.jobs import turn
+from tooling.services.jobs import left, turn
 from tooling.services.jobs.board import board_of
 from tooling.services.jobs.files import clear, folder_of, sweep
 from tooling.services.jobs.progress import Cancelled, Interrupted, Outcome, Progress
@@ -38,7 +38,7 @@ def work(ending: threading.Event, *, once: bool = False) -> int:
 
 
 def _work(ending: threading.Event, once: bool) -> int:
-    interrupt_left()
+    left.interrupt_left(clock.now())
     count, swept_at = 0, None
     while not ending.is_set():
         job = Job.objects.waiting().first()
@@ -55,17 +55,6 @@ def _work(ending: threading.Event, once: bool) -> int:
         close_old_connections()
         ending.wait(_POLL)
     return count
-
-
-def interrupt_left() -> None:
-    """Says of jobs that a worker left behind that they were interrupted. Only for who has the turn."""
-    left = Job.objects.filter(state=JobState.RUNNING)
-    left.update(state=JobState.INTERRUPTED, ended_at=clock.now(), words=interrupted())
-
-
-def interrupted() -> str:
-    """What is said of a job whose worker went away."""
-    return _("The program ended while this ran. Ask for it again: what it had written is there whole or not at all.")
 
 
 def _do(job: Job, ending: threading.Event) -> None:
@@ -96,7 +85,7 @@ def _outcome(job: Job, progress: Progress) -> tuple[JobState, Outcome]:
     except Cancelled:
         return JobState.CANCELLED, Outcome(_("Cancelled. Nothing was written."))
     except Interrupted:
-        return JobState.INTERRUPTED, Outcome(interrupted())
+        return JobState.INTERRUPTED, Outcome(left.words())
     except Refused as refused:
         return JobState.FAILED, Outcome(refused.message)
     except OSError as bad:
