@@ -50,7 +50,8 @@ def walk(request: HttpRequest) -> HttpResponse:
         stays = {**{name: form.cleaned_data[name] for name in _STAYS}, "place": place.code if place else ""}
         return redirect(f"{reverse('walk')}?{urlencode(stays)}")
     taken = asked.taken(request.user, frame["now"])
-    context = {"form": form, "taken": taken[:SHOWN], "count": len(taken), **frame}
+    places = Place.objects.exists()
+    context = {"form": form, "taken": taken[:SHOWN], "count": len(taken), "places": places, **frame}
     return render(request, "tooling/walk.html", context)
 
 

@@ -11,6 +11,8 @@ from PIL import Image
 from tests.tooling.views.works import NOW, do, mold, recipe
 from tooling.models import Entry, Picture, Place, Summary, Tool
 from tooling.services.places import NewPlace, put_up
+from tooling.services.recheck import differences
+from tooling.services.tools import rules
 
 pytestmark = pytest.mark.django_db
 WALK = "/walk/"
@@ -47,6 +49,7 @@ def test_all_goes_in_at_once_and_the_next_begins_where_this_one_lay(desk, lead):
     assert day_of(tool) == datetime.datetime(2026, 4, 28, 11, tzinfo=datetime.UTC)  # noon in the shop, two weeks ago
     summary = Summary.objects.get(tool=tool)
     assert (summary.since_coat, summary.state["phase"]) == (3, "service")
+    assert list(differences(rules())) == []
     page = desk.get(reply.url)
     assert page.context["form"]["place"].value() == place.pk
     assert "1 tool taken in today" in page.text
@@ -212,7 +215,7 @@ def test_a_trim_mask_or_an_unknown_tool_has_no_state(desk, morning):
 def test_as_many_queries_for_fifteen_as_for_one(desk, count, django_assert_num_queries):
     for number in range(count):
         desk.post(WALK, typed(code=f"M-{number}"))
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         assert f"{count} tool" in desk.get(WALK).text
 
 
