@@ -47,6 +47,11 @@ TABLE = {
     "new_recipe": (LEAD, LEAD),
     "change_recipe": (LEAD, LEAD),
     "take_in_recipe": (NONE, LEAD),
+    "keep": (LEAD, NONE),
+    "back_up_now": (NONE, LEAD),
+    "check_now": (NONE, LEAD),
+    "keep_seal": (LEAD, NONE),
+    "backup_file": (LEAD, NONE),
     "lay_up": (LOG, LOG),
     "pulled": (LOG, LOG),
     "coat": (LOG, LOG),
@@ -90,10 +95,11 @@ SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRAC
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.
 FILLED = {
     "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64, "part": "NO-SUCH", "revision": 1,
-    "place_code": "NO-SUCH",
+    "place_code": "NO-SUCH", "backup": "none.zip",
 }  # fmt: skip
 KEYS = (
     [], ["number"], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"],
+    ["backup"],
 )  # fmt: skip
 
 

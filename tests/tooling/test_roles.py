@@ -57,6 +57,11 @@ TABLE = {
     "take_in_recipe": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
     "open_tag": ON_THE_WAY,
     "open_tag_printed": ON_THE_WAY,
+    "keep": ((302, 403, 403, 200, 403), (302, 403, 403, 405, 403)),
+    "back_up_now": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
+    "check_now": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
+    "keep_seal": ((302, 403, 403, 200, 403), (302, 403, 403, 405, 403)),
+    "backup_file": ((302, 403, 403, 404, 403), (302, 403, 403, 405, 403)),  # there is no such backup
     "lay_up": LOGGERS,
     "pulled": LOGGERS,
     "coat": LOGGERS,
@@ -97,7 +102,7 @@ TABLE = {
     "cancel_job": NO_SUCH_DEED,
     "job_file": NO_SUCH_LOOK,
 }
-KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64}
+KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64, "backup": "none.zip"}
 
 
 def patterns(resolver):
