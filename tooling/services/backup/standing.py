@@ -35,13 +35,19 @@ def new_shop() -> Iterator[None]:
     """Inside, the database is empty. At its end what was filled in stands in place of the old, unless it was left
     by an exception: then everything is as it was.
     """
-    with _in_another_file() if connection.vendor == "sqlite" else _in_one_transaction():
-        yield
+    try:
+        with _in_another_file() if connection.vendor == "sqlite" else _in_one_transaction():
+            yield
+    except DatabaseError as bad:
+        message = _("The shop could not be put in its place, and all is as it was: %(why)s.")
+        raise Refused(message % {"why": str(bad).strip().rstrip(".")}) from bad
 
 
 @contextlib.contextmanager
 def _in_another_file() -> Iterator[None]:
     database = Path(connection.settings_dict["NAME"]).absolute()
+    for left in database.parent.glob(f".{database.name}.*.restored*"):
+        left.unlink()  # of a restore that was killed: nobody else is at one now
     draft = database.with_name(f".{database.name}.{secrets.token_hex(4)}.restored")
     try:
         with _standing_in(draft):
@@ -79,7 +85,7 @@ def _take_over(draft: Path, database: Path) -> None:
             if found != "ok":
                 raise sqlite3.DatabaseError(found)
     except sqlite3.Error as bad:
-        raise Refused(_("The shop could not be put in its place: %(why)s.") % {"why": bad}) from bad
+        raise DatabaseError(*bad.args) from bad
 
 
 @contextlib.contextmanager
