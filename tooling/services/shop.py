@@ -5,10 +5,29 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from shared.errors import Refused
-from tooling.models import Shop
+from tooling.models import Entry, Shop
+from tooling.services.jobs import Outcome, Progress, registry
 from tooling.services.tools import relay
+from tooling.words.shop import worked_out_anew
+
+# Entries: to fold more takes longer than a page may.
+AT_ONCE = 50_000
+JOB = "shop"
+
+
+def make_known() -> None:
+    """The job that changes the settings of a large shop."""
+    registry.register(JOB, _as_job, title=gettext_lazy("Settings of the shop"), goes_on=_page)
+
+
+def takes_long(columns: Mapping[str, Any]) -> bool:
+    """Whether a change is asked for as a job: another zone in a large shop."""
+    return "time_zone" in columns and Entry.objects.count() > AT_ONCE
 
 
 @transaction.atomic
@@ -30,3 +49,12 @@ def change_shop(columns: Mapping[str, Any]) -> int:
         raise Refused(" ".join(said), field) from wrong
     shop.save()
     return relay() if shop.time_zone != zone else 0
+
+
+def _as_job(given: dict[str, Any], progress: Progress) -> Outcome:
+    progress.no_way_back(_("Working every tool out anew"))
+    return Outcome(worked_out_anew(change_shop(given)))
+
+
+def _page(given: dict[str, Any]) -> str:
+    return reverse("shop_settings")

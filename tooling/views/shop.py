@@ -13,9 +13,10 @@ from shared import clock
 from shared.access import can_lead, needs
 from shared.errors import Refused
 from tooling.forms.shop import ShopForm, zones
-from tooling.models import Shop
+from tooling.models import Shop, Tool
 from tooling.selectors.what_if import in_zone
-from tooling.services.shop import change_shop
+from tooling.services.jobs import ask
+from tooling.services.shop import JOB, change_shop, takes_long
 from tooling.words import shop as words
 
 
@@ -31,6 +32,8 @@ def shop_settings(request: HttpRequest) -> HttpResponse:
         if not changes:
             messages.success(request, _("Nothing was changed."))
             return redirect("shop_settings")
+        if request.POST.get("do") == "keep" and takes_long(changes):
+            return redirect("job", number=ask(JOB, by=request.user, at=at, given=changes).pk)
         if request.POST.get("do") == "keep" and (words_kept := _kept(form, changes)):
             messages.success(request, words_kept)
             return redirect("shop_settings")
@@ -58,5 +61,7 @@ def _shown(shop: Shop, changes: dict[str, object], at: datetime) -> dict[str, ob
     ]
     if "time_zone" not in changes:
         return {"meant": rows}
+    if takes_long(changes):
+        return {"meant": rows, "long": True, "anew": words.worked_out_anew(Tool.objects.count())}
     found = in_zone(ZoneInfo(str(changes["time_zone"])), at)
     return {"meant": rows, "anew": words.worked_out_anew(found.tools), "preview": found}

@@ -1,9 +1,12 @@
 """The settings of the shop: shown before they are kept, and what another zone does."""
 
+import threading
+
 import pytest
 
 from tests.tooling.views.works import ago, do, mold
-from tooling.models import Shop, Span
+from tooling.models import Job, Shop, Span
+from tooling.services.jobs.working import work
 from tooling.services.recheck import differences
 from tooling.services.tools import rules
 
@@ -120,6 +123,26 @@ def test_a_zone_names_the_tools_whose_state_it_changes(desk, typed, morning, zon
     said = [(one.tool.code, one.now[:9], one.then[:5]) for one in shown.context["preview"].changed]
     assert said == [("DECK", "Wax first", "Ready")] * changes
     assert shown.context["preview"].same == int(not changes)
+
+
+def test_another_zone_of_a_large_shop_is_a_job(desk, typed, morning, monkeypatch):
+    monkeypatch.setattr("tooling.services.shop.AT_ONCE", 0)
+    mold("DECK", morning)
+    shown = desk.post(SHOP, {**typed, "time_zone": "Pacific/Auckland", "do": "show"})
+    assert "That takes some minutes" in shown.text
+    assert "preview" not in shown.context
+    reply = keep(desk, typed, time_zone="Pacific/Auckland")
+    job = Job.objects.get()
+    assert (reply.url, Shop.current().time_zone) == (f"/jobs/{job.pk}/", "Europe/Lisbon")
+    work(threading.Event(), once=True)
+    job.refresh_from_db()
+    assert job.words.endswith("1 tool is worked out anew.")
+    assert Shop.current().time_zone == "Pacific/Auckland"
+    assert list(differences(rules())) == []
+    assert f'href="{SHOP}"' in desk.get(reply.url).text
+    assert desk.post(SHOP, {**typed, "name": "Oakum Works", "do": "keep"}).status_code == 200, (
+        "it was changed meanwhile"
+    )
 
 
 def test_an_empty_shop_gets_its_first_settings(client, lead):
