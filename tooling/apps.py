@@ -9,6 +9,12 @@ class ToolingConfig(AppConfig):
 
     def ready(self) -> None:
         from tooling import checks  # noqa: F401  (registers the system checks)
+        from tooling.services import keeping, shop
+        from tooling.services.moving_in import kinds
+
+        kinds.make_known()
+        keeping.make_known()
+        shop.make_known()
 
         post_migrate.connect(_fill_search, sender=self, dispatch_uid="tooling.fill_search")
 

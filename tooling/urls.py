@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tooling import urls_catalogue, urls_deeds, urls_pictures
+from tooling import urls_catalogue, urls_deeds, urls_keep, urls_moving, urls_people, urls_pictures, urls_walk
 from tooling.views import board, recipes, tool, tools
 from tooling.views.first_lead import become_first_lead
 
@@ -14,10 +14,15 @@ urlpatterns = [
     path("tools.csv", tools.table, name="tools_table"),
     path("tools/<str:code>/", tool.tool, name="tool"),
     path("recipes/", recipes.recipes, name="recipes"),
+    path("recipes/new/", recipes.new_recipe, name="new_recipe"),
     path("recipes/<str:code>/", recipes.recipe, name="recipe"),
     path("recipes/<str:code>/change/", recipes.change, name="change_recipe"),
     path("recipes/<str:code>/take-in/", recipes.take_in, name="take_in_recipe"),
+    *urls_keep.urlpatterns,
     path("first/<str:token>/", become_first_lead, name="first_lead"),
     *urls_deeds.urlpatterns,
     *urls_pictures.urlpatterns,
+    *urls_moving.urlpatterns,
+    *urls_people.urlpatterns,
+    *urls_walk.urlpatterns,
 ]

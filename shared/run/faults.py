@@ -5,7 +5,7 @@ import sys
 
 from shared.run import venv
 
-LONG = ["tests/faults/long_writers.py"]
+LONG = ["tests/faults/long_writers.py", "tests/faults/long_drill.py"]
 
 
 def main() -> None:

@@ -1,13 +1,16 @@
 """`make run`: everything from nothing to a working shop. A second run changes as little as it can."""
 
+import contextlib
 import os
 import signal
 import socket
 import subprocess
 import sys
+import threading
 import time
 import urllib.error
 import urllib.request
+from collections.abc import Iterator
 
 from shared.libraries import HOMEBREW
 from shared.run import machine, venv
@@ -18,6 +21,7 @@ ROOT = venv.ROOT
 # Seconds that a request may take in all. Thirty pictures from a phone arrive slowly, and a process that is ended in the
 # middle of them has answered nobody.
 LONGEST_REQUEST = 300
+WORKER_PAUSE = 5  # seconds until a worker that failed is started again
 
 
 def main() -> None:
@@ -34,9 +38,8 @@ def main() -> None:
 def prepare(python: str, address: Address) -> None:
     """Bring database and static files up to date; fill an empty shop."""
     _manage(python, "check", "--database", "default", quiet=True)
-    if subprocess.run([python, "-m", "shared.keep_copy"], cwd=ROOT).returncode:
-        stop("Nothing was changed, because the copy of the database could not be made.")
     # The checks were run above; each of these would run and print them once more.
+    _manage(python, "backup", "--before-migrate", "--skip-checks")
     _manage(python, "migrate", "--skip-checks", "--verbosity", "0")
     _manage(python, "collectstatic", "--skip-checks", "--noinput", "--verbosity", "0")
     welcome = ["welcome", "--skip-checks"]
@@ -48,21 +51,48 @@ def prepare(python: str, address: Address) -> None:
 
 
 def serve(python: str, address: Address) -> int:
-    """Run the server; print the address once it answers; pass on the wish to end."""
+    """Run the server with a worker beside it; print the address once it answers; pass on the wish to end."""
     workers = os.environ.get("WEB_CONCURRENCY", "").strip() or "2"
     gunicorn = [python, "-m", "gunicorn", "--bind", address.bind, "--workers", workers]
     gunicorn += ["--timeout", str(LONGEST_REQUEST), "--log-level", "error"]
     server = subprocess.Popen([*gunicorn, "shared.wsgi:application"], cwd=ROOT)
     signal.signal(signal.SIGTERM, lambda *_: server.terminate())
+    with _worker_beside(python):
+        try:
+            if _answers(server, address):
+                _say_where(address)
+            return server.wait()
+        except KeyboardInterrupt:
+            # The terminal told the server as well; wait for the requests it still has.
+            say("")
+            server.wait()
+            return 0
+
+
+@contextlib.contextmanager
+def _worker_beside(python: str) -> Iterator[None]:
+    """Inside, `manage.py work` runs, and is started again should it fail; at the end it finishes what cannot wait."""
+    ending = threading.Event()
+    running: list[subprocess.Popen[bytes]] = []
+
+    def keep() -> None:
+        while not ending.is_set():
+            worker = subprocess.Popen([python, "manage.py", "work"], cwd=ROOT, stdin=subprocess.DEVNULL)
+            running[:] = [worker]
+            if ending.is_set():  # told to end while it was being started
+                worker.terminate()
+            worker.wait()
+            ending.wait(WORKER_PAUSE)
+
+    keeper = threading.Thread(target=keep)
+    keeper.start()
     try:
-        if _answers(server, address):
-            _say_where(address)
-        return server.wait()
-    except KeyboardInterrupt:
-        # The terminal told the server as well; wait for the requests it still has.
-        say("")
-        server.wait()
-        return 0
+        yield
+    finally:
+        ending.set()
+        for worker in running:
+            worker.terminate()
+        keeper.join()
 
 
 def _settings(address: Address) -> dict[str, str]:

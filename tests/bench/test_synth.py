@@ -6,11 +6,11 @@ from django.db import transaction
 from bench.synth.make import END, make
 from bench.synth.size import Size
 from shared import clock
-from tooling.management.commands.check_history import findings
 from tooling.models import Entry, Flag, Kind, Span, Summary, Tool
 from tooling.services.deeds.undo import facts_of
 from tooling.services.ledger import record
 from tooling.services.tools import add_tool
+from tooling.services.whole_check import findings
 
 pytestmark = [pytest.mark.django_db, pytest.mark.sqlite]
 SMALL = Size(tools=40, entries=2_000)

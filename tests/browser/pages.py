@@ -9,7 +9,7 @@ from functools import partial
 
 from django.http import HttpResponse
 
-from tests.browser import demo
+from tests.browser import demo, moving
 
 LEAD, TABLET, READER, NOBODY = "Ines", "Wall tablet", "Bookkeeper", ""
 NOWHERE = "/no-such-page/"
@@ -86,6 +86,23 @@ PAGES = (
     Page("recipes", "/recipes/"),
     Page("recipe", "/recipes/SEMI/"),
     Page("recipe-change", "/recipes/SEMI/change/"),
+    Page("recipe-new", "/recipes/new/?from=SEMI"),
+    Page("people", "/people/"),
+    Page("person", demo.a_person),
+    Page("person-new", "/people/new/"),
+    Page("join-not-open", "/join/none/", NOBODY, status=404),
+    Page("shop", "/shop/"),
+    Page("walk", "/walk/"),
+    Page("starting-state", "/tools/DECK-2B/starting-state/"),
+    Page("import", "/import/"),
+    Page("import-match", moving.to_match),
+    Page("import-words", moving.to_say_words),
+    Page("import-one", moving.tried),
+    Page("import-waiting", "/import/"),
+    Page("job", moving.a_job),
+    Page("jobs", "/jobs/"),
+    Page("keep", "/keep/"),
+    Page("keep-seal", "/keep/seal/"),
     Page("settings", "/me/"),
     Page("sign-in", "/sign-in/", NOBODY),
     Page("sign-in-wrong", "/sign-in/", NOBODY, partial(demo.sent, "/sign-in/", by=NOBODY, username="Ines")),
@@ -127,4 +144,12 @@ FIRST = (
     Page("parts-empty", "/parts/", demo.FIRST_LEAD),
     Page("recipes-empty", "/recipes/", demo.FIRST_LEAD),
     Page("tool-form-empty", "/tools/new/", demo.FIRST_LEAD),
+    Page("walk-empty", "/walk/", demo.FIRST_LEAD),
+    Page("first-place", "/begin/place/", demo.FIRST_LEAD),
+    Page("first-recipe", "/begin/recipe/", demo.FIRST_LEAD),
+    Page("first-tool", "/begin/tool/", demo.FIRST_LEAD),
+    Page("import-empty", "/import/", demo.FIRST_LEAD),
+    Page("keep-empty", "/keep/", demo.FIRST_LEAD),
+    Page("keep-seal-empty", "/keep/seal/", demo.FIRST_LEAD),
+    Page("jobs-empty", "/jobs/", demo.FIRST_LEAD),
 )

@@ -3,6 +3,7 @@
 Whatever goes wrong is answered as `error token what`. What was answered as done has been committed.
 """
 
+import gc
 import os
 import queue
 import sys
@@ -17,6 +18,8 @@ HANDS = int(os.environ.get("HANDS", "8"))
 def main() -> None:
     """Work until the input ends."""
     django.setup()
+    # A cursor that is collected in another hand's thread waits for its own connection, and nobody goes on meanwhile.
+    gc.disable()
     jobs: queue.Queue[str | None] = queue.Queue()
     hands = [threading.Thread(target=work, args=(jobs,)) for _ in range(HANDS)]
     for hand in hands:

@@ -6,10 +6,10 @@ from uuid import UUID
 from django.db.models import Count, Q
 
 from tests.faults.crew import Job
-from tooling.management.commands.check_history import findings
 from tooling.models import Kind, Shop, Summary
 from tooling.services import deeds, starters
 from tooling.services.tools import add_tool
+from tooling.services.whole_check import findings
 
 TOOLS = 20
 WITH_INSERT = 4  # every fourth

@@ -13,7 +13,10 @@ FLOORS = {
     "views": 6, "management": 6,
 }  # fmt: skip
 # What stands beside the floors: an app's own wiring
-BESIDE = ("apps", "checks", "migrations", "urls", "urls_catalogue", "urls_deeds", "urls_pictures")
+BESIDE = (
+    "apps", "checks", "migrations", "urls", "urls_catalogue", "urls_deeds", "urls_keep", "urls_moving", "urls_people",
+    "urls_pictures", "urls_walk",
+)  # fmt: skip
 FILES = python_files(*APPS)
 
 

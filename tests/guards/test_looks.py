@@ -21,6 +21,20 @@ NO_PAGE = {
     "take_in_recipe": "only ever sent",
     "put_home": "only ever sent",
     "rub_out": "only ever sent",
+    "import_template": "a workbook",
+    "import_try": "only ever sent",
+    "import_again": "leads to the upload, unless what was sent is wrong",
+    "import_marked_up": "a workbook",
+    "import_bring_in": "only ever sent",
+    "import_drop": "only ever sent",
+    "export": "only ever sent",
+    "cancel_job": "only ever sent",
+    "job_file": "a file",
+    "back_up_now": "only ever sent",
+    "check_now": "only ever sent",
+    "backup_file": "a file",
+    "take_back": "only ever sent",
+    "leave_steps": "only ever sent",
 }
 
 

@@ -45,8 +45,14 @@ TABLE = {
     "settings": (READ, READ),
     "recipes": (READ, NONE),
     "recipe": (READ, NONE),
+    "new_recipe": (LEAD, LEAD),
     "change_recipe": (LEAD, LEAD),
     "take_in_recipe": (NONE, LEAD),
+    "keep": (LEAD, NONE),
+    "back_up_now": (NONE, LEAD),
+    "check_now": (NONE, LEAD),
+    "keep_seal": (LEAD, NONE),
+    "backup_file": (LEAD, NONE),
     "lay_up": (LOG, LOG),
     "pulled": (LOG, LOG),
     "coat": (LOG, LOG),
@@ -58,14 +64,44 @@ TABLE = {
     "rub_out": (LOG, LOG),
     "void": (LEAD, LEAD),
     "correct": (LEAD, LEAD),
+    "people": (LEAD, NONE),
+    "new_person": (LEAD, LEAD),
+    "person": (LEAD, LEAD),
+    "shop_settings": (LEAD, LEAD),
+    "walk": (LEAD, LEAD),
+    "take_back": (NONE, LEAD),
+    "starting_state": (LEAD, LEAD),
+    "first_place": (LEAD, LEAD),
+    "first_recipe": (LEAD, LEAD),
+    "first_tool": (LEAD, LEAD),
+    "leave_steps": (NONE, READ),
+    "join": (OPEN, OPEN),
+    "imports": (LEAD, LEAD),
+    "import_template": (LEAD, NONE),
+    "import_one": (LEAD, NONE),
+    "import_match": (LEAD, LEAD),
+    "import_words": (LEAD, LEAD),
+    "import_try": (NONE, LEAD),
+    "import_again": (NONE, LEAD),
+    "import_marked_up": (LEAD, NONE),
+    "import_bring_in": (NONE, LEAD),
+    "import_drop": (NONE, LEAD),
+    "export": (NONE, LEAD),
+    "jobs": (LEAD, NONE),
+    "job": (LEAD, NONE),
+    "cancel_job": (NONE, LEAD),
+    "job_file": (LEAD, NONE),
 }
 SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRACE")
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.
 FILLED = {
     "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64, "part": "NO-SUCH", "revision": 1,
-    "place_code": "NO-SUCH",
+    "place_code": "NO-SUCH", "backup": "none.zip",
 }  # fmt: skip
-KEYS = ([], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"])
+KEYS = (
+    [], ["number"], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"],
+    ["backup"],
+)  # fmt: skip
 
 
 def patterns(resolver):

@@ -4,7 +4,7 @@ import pytest
 from django.urls import URLResolver, get_resolver, reverse
 
 from tests.tooling.views.deeds.conftest import happened, shop
-from tooling.models import Entry, PartRevision, Place
+from tooling.models import Entry, PartRevision, Person, Place
 
 __all__ = ["shop"]
 
@@ -16,6 +16,11 @@ EVERYBODY = (302, 200, 200, 200, 200), (302, 405, 405, 405, 405)  # a page to lo
 ON_THE_WAY = (302, 302, 302, 302, 302), (302, 405, 405, 405, 405)  # leads to such a page
 LOGGERS = (302, 403, 200, 200, 200), (302, 403, 200, 200, 200)  # a deed: its form, and again with what is wrong
 LEADS = (302, 403, 403, 200, 403), (302, 403, 403, 200, 403)
+LEADS_LOOK = (302, 403, 403, 200, 403), (302, 403, 403, 405, 403)  # a page that a lead looks at
+# no job and no upload has this number
+NO_SUCH = (302, 403, 403, 404, 403), (302, 403, 403, 404, 403)
+NO_SUCH_LOOK = (302, 403, 403, 404, 403), (302, 403, 403, 405, 403)
+NO_SUCH_DEED = (302, 403, 403, 405, 403), (302, 403, 403, 404, 403)
 TABLE = {
     "healthz": ((200,) * 5, (405,) * 5),
     "sign_in": ((200, 302, 302, 302, 302), (200, 302, 302, 302, 302)),
@@ -48,10 +53,16 @@ TABLE = {
     "settings": ((302, 200, 200, 200, 200), (302, 200, 200, 200, 200)),
     "recipes": EVERYBODY,
     "recipe": EVERYBODY,
+    "new_recipe": LEADS,
     "change_recipe": LEADS,
     "take_in_recipe": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
     "open_tag": ON_THE_WAY,
     "open_tag_printed": ON_THE_WAY,
+    "keep": ((302, 403, 403, 200, 403), (302, 403, 403, 405, 403)),
+    "back_up_now": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
+    "check_now": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
+    "keep_seal": ((302, 403, 403, 200, 403), (302, 403, 403, 405, 403)),
+    "backup_file": ((302, 403, 403, 404, 403), (302, 403, 403, 405, 403)),  # there is no such backup
     "lay_up": LOGGERS,
     "pulled": LOGGERS,
     "coat": LOGGERS,
@@ -64,8 +75,35 @@ TABLE = {
     "rub_out": ((302, 403, 302, 302, 302), (302, 403, 302, 302, 302)),
     "void": LEADS,
     "correct": LEADS,
+    "people": ((302, 403, 403, 200, 403), (302, 403, 403, 405, 403)),
+    "new_person": LEADS,
+    "person": LEADS,
+    "shop_settings": LEADS,
+    "walk": LEADS,
+    "take_back": ((302, 403, 403, 405, 403), (302, 403, 403, 400, 403)),  # not taken in today by this lead
+    "starting_state": LEADS,
+    "first_place": LEADS,
+    "first_recipe": LEADS,
+    "first_tool": LEADS,
+    "leave_steps": ((302, 405, 405, 405, 405), (302,) * 5),
+    "join": ((404,) * 5, (404,) * 5),
+    "imports": LEADS,
+    "import_template": LEADS_LOOK,
+    "import_one": NO_SUCH_LOOK,
+    "import_match": NO_SUCH,
+    "import_words": NO_SUCH,
+    "import_try": NO_SUCH_DEED,
+    "import_again": NO_SUCH_DEED,
+    "import_marked_up": NO_SUCH_LOOK,
+    "import_bring_in": NO_SUCH_DEED,
+    "import_drop": NO_SUCH_DEED,
+    "export": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
+    "jobs": LEADS_LOOK,
+    "job": NO_SUCH_LOOK,
+    "cancel_job": NO_SUCH_DEED,
+    "job_file": NO_SUCH_LOOK,
 }
-KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64}
+KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64, "backup": "none.zip"}
 
 
 def patterns(resolver):
@@ -93,6 +131,8 @@ def address(name, number):
     known = {**KEYS, "number": number}
     if "recipe" in name:
         known["code"] = "WAX"
+    if name == "person":
+        known["number"] = Person.objects.order_by("pk").values_list("pk", flat=True).first() or 0
     known |= {"place_code": "RACK-B", "part": "SK520-DECK", "revision": PartRevision.objects.get().pk}
     wanted = ADDRESSES[name].pattern.converters
     return reverse(name, kwargs={key: known[key] for key in wanted})

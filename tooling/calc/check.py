@@ -24,7 +24,7 @@ _WORDS: Mapping[str, Sequence[str]] = {
 }  # fmt: skip
 _NEEDS_PASSED = ("inspected", "release_check")
 # Of a starting state: as many as a tally can show of one preparation, and as many as a tool can live through
-_MOST = {"pulls_since_coat": 500, "touch_ups": 500, "total_pulls": 1_000_000}
+MOST = {"pulls_since_coat": 500, "touch_ups": 500, "total_pulls": 1_000_000}
 
 
 class Refusal(ValueError):
@@ -70,7 +70,7 @@ def check_alone(entry: Entry, now: datetime, fault: str = "", reason: str = "") 
         raise Refusal("came_off_on_other", "came_off")
     if entry.kind in _NEEDS_PASSED and entry.passed is None:
         raise Refusal("passed_missing", "passed")
-    for field, most in _MOST.items():
+    for field, most in MOST.items():
         number = getattr(entry, field)
         if number is not None and number < 0:
             raise Refusal("below_zero", field, number=number)

@@ -59,13 +59,14 @@ class NewPlacesForm(forms.Form):
         if self.errors:
             return data
         try:
-            data["places"] = _all_meant(data["lines"], data["within"].code if data["within"] else "")
+            data["places"] = all_meant(data["lines"], data["within"].code if data["within"] else "")
         except ValidationError as wrong:
             self.add_error("lines", wrong)
         return data
 
 
-def _all_meant(text: str, within: str) -> list[NewPlace]:
+def all_meant(text: str, within: str) -> list[NewPlace]:
+    """What all lines say, none of it there already and none of it twice."""
     lines = [line for line in text.splitlines() if line.strip()]
     if len(lines) > MOST_LINES:
         raise ValidationError(_now("At most %(most)d lines at once.") % {"most": MOST_LINES})

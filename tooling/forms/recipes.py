@@ -1,4 +1,4 @@
-"""A further version of a recipe: every column as it stands, to be changed."""
+"""A recipe as it is typed: a further version, every column as it stands, and a new one."""
 
 import re
 from typing import Any
@@ -31,35 +31,65 @@ _HELP = {
 _DECIMAL_COMMA = re.compile(r"-?[0-9]+,[0-9]+")
 
 
-class VersionForm(forms.Form):
+class RecipeForm(forms.Form):
     """The columns of a recipe as they are typed; `recipe_columns` reads them, here as in a sheet."""
 
-    # The version that was on the screen: a change of it meanwhile must not be lost.
-    after = forms.IntegerField(widget=forms.HiddenInput)
-
-    def __init__(self, current: RecipeVersion, data: Any = None, *, system: str = METRIC) -> None:
-        """`current` is the version in force, whose numbers stand in the fields in the person's own units."""
-        super().__init__(data, initial={"after": current.pk, **_typed(current, system)})
-        self.current = current
+    def __init__(self, begins: RecipeVersion, data: Any = None, *, system: str = METRIC, **initial: Any) -> None:
+        """`begins` is the version whose numbers stand in the fields, in the person's own units."""
+        super().__init__(data, initial={**initial, **_typed(begins, system)})
         for column in words.COLUMNS:
             self.fields[column] = _field(column, system)
+        if not begins.family:
+            self.fields["family"].choices = [("", _("choose one")), *self.fields["family"].choices]
 
     def groups(self) -> list[tuple[str, list[forms.BoundField]]]:
         """The fields as they are grouped on the page."""
         return [(str(title), [self[column] for column in columns]) for title, columns in words.GROUPS]
 
     def clean(self) -> dict[str, Any]:
-        """Reads the columns, and refuses a version that changes nothing or another than was on the screen."""
+        """Reads the columns as a sheet would, and keeps what was sent."""
         cleaned = super().clean() or {}
         sent = {column: _sent(column, cleaned[column]) for column in words.COLUMNS if column in cleaned}
-        values, errors = recipe_columns.read(sent)
+        self.values, errors = recipe_columns.read(sent)
         for column in errors.keys() & sent.keys():
             self.add_error(column, errors[column])
+        return {**cleaned, **sent}
+
+    def columns(self) -> dict[str, Any]:
+        """What a service reads."""
+        return {name: value for name, value in self.cleaned_data.items() if name in words.COLUMNS}
+
+
+class VersionForm(RecipeForm):
+    """A further version of a recipe."""
+
+    # The version that was on the screen: a change of it meanwhile must not be lost.
+    after = forms.IntegerField(widget=forms.HiddenInput)
+
+    def __init__(self, current: RecipeVersion, data: Any = None, *, system: str = METRIC) -> None:
+        """`current` is the version in force."""
+        super().__init__(current, data, system=system, after=current.pk)
+        self.current = current
+
+    def clean(self) -> dict[str, Any]:
+        """Refuses a version that changes nothing or another than was on the screen."""
+        cleaned = super().clean()
         if "after" in cleaned and cleaned["after"] != self.current.pk:
             self.add_error(None, _("The recipe was changed meanwhile. Open the page anew and look at it first."))
-        elif not self.errors and all(getattr(self.current, name) == value for name, value in values.items()):
+        elif not self.errors and all(getattr(self.current, name) == value for name, value in self.values.items()):
             self.add_error(None, _("Nothing is changed yet."))
-        return sent
+        return cleaned
+
+
+class NewRecipeForm(RecipeForm):
+    """A recipe of the shop's own, with the code that it is known by."""
+
+    code = forms.CharField(
+        label=gettext_lazy("Code"),
+        max_length=16,
+        help_text=gettext_lazy("Short, as it is written on tins and tapes: WAX-2. It stays."),
+        widget=forms.TextInput(attrs={"autocapitalize": "characters", "autocomplete": "off", "spellcheck": "false"}),
+    )
 
 
 def _sent(column: str, said: Any) -> Any:

@@ -5,6 +5,8 @@ from tooling.models.changes import ToolChange
 from tooling.models.codes import check_code, propose_code, tidy_code
 from tooling.models.entries import Entry
 from tooling.models.flags import Flag
+from tooling.models.jobs import Job, JobState
+from tooling.models.moving_in import ColumnMatch, MovingIn, WordMatch
 from tooling.models.parts import Part, PartRevision
 from tooling.models.people import Person, Role, Units
 from tooling.models.pictures import Picture
@@ -16,16 +18,23 @@ from tooling.models.shop import Shop
 from tooling.models.spans import Span
 from tooling.models.summaries import Summary
 from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
+from tooling.models.ways_in import Invitation, Pin
 
 __all__ = [
+    "ColumnMatch",
     "Entry",
     "Flag",
     "Hand",
+    "Invitation",
+    "Job",
+    "JobState",
     "Kind",
+    "MovingIn",
     "Part",
     "PartRevision",
     "Person",
     "Picture",
+    "Pin",
     "Place",
     "PlaceAlias",
     "RecipeVersion",
@@ -41,6 +50,7 @@ __all__ = [
     "ToolAlias",
     "ToolChange",
     "Units",
+    "WordMatch",
     "check_code",
     "check_code_free",
     "propose_code",

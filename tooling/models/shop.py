@@ -53,6 +53,9 @@ class Shop(models.Model):
     hands = models.PositiveIntegerField(_("hands"), null=True, blank=True, validators=[MinValueValidator(1)])
     formal_records = models.BooleanField(_("formal records"), default=False)
     retention_years = models.PositiveIntegerField(_("years to keep"), null=True, blank=True)
+    # 0: the board never says that a backup is wanted.
+    backup_days = models.PositiveIntegerField(_("days between backups"), default=7)
+    backed_up_at = models.DateTimeField(_("last backup"), null=True, blank=True, editable=False)
 
     class Meta:
         verbose_name = _("shop")

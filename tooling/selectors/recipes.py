@@ -67,10 +67,11 @@ def versions(system: ReleaseSystem, columns: list[str], at: datetime) -> list[Ve
     begun = [row for row in rows if row.valid_from is None or row.valid_from <= at]
     holding = begun[-1] if begun else None
     first = [Version(row, (), row is holding) for row in rows[:1]]
-    later = [Version(new, _changes(old, new, columns), new is holding) for old, new in pairwise(rows)]
+    later = [Version(new, changes(old, new, columns), new is holding) for old, new in pairwise(rows)]
     return [*first, *later][::-1]
 
 
-def _changes(old: RecipeVersion, new: RecipeVersion, columns: list[str]) -> tuple[Change, ...]:
+def changes(old: RecipeVersion, new: RecipeVersion, columns: list[str]) -> tuple[Change, ...]:
+    """The columns that a version says otherwise than another one."""
     pairs = ((column, getattr(old, column), getattr(new, column)) for column in columns)
     return tuple(Change(*pair) for pair in pairs if pair[1] != pair[2])

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, tzinfo
 from operator import attrgetter
 from typing import Any, Protocol
 
 from django.db.models import Q
 
 from shared import clock
+from tooling.calc.recipe import RecipeBook
 from tooling.calc.state import State, decode
 from tooling.calc.status import Status, combine, status_of
 from tooling.models import Entry, Flag, Kind, Shop, Summary, Tool
@@ -42,17 +43,36 @@ class Standing:
     status: Status
     inserts: list[Tool]
     flags: list[Flagged] = field(default_factory=list)
+    family: str = "other"
+
+    @property
+    def on(self) -> str:
+        """The code of the insert that the status comes from, or ""."""
+        return next((insert.code for insert in self.inserts if insert.pk == self.status.surface), "")
+
+
+@dataclass(frozen=True, slots=True)
+class IfOtherwise:
+    """What to answer by instead of what is stored: other recipes, none of them otherwise before `at`; another zone."""
+
+    book: RecipeBook | None = None
+    zone: tzinfo | None = None
 
 
 def standings(
-    tools: Iterable[Keyed] | None = None, at: datetime | None = None, known_at: datetime | None = None, part: str = ""
+    tools: Iterable[Keyed] | None = None,
+    at: datetime | None = None,
+    known_at: datetime | None = None,
+    part: str = "",
+    otherwise: IfOtherwise | None = None,
 ) -> list[Standing]:
     """The answers for tools with a release surface (None: all of them), in code order.
 
-    Where nothing lies behind `at` the stored states answer; else, and for `known_at`, histories are folded.
+    Where nothing lies behind `at` the stored states answer; else, for `known_at` and in another zone, histories are
+    folded.
     """
     at = at or clock.now()
-    question = _Question(at, known_at, part)
+    question = _Question(at, known_at, part, otherwise or IfOtherwise())
     question.read(tools)
     return [question.answer(tool) for tool in question.asked]
 
@@ -101,10 +121,11 @@ def _flag_row(flag: Flagged) -> dict[str, Any]:
 class _Question:
     """One question about many tools: what is read once for all of them."""
 
-    def __init__(self, at: datetime, known_at: datetime | None, part: str) -> None:
+    def __init__(self, at: datetime, known_at: datetime | None, part: str, otherwise: IfOtherwise) -> None:
         self.at, self.part, self.known_at = at, part, known_at
-        self.zone = Shop.current().zone
-        self.history = History(recipe_book(), self.zone, at, known_at)
+        self.anew = otherwise.zone is not None
+        self.zone = otherwise.zone or Shop.current().zone
+        self.history = History(otherwise.book or recipe_book(), self.zone, at, known_at)
         self.summaries: dict[int, Summary] = {}
         self.asked: list[Tool] = []
         self.inside: dict[int, list[Tool]] = {}
@@ -126,7 +147,7 @@ class _Question:
 
     def _stored(self, pk: int) -> bool:
         last = self.summaries[pk].last_at
-        return self.known_at is None and (last is None or last <= self.at)
+        return self.known_at is None and not self.anew and (last is None or last <= self.at)
 
     def _read_inserts(self) -> None:
         for pk, summary in self.summaries.items():
@@ -167,7 +188,12 @@ class _Question:
         inserts = self.inside.get(tool.pk, [])
         own = self._own(tool)
         status = combine(own, [self._own(insert) for insert in inserts])
-        return Standing(tool, own, status, inserts, self._flags(tool))
+        decides = next((insert for insert in inserts if insert.pk == status.surface), tool)
+        return Standing(tool, own, status, inserts, self._flags(tool), self._family(decides))
+
+    def _family(self, surface: Tool) -> str:
+        recipe = self.history.book.at(self._state(surface).system, self.at)
+        return recipe.family if recipe is not None else "other"
 
     def _flags(self, tool: Tool) -> list[Flagged]:
         if self._stored(tool.pk):

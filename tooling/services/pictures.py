@@ -1,7 +1,7 @@
 """Pictures of tools: added, put in order, replaced, taken down. None is deleted: the old ones stay to be seen."""
 
 from datetime import datetime
-from typing import BinaryIO
+from typing import BinaryIO, TypedDict
 
 from django.db import transaction
 from django.utils.translation import gettext as _
@@ -12,12 +12,26 @@ from tooling.models import Person, Picture, Tool
 from tooling.services.picture_files import put
 
 
+class Stored(TypedDict):
+    """The columns of a picture whose files are written, and that no row names yet."""
+
+    large: str
+    middle: str
+    small: str
+    width: int
+    height: int
+
+
 def add_picture(tool: Tool, file: BinaryIO, *, by: Person | None, at: datetime, caption: str = "") -> Picture:
     """Add a picture after the others; the first becomes the main one. The same picture again is the one there.
 
     Make the sizes, which refuses what is no picture; store them; lock the tool; write the row.
     """
-    columns = _stored(file)
+    return add_stored(tool, store(file), by=by, at=at, caption=caption)
+
+
+def add_stored(tool: Tool, columns: Stored, *, by: Person | None, at: datetime, caption: str = "") -> Picture:
+    """The same for a picture whose files are stored already."""
     with transaction.atomic():
         there = _locked(tool)
         for one in there:
@@ -34,12 +48,19 @@ def add_picture(tool: Tool, file: BinaryIO, *, by: Person | None, at: datetime, 
         )
 
 
+def store(file: BinaryIO) -> Stored:
+    """Make the sizes, which refuses what is no picture, and write their files; without a row they are swept."""
+    made = three_sizes(file)
+    large, middle, small = (put(one.data) for one in made)
+    return {"large": large, "middle": middle, "small": small, "width": made[0].width, "height": made[0].height}
+
+
 def replace_picture(old: Picture, file: BinaryIO, *, by: Person | None, at: datetime) -> Picture:
     """Put another picture in the place of one, with its caption; the old one stays among the old.
 
     Make and store the sizes; lock the tool; take the old one down; write the new row.
     """
-    columns = _stored(file)
+    columns = store(file)
     with transaction.atomic():
         there = _locked(old.tool)
         now = _still_on(old, there)
@@ -110,13 +131,6 @@ def set_caption(picture: Picture, caption: str) -> None:
     now = _still_on(picture, _locked(picture.tool))
     now.caption = _tidy(caption)
     now.save(update_fields=["caption"])
-
-
-def _stored(file: BinaryIO) -> dict[str, str | int]:
-    """The columns of a picture whose files are written."""
-    made = three_sizes(file)
-    large, middle, small = (put(one.data) for one in made)
-    return {"large": large, "middle": middle, "small": small, "width": made[0].width, "height": made[0].height}
 
 
 def _locked(tool: Tool) -> list[Picture]:

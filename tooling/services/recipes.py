@@ -67,6 +67,11 @@ def add_version(
     return version
 
 
+def drafted_version(system: ReleaseSystem, *, columns: Mapping[str, Any]) -> RecipeVersion:
+    """The further version that these columns would make, checked and not written: to see what it would change."""
+    return RecipeVersion(system=system, **_read(columns, known=system.code))
+
+
 def _read(columns: Mapping[str, Any], known: str) -> dict[str, Any]:
     """The values of the columns, or the first thing that is wrong with them."""
     unknown = sorted(set(columns) - set(recipe_columns.COLUMNS))

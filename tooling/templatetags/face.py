@@ -18,7 +18,7 @@ from django.utils.translation import gettext_lazy as _
 from shared.clock import now
 from shared.units import METRIC
 from tooling.calc.tape import Tape
-from tooling.drawing import marks, sections
+from tooling.drawing import marks, sections, shelves
 from tooling.drawing.tally import tally_svg
 from tooling.models import Shop
 from tooling.words import cautions, family, measures, when
@@ -91,6 +91,12 @@ def kind_mark(kind: str) -> SafeString:
 def kind_picture(kind: str, part_in: bool = False, held: bool = False) -> SafeString:
     """The section of a kind at the size of a picture."""
     return _section(get_language(), kind, part_in, held)
+
+
+@register.simple_tag
+def shelf_picture() -> SafeString:
+    """A rack with a mold on it."""
+    return _drawn(shelves.shelf_picture())
 
 
 @register.simple_tag

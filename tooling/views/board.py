@@ -12,11 +12,12 @@ from django.views.decorators.http import require_safe
 
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import one_moment
-from tooling.calc.tape import Tape
-from tooling.models import Entry, Kind, ReleaseSystem
+from tooling.models import Entry, Kind
 from tooling.selectors.board import MOST, Board, board
+from tooling.selectors.first_steps import first_steps
 from tooling.selectors.holds import standing_holds
 from tooling.selectors.paging import COUNTED
+from tooling.views.begin import path_of_steps
 from tooling.words import lines
 from tooling.words.lines import Around, Line
 from tooling.words.opening import opening
@@ -47,8 +48,6 @@ _SECTIONS: tuple[tuple[str, str, str | Promise, Callable[..., Line]], ...] = (
     ("not_home", "home", _("Not home"), lines.not_home),
 )
 _PLUGS_TOO = _("In the molds and on the plugs now")
-# What the first steps of an empty shop show: a bare surface, and one in service.
-_TAPES = (Tape((), 0, (0, 3)), Tape(("",), 3, None))
 
 
 @needs(can_read)
@@ -59,8 +58,8 @@ def morning(request: HttpRequest) -> HttpResponse:
         found = board(at)
         on = [row.deciding for row in found.held.rows]
         holds = standing_holds([(one.summary, one.recipe) for one in on])
-    if found.empty:
-        return _empty(request, found)
+    if (path := _first_steps(request, found)) is not None:
+        return path
     context = {"sections": _sections(found, holds), "opening": _opening(found), "may_log": can_log(request.user)}
     return render(request, "tooling/board.html", {**context, **_frame(found)})
 
@@ -99,10 +98,10 @@ def _frame(found: Board) -> dict[str, object]:
     return {"shop": found.shop, "zone": found.shop.zone, "now": found.at}
 
 
-def _empty(request: HttpRequest, found: Board) -> HttpResponse:
-    context = {
-        "tapes": _TAPES,
-        "recipes": ReleaseSystem.objects.exists(),
-        "may_lead": can_lead(request.user),
-    }
-    return render(request, "tooling/board_empty.html", {**context, **_frame(found)})
+def _first_steps(request: HttpRequest, found: Board) -> HttpResponse | None:
+    """The path of a new shop: before there is a tool, and for a lead while the only one has no history."""
+    groups = (getattr(found, name) for name, *_more in _SECTIONS)
+    if not found.empty and not (can_lead(request.user) and sum(map(len, groups)) == 1):
+        return None
+    steps = first_steps()
+    return path_of_steps(request, steps, _frame(found)) if steps is not None else None

@@ -1,5 +1,8 @@
 """Release recipes: what they say, what was changed when, and a lead's change from now on."""
 
+from datetime import datetime
+from typing import Any
+
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -9,10 +12,11 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from shared import clock
 from shared.access import can_lead, can_read, needs
 from shared.errors import Refused
-from tooling.forms.recipes import VersionForm
+from tooling.forms.recipes import NewRecipeForm, VersionForm
 from tooling.models import RecipeVersion, ReleaseSystem, Shop, tidy_code
 from tooling.selectors import recipes as asked
-from tooling.services.recipes import add_version
+from tooling.selectors.what_if import with_version
+from tooling.services.recipes import add_system, add_version, drafted_version
 from tooling.services.starters import SOURCE, STARTERS, Starter, add_starter
 from tooling.words import recipes as words
 
@@ -34,7 +38,8 @@ def recipes(request: HttpRequest) -> HttpResponse:
 
 def _on_offer(starter: Starter) -> RecipeVersion:
     """The version that it would begin with, not stored."""
-    return RecipeVersion(name=str(starter.name), family=starter.family, **starter.columns)
+    columns = {"supplier_sheet": str(SOURCE), **starter.columns}
+    return RecipeVersion(name=str(starter.name), family=starter.family, **columns)
 
 
 @needs(can_read)
@@ -56,6 +61,7 @@ def recipe(request: HttpRequest, code: str) -> HttpResponse:
         "tools": tools[:NAMED],
         "tool_count": tools.count(),
         "may_lead": can_lead(request.user),
+        "no_source": current is not None and current.supplier_sheet == str(SOURCE),
     }
     return render(request, "tooling/recipe.html", {**context, **_frame(at)})
 
@@ -63,22 +69,56 @@ def recipe(request: HttpRequest, code: str) -> HttpResponse:
 @needs(can_lead)
 @require_http_methods(["GET", "HEAD", "POST"])
 def change(request: HttpRequest, code: str) -> HttpResponse:
-    """A further version of a recipe, from now on."""
+    """A further version of a recipe, from now on: typed, shown what it would change, and saved from there."""
     system, at = _system(code), clock.now()
     current = RecipeVersion.objects.in_force(at).filter(system=system).first()
     if current is None:
         raise Http404
     form = VersionForm(current, request.POST if request.method == "POST" else None, system=request.user.units)
-    if form.is_valid():
-        columns = {name: value for name, value in form.cleaned_data.items() if name in words.COLUMNS}
+    do = request.POST.get("do", "show")
+    if do != "edit" and form.is_valid():
         try:
-            add_version(system, at=clock.now(), columns=columns)
+            if do == "save":
+                add_version(system, at=clock.now(), columns=form.columns())
+                messages.success(request, _("Changed from now on. The tools on it are judged by the new numbers."))
+                return redirect("recipe", code=system.code)
+            return _preview(request, current, drafted_version(system, columns=form.columns()), at)
+        except Refused as refused:
+            form.add_error(refused.field if refused.field in form.fields else None, refused.message)
+    return render(request, "tooling/recipe_change.html", {"system": system, "form": form, **_frame(at)})
+
+
+def _preview(request: HttpRequest, current: RecipeVersion, new: RecipeVersion, at: datetime) -> HttpResponse:
+    """What a version that is not written yet changes, and which tools' states."""
+    changes = asked.Version(new, asked.changes(current, new, list(words.COLUMNS)), holds=False)
+    context = {
+        "system": current.system,
+        "changes": _changes(changes, request.user.units),
+        "preview": with_version(new, at),
+        "kept": [(name, value) for name, value in request.POST.items() if name not in ("do", "csrfmiddlewaretoken")],
+    }
+    return render(request, "tooling/recipe_preview.html", {**context, **_frame(at)})
+
+
+@needs(can_lead)
+@require_http_methods(["GET", "HEAD", "POST"])
+def new_recipe(request: HttpRequest) -> HttpResponse:
+    """A recipe from nothing, or beginning with the numbers of another one or of a starter."""
+    at = clock.now()
+    there, wanted = asked.in_force(at), tidy_code(request.GET.get("from", ""))
+    begins = there.get(wanted) or (_on_offer(STARTERS[wanted]) if wanted in STARTERS else RecipeVersion())
+    form = NewRecipeForm(begins, request.POST if request.method == "POST" else None, system=request.user.units)
+    if form.is_valid():
+        try:
+            made = add_system(code=form.cleaned_data["code"], columns=form.columns())
         except Refused as refused:
             form.add_error(refused.field if refused.field in form.fields else None, refused.message)
         else:
-            messages.success(request, _("Changed from now on. The tools on it are judged by the new numbers."))
-            return redirect("recipe", code=system.code)
-    return render(request, "tooling/recipe_change.html", {"system": system, "form": form, **_frame(at)})
+            messages.success(request, _("Made. Tools that are put on it are judged by its numbers."))
+            return redirect("recipe", code=made.system.code)
+    copies = [*there, *(code for code in STARTERS if code not in there)]
+    context = {"form": form, "copies": copies, "begun_from": wanted if begins.family else ""}
+    return render(request, "tooling/recipe_new.html", {**context, **_frame(at)})
 
 
 @needs(can_lead)
@@ -104,7 +144,7 @@ def _system(code: str) -> ReleaseSystem:
     return system
 
 
-def _frame(at) -> dict[str, object]:
+def _frame(at: datetime) -> dict[str, Any]:
     shop = Shop.current()
     return {"shop": shop, "zone": shop.zone, "now": at}
 

@@ -134,8 +134,7 @@ def test_an_empty_shop_is_told_what_to_do_first(client, lead):
     client.force_login(lead, backend="shared.access.RoleBackend")
     reply = client.get(BOARD)
     assert "Nothing is on the racks yet" in reply.text
-    assert "import_shop shop.xlsx --dry-run" in reply.text
-    for name in ("recipes", "new_places", "new_tool"):
+    for name in ("first_place", "first_recipe", "first_tool", "walk", "imports"):
         assert f'href="{reverse(name)}"' in reply.text
     assert not Shop.objects.exists()
 

@@ -27,7 +27,7 @@ def typed(sign_in, morning):
     """The form of a change as it stands on the screen of a lead."""
     form = sign_in("lead").get(CHANGE).context["form"]
     values = {name: form[name].value() for name in form.fields}
-    return {name: "" if value is None else value for name, value in values.items()}
+    return {"do": "save", **{name: "" if value is None else value for name, value in values.items()}}
 
 
 def test_a_stranger_is_asked_to_sign_in(client):
@@ -137,7 +137,7 @@ def test_a_temperature_is_read_and_typed_in_ones_own_units(client, sign_in, morn
     type(lead).objects.update(units="us")
     form = sign_in("lead").get(CHANGE).context["form"]
     stands = {name: form[name].value() for name in form.fields}
-    typed = {name: "" if value is None else value for name, value in stands.items()}
+    typed = {"do": "save", **{name: "" if value is None else value for name, value in stands.items()}}
     assert typed["low_c"] == "64.4"
     assert form["low_c"].label.endswith(", in °F")
     assert "Nothing is changed yet." in client.post(CHANGE, typed).text

@@ -37,6 +37,26 @@ def test_the_pages_of_a_semi_permanent_tool_never_say_wax(shown, pulls):
         assert "wax" not in said(piece)
 
 
+@pytest.mark.parametrize("name", ["lay-up", "pulled", "film", "strip", "hold", "looked-at", "move"])
+def test_no_deed_on_a_semi_permanent_tool_says_wax(shown, name):
+    mold("12.PORT", recipe("SEMI", family="semi_permanent", name="Semi-permanent"), pulls=4)
+    page = shown(f"/tools/12.PORT/{name}/").partition("<main")[2]
+    assert "12.port" in said(page)
+    assert "wax" not in said(page)
+
+
+def test_what_changing_a_semi_permanent_recipe_would_do_never_says_wax(client, lead, morning):
+    client.force_login(lead, backend="shared.access.RoleBackend")
+    semi = recipe("SEMI", family="semi_permanent", name="Semi-permanent")
+    mold("12.PORT", semi, pulls=2)
+    form = client.get("/recipes/SEMI/change/").context["form"]
+    typed = {name: "" if form[name].value() is None else form[name].value() for name in form.fields}
+    preview = client.post("/recipes/SEMI/change/", {**typed, "pulls_between": "2"}).text.partition("<main")[2]
+    assert "release first" in said(preview)
+    for page in (preview, client.get("/recipes/SEMI/").text.partition("<main")[2]):
+        assert "wax" not in said(page)
+
+
 def test_its_row_on_the_board_never_says_wax(shown):
     mold("12.PORT", recipe("SEMI", family="semi_permanent", name="Semi-permanent"), pulls=4)
     (row,) = ROW.findall(shown("/"))

@@ -2,19 +2,16 @@
 
 import json
 from argparse import ArgumentParser
-from collections.abc import Iterator
 from typing import Any
 
 from django.core.management.base import CommandError
-from django.db import connection
 
 from shared.commands import ShopCommand
 from shared.snapshot import one_moment
-from tooling.models import Entry, Tool, triggers
-from tooling.services import chain, seals
-from tooling.services.findings import Finding
-from tooling.services.recheck import differences
-from tooling.services.tools import relay, rules
+from tooling.models import Entry, Tool
+from tooling.services import seals
+from tooling.services.tools import relay
+from tooling.services.whole_check import findings
 
 
 class Command(ShopCommand):
@@ -53,12 +50,3 @@ class Command(ShopCommand):
             raise CommandError(f"{len(found)} faults in {checked['entries']} entries of {checked['tools']} tools.")
         if options["format"] == "text":
             self.stdout.write(f"No fault in {checked['entries']} entries of {checked['tools']} tools.")
-
-
-def findings() -> Iterator[Finding]:
-    """Everything that cannot be as the program wrote it."""
-    for name in triggers.missing(connection):
-        yield Finding("", None, f"the trigger {name} is absent; migrate lays it again")
-    yield from chain.verify()
-    yield from seals.verify()
-    yield from differences(rules())

@@ -41,10 +41,11 @@ class Frame:
 
 
 class Kind(NamedTuple):
-    """A kind of column: `read` a cell that holds something, `write` a value that is something."""
+    """A kind of column: `read` a cell that holds something, `write` a value that is something; `words`, if any."""
 
     read: Callable[[Any, Frame], Any]
     write: Callable[[Any, Frame], Any]
+    words: tuple[str, ...] = ()
 
 
 def is_blank(cell: Any) -> bool:
@@ -196,7 +197,7 @@ def word(*words: str, **also: str) -> Kind:
             raise Refused(_("One of %(words)s, not “%(cell)s”.") % choices)
         return by_key[folded(text)]
 
-    return Kind(read, _as_is)
+    return Kind(read, _as_is, words)
 
 
 def _any_word(cell: Any, frame: Frame) -> str:
@@ -257,6 +258,6 @@ EXACT = Kind(_exact, _write_exact)
 REFERENCE = Kind(_reference, _as_is)
 CODE = Kind(_code, _as_is)
 ANY_WORD = Kind(_any_word, _as_is)
-YES_NO = Kind(_yes_no, lambda value, frame: "yes" if value else "no")
+YES_NO = Kind(_yes_no, lambda value, frame: "yes" if value else "no", _YES_NO.words)
 INSTANT = Kind(_instant, _write_instant)
 DATE = Kind(_date, _write_date)

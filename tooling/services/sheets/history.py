@@ -7,7 +7,7 @@ from django.core.management.color import no_style
 from django.db import connection
 from django.db.models import QuerySet
 
-from tooling.calc.entry import AREAS, CAME_OFF, CAUSES, FAULTS, PREPARED
+from tooling.calc.entry import AREAS, CAME_OFF, CAUSES, FAULTS, KINDS, PREPARED
 from tooling.models import Entry, Person, Place, Tool
 from tooling.services import bulk
 from tooling.services.drafts import IN_PAYLOAD, draft
@@ -135,7 +135,7 @@ def _give(entries: QuerySet[Entry] | None = None) -> Iterator[Mapping[str, Any]]
 _COLUMNS = (
     Column("tool", cells.REFERENCE, needed=True),
     Column("at", cells.INSTANT, needed=True),
-    Column("entry", cells.ANY_WORD, needed=True),
+    Column("entry", cells.ANY_WORD._replace(words=tuple(sorted(KINDS))), needed=True),
     Column("count", cells.whole(1)),
     Column("area", cells.word(*AREAS)),
     Column("came_off", cells.word(*CAME_OFF)),

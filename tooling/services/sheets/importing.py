@@ -1,7 +1,9 @@
 """A shop's sheets, read, checked whole, and then written in one transaction or not at all."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
@@ -21,15 +23,28 @@ from tooling.services.tools import relay
 def import_shop(path: Path, *, dry_run: bool = False) -> Report:
     """Takes a workbook or folder into the shop, all or nothing; the report has every row that cannot be taken.
 
-    Order: read and check every sheet; then, in one transaction, the day's seal, the rows, chains, states and spans.
     Raises Refused, with nothing written, for a file that cannot be read at all.
     """
-    load = Load(Frame(Shop.current().zone), clock.now(), is_empty=shop_is_empty())
     with opened(path) as found:
-        _take(_by_name(found, load.report), load)
+        return import_sheets(found, dry_run=dry_run)
+
+
+def import_sheets(
+    found: list[Found], *, dry_run: bool = False, before_writing: Callable[[], None] | None = None
+) -> Report:
+    """Takes sheets into the shop, all or nothing; the report has every row that cannot be taken.
+
+    Order: read and check every sheet; call `before_writing`, which may raise to leave it at that; then, in one
+    transaction, the day's seal, the rows, chains, states and spans.
+    """
+    load = Load(Frame(Shop.current().zone), clock.now(), is_empty=shop_is_empty())
+    _take(_by_name(found, load.report), load)
     report = load.report
+    report.new = {name: _count(load.kept[name]) for name in report.read}
     report.written = dict.fromkeys(report.read, 0)
     if report.is_clean and not dry_run:
+        if before_writing is not None:
+            before_writing()
         try:
             _write(load)
         except IntegrityError as raced:
@@ -66,6 +81,12 @@ def _take(found: dict[str, Found], load: Load) -> None:
         else:
             frame = replace(load.frame, decimal_comma=one.decimal_comma)
             sheet.take(read_rows(sheet, one.lines(), frame, load), load)
+
+
+def _count(kept: Any) -> int:
+    """How many rows a sheet took: it keeps them as a list, beside what else it has to know, or is one row."""
+    rows = kept[0] if isinstance(kept, tuple) else getattr(kept, "rows", kept)
+    return len(rows) if isinstance(rows, list) else int(bool(rows))
 
 
 @transaction.atomic

@@ -27,6 +27,7 @@ class Report:
     def __init__(self) -> None:
         """Nothing yet."""
         self.read: dict[str, int] = {}
+        self.new: dict[str, int] = {}  # rows that are right and not in the shop yet
         self.written: dict[str, int] = {}
         self.notes: list[Problem] = []
         self._wrong: dict[str, dict[int, dict[str, str]]] = {}
@@ -57,6 +58,12 @@ class Report:
                     yield from (Problem(sheet, 1, column, message) for column, message in rows[1].items())
                 else:
                     yield self._problem(sheet, row, rows[row])
+
+    def wrong_cells(self) -> Iterator[Problem]:
+        """Every wrong cell, in the order of sheets and rows."""
+        for sheet, rows in self._wrong.items():
+            for row in sorted(rows):
+                yield from (Problem(sheet, row, column, message) for column, message in rows[row].items())
 
     def _problem(self, sheet: str, row: int, wrong: Mapping[str, str]) -> Problem:
         order = self._columns.get(sheet, [])

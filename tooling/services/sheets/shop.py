@@ -71,6 +71,7 @@ _COLUMNS = (
     Column("hands", cells.whole(1)),
     Column("formal_records", cells.YES_NO),
     Column("retention_years", cells.whole(0)),
+    Column("backup_days", cells.whole(0)),
 )
 _BY_NAME = {column.name: column for column in _COLUMNS}
 SHEET = Sheet(_NAME, _COLUMNS, _take, _write, _give)

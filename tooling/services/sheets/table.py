@@ -123,7 +123,7 @@ def read_rows(sheet: Sheet, lines: Iterable[tuple[int, Sequence[Cell]]], frame: 
         report.read[sheet.name] += 1
         for place, cell in enumerate(cells):
             if not is_blank(cell) and (place >= len(header) or is_blank(header[place])):
-                report.wrong(sheet.name, 1, _letters(place), _("Something stands in a column that has no name."))
+                report.wrong(sheet.name, 1, letters(place), _("Something stands in a column that has no name."))
         if places is not None:
             row = _row(number, cells, places, frame)
             _check_needed(sheet, row)
@@ -153,7 +153,7 @@ def _column_name(cell: Cell) -> str:
     return "" if is_blank(cell) else str(cell).strip().lower()
 
 
-def _letters(place: int) -> str:
+def letters(place: int) -> str:
     """What a spreadsheet calls the column in that place, from 0."""
     letters = ""
     place += 1

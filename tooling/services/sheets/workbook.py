@@ -30,14 +30,17 @@ _LIKE_CODE = ("=", "+", "-", "@", "\t", "\r", "\n", "#")
 
 
 @contextmanager
-def opened(path: Path) -> Iterator[list[Found]]:
-    """The sheets of a workbook, formulas by the values that they showed last."""
+def opened(path: Path, *, looks_for_formulas: bool = True) -> Iterator[list[Found]]:
+    """The sheets of a workbook, formulas by the values that they showed last.
+
+    Without `looks_for_formulas` one that was never worked out reads as an empty cell: for a first look at a large file.
+    """
     with warnings.catch_warnings():
         # about drop-down lists and the like, which are not read
         warnings.filterwarnings("ignore", category=UserWarning, module="openpyxl")
         with _reading(path):
             check_size(path)
-            unshown = _unshown_formulas(path) if _has_formulas(path) else {}
+            unshown = _unshown_formulas(path) if looks_for_formulas and _has_formulas(path) else {}
             book = openpyxl.load_workbook(path, read_only=True, data_only=True)
         try:
             yield [_found(sheet, path, unshown.get(sheet.title, frozenset())) for sheet in book.worksheets]
@@ -174,12 +177,13 @@ def _sheet(book: Any, name: str, header: Sequence[str]) -> Iterator[Put]:
     sheet.freeze_panes = "A2"
     sheet.append(list(header))
     try:
-        yield lambda cells: sheet.append([_written(sheet, cell) for cell in cells])
+        yield lambda cells: sheet.append([written(sheet, cell) for cell in cells])
     finally:
         sheet.close()
 
 
-def _written(sheet: Any, cell: Any) -> Any:
+def written(sheet: Any, cell: Any) -> Any:
+    """A value for a cell of a sheet that is being written; nothing of it is ever run."""
     if isinstance(cell, Decimal) and len(cell.as_tuple().digits) > 15:
         cell = f"{cell:f}"  # a spreadsheet's number has no more digits
     if not isinstance(cell, str):

@@ -1,4 +1,4 @@
-"""The copy that is made before a migration."""
+"""The quick copy that a second start makes."""
 
 import contextlib
 import sqlite3
@@ -6,7 +6,7 @@ import stat
 
 import pytest
 
-from shared import keep_copy
+from shared.sqlite_copy import copy
 
 
 @pytest.fixture
@@ -18,11 +18,12 @@ def shop(tmp_path):
         database.execute("CREATE TABLE pull (at TEXT)")
         database.execute("INSERT INTO pull VALUES ('today')")
         database.commit()
+        (tmp_path / "backups").mkdir()
         yield path
 
 
 def test_a_copy_holds_what_was_committed_and_is_its_owners_alone(shop, tmp_path):
-    target = keep_copy.copy(shop, tmp_path / "backups")
+    target = copy(shop, tmp_path / "backups")
     with contextlib.closing(sqlite3.connect(target)) as copied:
         assert copied.execute("SELECT at FROM pull").fetchall() == [("today",)]
     assert stat.S_IMODE(target.stat().st_mode) == 0o600
@@ -30,20 +31,14 @@ def test_a_copy_holds_what_was_committed_and_is_its_owners_alone(shop, tmp_path)
 
 
 def test_the_newest_ten_stay(shop, tmp_path):
-    targets = [keep_copy.copy(shop, tmp_path / "backups") for _ in range(12)]
+    targets = [copy(shop, tmp_path / "backups") for _ in range(12)]
     assert sorted((tmp_path / "backups").iterdir()) == targets[2:]
-
-
-def test_a_database_without_a_table_needs_no_copy(tmp_path, shop):
-    with contextlib.closing(sqlite3.connect(tmp_path / "new.sqlite3")) as new:
-        new.execute("PRAGMA journal_mode=WAL")
-    assert keep_copy.is_empty(tmp_path / "new.sqlite3")
-    assert not keep_copy.is_empty(shop)
 
 
 def test_a_damaged_database_is_not_copied(tmp_path):
     path = tmp_path / "shop.sqlite3"
     path.write_bytes(b"not a database" * 1000)
+    (tmp_path / "backups").mkdir()
     with pytest.raises(sqlite3.DatabaseError):
-        keep_copy.copy(path, tmp_path / "backups")
+        copy(path, tmp_path / "backups")
     assert list((tmp_path / "backups").iterdir()) == []

@@ -1,0 +1,32 @@
+"""A quick copy of a SQLite file by SQLite's backup API: correct also while people work."""
+
+import contextlib
+import sqlite3
+from pathlib import Path
+
+from shared import clock
+
+KEPT = 10
+
+
+def copy(source: Path, folder: Path) -> Path:
+    """Copy a SQLite file into the folder, verified; the newest ten stay."""
+    target = folder / f"before-migrate-{clock.now():%Y%m%dT%H%M%S%fZ}.sqlite3"
+    draft = target.with_suffix(".part")
+    draft.unlink(missing_ok=True)
+    try:
+        with (
+            contextlib.closing(sqlite3.connect(f"{source.as_uri()}?mode=ro", uri=True)) as old,
+            contextlib.closing(sqlite3.connect(draft)) as new,
+        ):
+            old.backup(new)
+            found = new.execute("PRAGMA quick_check").fetchone()[0]
+            if found != "ok":
+                raise sqlite3.DatabaseError(found)
+        draft.chmod(0o600)
+        draft.rename(target)
+    finally:
+        draft.unlink(missing_ok=True)
+    for old_copy in sorted(folder.glob("before-migrate-*.sqlite3"))[:-KEPT]:
+        old_copy.unlink()
+    return target

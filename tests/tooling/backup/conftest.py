@@ -1,0 +1,62 @@
+"""A small shop with everything in it, and a backup of it."""
+
+import shutil
+from pathlib import Path
+from uuid import uuid4
+
+import pytest
+from django.conf import settings as current
+from django.core.management import call_command
+
+from tests.faults.works import open_shop
+from tests.plugin_triggers import lifted
+from tests.tooling.pictures import add
+from tooling.models import Person, Role, Tool
+from tooling.services import deeds
+from tooling.services.backup.writing import back_up
+
+
+@pytest.fixture
+def folders(settings, tmp_path):
+    """DATA_DIR and media of this test alone."""
+    settings.DATA_DIR = tmp_path / "data"
+    settings.MEDIA_ROOT = settings.DATA_DIR / "media"
+    settings.DATA_DIR.mkdir()
+    return settings.DATA_DIR
+
+
+@pytest.fixture
+def shop(transactional_db, folders):
+    """Molds with inserts, some pulls, two pictures, a lead with a password. Committed: a backup sees nothing else."""
+    molds = Tool.objects.filter(pk__in=open_shop()[:3])
+    for mold in molds:
+        deeds.log_pull(mold, by=None, recorded_by=None, token=uuid4(), came_off="free")
+    add(molds[0], 1)
+    add(molds[1], 2)
+    Person.objects.create_person("Zoë Łukasz", Role.LEAD, "long enough for a test")
+    return molds[0]
+
+
+@pytest.fixture
+def backup(shop, tmp_path):
+    """The file of it."""
+    return back_up(tmp_path / "shop.zip").path
+
+
+def wipe() -> None:
+    """The shop is gone, and its pictures with it."""
+    with lifted():
+        call_command("flush", interactive=False, verbosity=0)
+    shutil.rmtree(current.MEDIA_ROOT, ignore_errors=True)
+
+
+def exported(folder: Path) -> dict[str, bytes]:
+    """The whole shop as sheets."""
+    call_command("export_shop", str(folder), verbosity=0)
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
+
+
+def pictures() -> dict[str, bytes]:
+    """Every stored picture by its name."""
+    root = Path(current.MEDIA_ROOT)
+    return {path.name: path.read_bytes() for path in root.rglob("*.jpg")}

@@ -1,0 +1,151 @@
+"""`restore`: the shop of a backup, all of it, or the shop that was there."""
+
+import errno
+from collections import namedtuple
+from io import StringIO
+from pathlib import Path
+from uuid import uuid4
+
+import pytest
+from django.core.management import CommandError, call_command
+from django.db import connection
+
+from shared import clock
+from shared.errors import Refused
+from tests.plugin_triggers import lifted
+from tests.tooling.backup.conftest import exported, pictures, wipe
+from tests.tooling.backup.packs import changed, rows_told
+from tooling.models import Entry, Job, Person, Shop, Tool, search_index, triggers
+from tooling.selectors.find import with_words
+from tooling.services import deeds
+from tooling.services.backup import kept, loading, restoring
+from tooling.services.backup.restoring import restore
+from tooling.services.backup.writing import back_up
+
+Usage = namedtuple("Usage", "total used free")
+
+
+@pytest.fixture
+def before(backup, tmp_path):
+    """Sheets and pictures as they were when the backup was made."""
+    return exported(tmp_path / "before"), pictures()
+
+
+def put_back(path, replace=False):
+    return restore(path, replace=replace, at=clock.now())
+
+
+def test_a_wiped_shop_is_there_again(before, backup, tmp_path):
+    wipe()
+    done = put_back(backup)
+    assert (exported(tmp_path / "after"), pictures()) == before
+    assert (done.before, done.findings) == (None, [])
+    assert Person.objects.get(name="Zoë Łukasz").check_password("long enough for a test")
+    assert not triggers.missing(connection)
+    assert not search_index.missing(connection)
+
+
+def test_the_next_rows_come_after_those_that_were_restored(before, backup):
+    wipe()
+    put_back(backup)
+    last = Entry.objects.latest("pk").pk
+    deeds.log_pull(Tool.objects.get(code="M-5"), by=None, recorded_by=None, token=uuid4(), came_off="free")
+    assert Entry.objects.latest("pk").pk == last + 1
+    assert Person.objects.create_person("New").pk > Person.objects.get(name="Zoë Łukasz").pk
+
+
+def test_a_shop_that_is_there_is_not_replaced_unasked(before, backup, tmp_path):
+    with pytest.raises(Refused, match=r"This database holds a shop\. Say --replace"):
+        put_back(backup)
+    assert (exported(tmp_path / "after"), pictures()) == before
+
+
+def test_a_shop_that_is_replaced_is_backed_up_first(shop, backup, tmp_path):
+    deeds.log_pull(shop, by=None, recorded_by=None, token=uuid4(), came_off="free")
+    Job.objects.create(kind="any", asked_by=Person.objects.last(), asked_at=clock.now())
+    later = exported(tmp_path / "later")
+    done = put_back(backup, replace=True)
+    assert exported(tmp_path / "after") != later
+    assert not Job.objects.exists()
+    assert done.before.parent == kept.folder()
+    put_back(done.before, replace=True)
+    assert exported(tmp_path / "again") == later
+
+
+def test_faults_that_were_backed_up_are_restored_and_said(shop, tmp_path):
+    with lifted():
+        Entry.objects.filter(tool=shop, number=1).update(came_off="stuck")
+    back_up(tmp_path / "faulty.zip")
+    wipe()
+    out = StringIO()
+    with pytest.raises(CommandError, match=r"It is restored as it was kept, with [0-9]+ faults"):
+        call_command("restore", str(tmp_path / "faulty.zip"), stdout=out)
+    assert f"{shop.code} 1:" in out.getvalue()
+    assert Shop.current().name == "Faults"
+
+
+def rename_a_tool(content):
+    """A row that no shop can have: two tools of one code."""
+    name = "rows/tooling.tool.jsonl"
+    content[name] = content[name].replace(b'"M-3"', b'"M-2"')
+    rows_told(content, "tooling.tool")
+
+
+def lose_a_tool(content):
+    name = "rows/tooling.tool.jsonl"
+    content[name] = content[name].partition(b"\n")[2]
+    rows_told(content, "tooling.tool")
+
+
+@pytest.mark.parametrize("change", [rename_a_tool, lose_a_tool])
+def test_rows_that_contradict_each_other_leave_the_shop_as_it_was(before, backup, tmp_path, change):
+    bad = changed(backup, change)
+    with pytest.raises(Refused, match="cannot be loaded"):
+        put_back(bad, replace=True)
+    assert (exported(tmp_path / "after"), pictures()) == before
+    assert not triggers.missing(connection)
+
+
+@pytest.mark.parametrize("place", ["_load", "_compare", "_set_sequences", "emit_post_migrate_signal"])
+def test_whatever_fails_on_the_way_leaves_the_shop_as_it_was(before, backup, tmp_path, monkeypatch, place):
+    def power_cut(*args, **kwargs):
+        raise RuntimeError("power cut")
+
+    monkeypatch.setattr(loading, place, power_cut)
+    with pytest.raises(RuntimeError, match="power cut"):
+        put_back(backup, replace=True)
+    assert (exported(tmp_path / "after"), pictures()) == before
+    assert not triggers.missing(connection)
+    assert not list(Path(connection.settings_dict["NAME"]).parent.glob("*.restored*"))
+
+
+def test_what_reads_back_otherwise_is_not_put_in_place(before, backup, tmp_path, monkeypatch):
+    monkeypatch.setattr(loading, "table_digest", lambda model, alias: (0, ""))
+    with pytest.raises(Refused, match="does not read back the same"):
+        put_back(backup, replace=True)
+    assert (exported(tmp_path / "after"), pictures()) == before
+
+
+def test_what_does_not_fit_on_the_disk_is_not_begun(backup, monkeypatch):
+    wipe()
+    monkeypatch.setattr(restoring.shutil, "disk_usage", lambda path: Usage(1 << 30, 1 << 30, 1000))
+    with pytest.raises(Refused, match="unpacks to 1 MB, and there are 0 MB free"):
+        put_back(backup)
+    assert not Shop.objects.exists()
+    assert not pictures()
+
+
+def test_pictures_that_cannot_be_stored_leave_the_shop_as_it_was(before, backup, tmp_path, monkeypatch):
+    def full(data):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(restoring.picture_files, "put", full)
+    with pytest.raises(Refused, match="The pictures cannot be stored: No space left"):
+        put_back(backup, replace=True)
+    assert (exported(tmp_path / "after"), pictures()) == before
+
+
+def test_the_search_finds_what_was_restored(before, backup):
+    wipe()
+    put_back(backup)
+    assert with_words(Tool.objects.all(), ["m", "7"]).get().code == "M-7"

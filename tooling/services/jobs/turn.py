@@ -1,0 +1,70 @@
+"""Whose turn it is: one worker at a time, known by a lock that ends with the process that holds it.
+
+On SQLite it is a lock on a file under DATA_DIR, on PostgreSQL an advisory lock of the database. A job that is said to
+be at work while nobody holds the lock was interrupted.
+"""
+
+import contextlib
+import fcntl
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from django.db import connection, connections
+
+from tooling.services.jobs.files import jobs_folder
+
+_KEY = (0x746F6F6C, 1)  # two numbers that this program alone uses
+_HELD = """
+    SELECT 1 FROM pg_locks WHERE locktype = 'advisory' AND classid = %s AND objid = %s AND granted
+    AND database = (SELECT oid FROM pg_database WHERE datname = current_database())
+"""
+
+
+@contextmanager
+def taken() -> Iterator[bool]:
+    """Takes the turn, where it is free: inside, True while this process has it."""
+    with _taken_in_postgresql() if connection.vendor == "postgresql" else _taken_by_file() as is_ours:
+        yield is_ours
+
+
+def is_taken() -> bool:
+    """Whether a worker is there."""
+    if connection.vendor == "postgresql":
+        with connection.cursor() as cursor:
+            cursor.execute(_HELD, _KEY)
+            return cursor.fetchone() is not None
+    with contextlib.suppress(FileNotFoundError), _lock_file().open("rb") as file:
+        try:
+            fcntl.flock(file, fcntl.LOCK_SH | fcntl.LOCK_NB)
+        except BlockingIOError:
+            return True
+    return False
+
+
+def _lock_file() -> Path:
+    return jobs_folder() / "turn.lock"
+
+
+@contextmanager
+def _taken_by_file() -> Iterator[bool]:
+    jobs_folder().mkdir(mode=0o700, parents=True, exist_ok=True)
+    with _lock_file().open("ab") as file:
+        try:
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            yield False
+        else:
+            yield True
+
+
+@contextmanager
+def _taken_in_postgresql() -> Iterator[bool]:
+    own = connections.create_connection(connection.alias)
+    try:
+        with own.cursor() as cursor:
+            cursor.execute("SELECT pg_try_advisory_lock(%s, %s)", _KEY)
+            is_ours = bool(cursor.fetchone()[0])
+        yield is_ours
+    finally:
+        own.close()

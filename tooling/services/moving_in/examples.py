@@ -1,0 +1,83 @@
+"""One filled row a sheet, for the form that a shop fills in: together they are a shop, and go in as they are."""
+
+from collections.abc import Mapping
+from datetime import date, datetime
+from typing import Any
+
+Example = Mapping[str, Any]
+
+_EXAMPLES: dict[str, list[Example]] = {
+    "shop": [
+        {
+            "name": "Name of your shop",
+            "week": "Mon-Thu 07:00-16:00, Fri 07:00-12:00",
+            "closed_days": "2026-12-24, 2026-12-25",
+            "hands": 4,
+            "formal_records": "no",
+            "retention_years": 10,
+        }
+    ],
+    "release_systems": [
+        {
+            "code": "PASTE",
+            "name": "Paste wax: set your own numbers",
+            "family": "paste_wax",
+            "coats_new": 6,
+            "coats_again": 4,
+            "pulls_between": 3,
+            "touch_up_coats": 1,
+            "coat_gap_minutes": 60,
+            "cure_hours_preparation": 12,
+        }
+    ],
+    "places": [{"code": "A-2", "name": "Rack A, shelf 2", "height_mm": 1200, "max_load_kg": 150}],
+    "parts": [
+        {
+            "number": "DECK-2",
+            "revision": "A",
+            "name": "Deck, two hatches",
+            "resin": "vinyl ester",
+            "process": "hand lay-up",
+            "layup_minutes": 90,
+            "in_mold_hours": 16,
+        }
+    ],
+    "tools": [
+        {
+            "code": "DECK-2A",
+            "aliases": "OLD DECK 2",
+            "kind": "mold",
+            "name": "Deck mold, two hatches",
+            "release_system": "PASTE",
+            "place": "A-2",
+            "mass_kg": 38.5,
+            "lift": "two hands, one at each end",
+            "length_mm": 5200,
+            "width_mm": 620,
+            "built_on": date(2024, 5, 13),
+            "inspect_every_pulls": 50,
+            "note": "flange chipped at the stern",
+        }
+    ],
+    "history": [
+        {
+            "tool": "DECK-2A",
+            "at": datetime(2026, 3, 2, 9, 0),  # noqa: DTZ001  (the zone is the shop's)
+            "entry": "starting_state",
+            "prepared": "yes",
+            "pulls_since_coat": 2,
+            "total_pulls": 41,
+            "note": "from the tape on the mold",
+        }
+    ],
+}
+
+
+def register(sheet: str, *rows: Example) -> None:
+    """Adds rows to a sheet's example. An app that adds a sheet calls this in its AppConfig.ready()."""
+    _EXAMPLES.setdefault(sheet, []).extend(rows)
+
+
+def examples_of(sheet: str) -> list[Example]:
+    """The filled rows of a sheet."""
+    return _EXAMPLES.get(sheet, [])

@@ -1,0 +1,163 @@
+"""What was uploaded: looked at from outside, kept until somebody drops it."""
+
+import shutil
+import zipfile
+from collections.abc import Iterable
+from datetime import datetime
+from pathlib import Path, PurePosixPath
+from typing import Protocol
+
+from django.conf import settings
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from shared.errors import Refused
+from tooling.models import MovingIn, Person
+from tooling.services.sheets.unpacked import check_size
+
+MOST_BYTES = 100 << 20
+_MOST_TABLES = 50
+_OLD_OFFICE = bytes.fromhex("d0cf11e0a1b11ae1")
+_TABLES = (".csv", ".txt", ".tsv")
+_MARKED_UP = "marked-up.xlsx"
+
+
+class Uploaded(Protocol):
+    """A file as a form hands it over."""
+
+    name: str | None
+    size: int | None
+
+    def chunks(self) -> Iterable[bytes]:
+        """Its bytes, piece by piece."""
+        ...
+
+
+def folder_of(moving: MovingIn) -> Path:
+    """Where the files of an upload lie."""
+    return Path(settings.DATA_DIR) / "moving" / str(moving.pk)
+
+
+def marked_up(moving: MovingIn) -> Path:
+    """The workbook to be mended, where the last try wrote one."""
+    return folder_of(moving) / _MARKED_UP
+
+
+def sheets_folder(moving: MovingIn) -> Path:
+    """The uploaded workbook or tables, as they came."""
+    return folder_of(moving) / "sheets"
+
+
+def take_up(files: list[Uploaded], *, by: Person, at: datetime) -> MovingIn:
+    """Keeps an uploaded workbook, tables, or a ZIP of tables. Raises Refused, with nothing kept, for anything else."""
+    with transaction.atomic():
+        moving = MovingIn.objects.create(name=_name(files), added_at=at, added_by=by)
+        # a number may have been another upload's before a restore
+        shutil.rmtree(folder_of(moving), ignore_errors=True)
+        try:
+            _keep(files, sheets_folder(moving))
+        except BaseException:
+            shutil.rmtree(folder_of(moving), ignore_errors=True)
+            raise
+    return moving
+
+
+def take_up_again(moving: MovingIn, files: list[Uploaded], *, at: datetime) -> None:
+    """Puts the mended file in the place of the one before; what was said of it stays. Refused leaves the old one."""
+    fresh = folder_of(moving) / "fresh"
+    shutil.rmtree(fresh, ignore_errors=True)
+    try:
+        _keep(files, fresh)
+    except BaseException:
+        shutil.rmtree(fresh, ignore_errors=True)
+        raise
+    shutil.rmtree(sheets_folder(moving), ignore_errors=True)
+    fresh.rename(sheets_folder(moving))
+    marked_up(moving).unlink(missing_ok=True)
+    moving.name, moving.added_at, moving.report, moving.tried_at = _name(files), at, None, None
+    moving.save()
+
+
+def drop(moving: MovingIn) -> None:
+    """Forgets an upload and its files. What was matched is remembered for the next one."""
+    folder = folder_of(moving)
+    moving.delete()
+    shutil.rmtree(folder, ignore_errors=True)
+
+
+def _name(files: list[Uploaded]) -> str:
+    return ", ".join(PurePosixPath((one.name or "").replace("\\", "/")).name for one in files)[:200]
+
+
+def _keep(files: list[Uploaded], folder: Path) -> None:
+    if sum(one.size or 0 for one in files) > MOST_BYTES:
+        raise Refused(_("This is larger than %(most)d MB. Bring it in in pieces.") % {"most": MOST_BYTES >> 20})
+    folder.mkdir(mode=0o700, parents=True)
+    kept = []
+    for one in files:
+        name = PurePosixPath((one.name or "").replace("\\", "/")).name.lstrip(".") or "table.csv"
+        path = folder / name
+        if path in kept:
+            raise Refused(_("Two files are called %(file)s.") % {"file": name})
+        with path.open("wb") as file:
+            for piece in one.chunks():
+                file.write(piece)
+        kept.append(path)
+    for path in kept:
+        _look_at(path, alone=len(kept) == 1)
+
+
+def _look_at(path: Path, *, alone: bool) -> None:
+    """Refuses what can be seen from outside to be no workbook and no table; unpacks a ZIP of tables."""
+    with path.open("rb") as file:
+        start = file.read(8)
+    if not start:
+        raise Refused(_("%(file)s is empty.") % {"file": path.name})
+    if start == _OLD_OFFICE:
+        message = _("%(file)s is an old .xls workbook, or one with a password. Save it as .xlsx without one.")
+        raise Refused(message % {"file": path.name})
+    if start.startswith(b"PK"):
+        if not alone:
+            raise Refused(_("Choose one workbook, or one ZIP, or several .csv: not one beside others."))
+        _look_into(path)
+    elif path.suffix.lower() not in _TABLES:
+        message = _("%(file)s is neither an .xlsx workbook nor a .csv. Save it as one of these.")
+        raise Refused(message % {"file": path.name})
+
+
+def _look_into(path: Path) -> None:
+    try:
+        with zipfile.ZipFile(path) as packed:
+            names = packed.namelist()
+            if "mimetype" in names:
+                message = _("%(file)s is an OpenDocument file. Open it and save it as .xlsx.")
+                raise Refused(message % {"file": path.name})
+            if "xl/workbook.xml" in names:
+                check_size(path)
+                path.rename(path.with_suffix(".xlsx"))
+            else:
+                _unpack(packed, path)
+    except (zipfile.BadZipFile, OSError, NotImplementedError, RuntimeError, EOFError, ValueError) as bad:
+        message = _("%(file)s is cut short or damaged. Save it once more and upload that.")
+        raise Refused(message % {"file": path.name}) from bad
+
+
+def _unpack(packed: zipfile.ZipFile, path: Path) -> None:
+    """The tables of a ZIP, each by its own name; other files in it are left alone."""
+    tables = [one for one in packed.infolist() if _is_table(one)]
+    if not tables or len(tables) > _MOST_TABLES or sum(one.file_size for one in tables) > MOST_BYTES:
+        message = _("%(file)s is no workbook, and no ZIP of 1 to %(most)d .csv of together %(size)d MB at most.")
+        raise Refused(message % {"file": path.name, "most": _MOST_TABLES, "size": MOST_BYTES >> 20})
+    for one in tables:
+        into = path.with_name(PurePosixPath(one.filename).name)
+        if into.exists():
+            raise Refused(_("Two files are called %(file)s.") % {"file": into.name})
+        with packed.open(one) as source, into.open("wb") as target:
+            shutil.copyfileobj(source, target)
+    path.unlink()
+
+
+def _is_table(info: zipfile.ZipInfo) -> bool:
+    name = PurePosixPath(info.filename)
+    is_hidden = name.name.startswith(".") or "__MACOSX" in name.parts
+    return not info.is_dir() and not is_hidden and name.suffix.lower() in _TABLES

@@ -1,0 +1,56 @@
+"""The settings of the shop as a person reads them: what each is called, and what it says."""
+
+from datetime import date
+from typing import Any
+
+from django.utils.dateformat import format as in_format
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
+
+from tooling.words.week import to_days, to_text
+
+LABELS = {
+    "name": gettext_lazy("Name of the shop"),
+    "time_zone": gettext_lazy("Time zone"),
+    "week": gettext_lazy("Shop hours"),
+    "closed_days": gettext_lazy("Closed days"),
+    "hands": gettext_lazy("Hands"),
+    "formal_records": gettext_lazy("Formal records"),
+    "retention_years": gettext_lazy("Years to keep"),
+    "backup_days": gettext_lazy("Days between backups"),
+}
+
+
+def days_of(text: str) -> list[date]:
+    """The closed days of a text that was checked when it was stored, in order, each once."""
+    return sorted({date.fromisoformat(day.strip()) for day in text.split(",") if day.strip()})
+
+
+def day_in_words(day: date) -> str:
+    """Thu 24 December 2026"""
+    return in_format(day, _("D j F Y"))
+
+
+def value(column: str, given: Any) -> str:
+    """What a setting says."""
+    if column == "week":
+        return to_text(to_days(given)) or _("not said")
+    if column == "closed_days":
+        return ", ".join(day_in_words(day) for day in days_of(given)) or _("none")
+    if column == "formal_records":
+        return _("yes") if given else _("no")
+    if column == "retention_years":
+        return _("for good") if given is None else ngettext("%(n)d year", "%(n)d years", given) % {"n": given}
+    if column == "backup_days":
+        return ngettext("%(n)d day", "%(n)d days", given) % {"n": given} if given else _("never asked for")
+    return _("not said") if given in (None, "") else str(given)
+
+
+def worked_out_anew(tools: int) -> str:
+    """What another zone means for the tools."""
+    text = ngettext(
+        "Days begin at another hour: %(n)d tool is worked out anew.",
+        "Days begin at another hour: %(n)d tools are worked out anew.",
+        tools,
+    )
+    return text % {"n": tools}
