@@ -1,6 +1,7 @@
 """What was uploaded: looked at from outside, kept until somebody drops it."""
 
 import shutil
+import uuid
 import zipfile
 from collections.abc import Iterable
 from datetime import datetime
@@ -19,7 +20,7 @@ MOST_BYTES = 100 << 20
 _MOST_TABLES = 50
 _OLD_OFFICE = bytes.fromhex("d0cf11e0a1b11ae1")
 _TABLES = (".csv", ".txt", ".tsv")
-_MARKED_UP = "marked-up.xlsx"
+_SHEETS, _MARKED_UP = "sheets", "marked-up.xlsx"
 
 
 class Uploaded(Protocol):
@@ -35,7 +36,7 @@ class Uploaded(Protocol):
 
 def folder_of(moving: MovingIn) -> Path:
     """Where the files of an upload lie."""
-    return Path(settings.DATA_DIR) / "moving" / str(moving.pk)
+    return _root() / str(moving.pk)
 
 
 def marked_up(moving: MovingIn) -> Path:
@@ -45,20 +46,28 @@ def marked_up(moving: MovingIn) -> Path:
 
 def sheets_folder(moving: MovingIn) -> Path:
     """The uploaded workbook or tables, as they came."""
-    return folder_of(moving) / "sheets"
+    return folder_of(moving) / _SHEETS
+
+
+def _root() -> Path:
+    return Path(settings.DATA_DIR) / "moving"
 
 
 def take_up(files: list[Uploaded], *, by: Person, at: datetime) -> MovingIn:
-    """Keeps an uploaded workbook, tables, or a ZIP of tables. Raises Refused, with nothing kept, for anything else."""
-    with transaction.atomic():
-        moving = MovingIn.objects.create(name=_name(files), added_at=at, added_by=by)
-        # a number may have been another upload's before a restore
-        shutil.rmtree(folder_of(moving), ignore_errors=True)
-        try:
-            _keep(files, sheets_folder(moving))
-        except BaseException:
+    """Keeps an uploaded workbook, tables, or a ZIP of tables. Raises Refused, with nothing kept, for anything else.
+
+    Order: the files, while the database waits for nobody; then the row, and the folder under its number.
+    """
+    fresh = _root() / f".{uuid.uuid4().hex}"
+    try:
+        _keep(files, fresh / _SHEETS)
+        with transaction.atomic():
+            moving = MovingIn.objects.create(name=_name(files), added_at=at, added_by=by)
+            # a number may have been another upload's before a restore
             shutil.rmtree(folder_of(moving), ignore_errors=True)
-            raise
+            fresh.rename(folder_of(moving))
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
     return moving
 
 
