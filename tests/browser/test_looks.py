@@ -16,6 +16,7 @@ PAGES = (
     "/racks/HALL/", "/tools/new/", "/tools/DECK-2B/change/", "/tools/DECK-2B/move/", "/parts/new/",
     "/people/", "/people/new/", "/people/1/", "/join/none/", "/shop/", "/walk/", "/recipes/new/?from=SEMI",
     "/tools/DECK-2B/starting-state/", "/begin/place/", "/begin/recipe/", "/begin/tool/",
+    "/keep/", "/keep/seal/", "/keep/seal/?seal=none",
 )  # fmt: skip
 
 
