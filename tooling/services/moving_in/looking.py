@@ -9,6 +9,7 @@ from tooling.services.sheets.cells import Cell, is_blank, shown
 from tooling.services.sheets.table import letters
 
 WHAT_TO_CHANGE = "what to change"  # the column of the workbook to be mended
+MOST_COLUMNS = 150  # of a sheet, to be matched by hand
 _TOP = 15  # lines in which names of columns are looked for
 _SEEN = 200  # lines from which samples are taken
 _SAMPLES = 3
@@ -27,12 +28,16 @@ class TheirColumn:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """A sheet of theirs. `header_row` is the line in which its columns are named; an empty sheet has no columns."""
+    """A sheet of theirs. `header_row` is the line in which its columns are named.
+
+    An empty sheet has no columns, and one that `is_wide`, which is no list of tools, is left alone like it.
+    """
 
     title: str
     key: str
     header_row: int
     columns: tuple[TheirColumn, ...]
+    is_wide: bool = False
 
 
 def look(one: Theirs, header_row: int | None = None) -> Look:
@@ -42,8 +47,10 @@ def look(one: Theirs, header_row: int | None = None) -> Look:
     below = [cells for number, cells in lines if number > row]
     header = next((cells for number, cells in lines if number == row), ())
     width = max((len(cells) for cells in (header, *below)), default=0)
+    if sum(1 for cell in header if not is_blank(cell)) > MOST_COLUMNS:
+        return Look(one.title, one.key, row, (), is_wide=True)
     columns = []
-    for place, key, title in named(header, width):
+    for place, key, title in named(header, min(width, MOST_COLUMNS)):
         samples = _samples(below, place)
         if title or samples:
             columns.append(TheirColumn(place, key, title or letters(place), samples))

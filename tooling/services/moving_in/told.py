@@ -38,7 +38,7 @@ def told(report: Report, joined: Joined, matched: list[Match], theirs: list[Thei
         "places": [{"name": met.name, "code": met.code} for met in joined.places.new],
         "days": doubts.days,
         "settles": bool(doubts.words or doubts.days or _unsettled(joined)),
-        "left_out": [one.look.title for one in matched if not one.sheet and one.look.columns],
+        "left_out": [one.look.title for one in matched if not one.sheet and (one.look.columns or one.look.is_wide)],
     }  # fmt: skip
 
 
