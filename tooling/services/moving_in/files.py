@@ -14,10 +14,12 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from tooling.models import MovingIn, Person
+from tooling.services.sheets.escapes import storable
 from tooling.services.sheets.unpacked import check_size
 
 MOST_BYTES = 100 << 20
 _MOST_TABLES = 50
+_LONGEST_NAME = 55  # letters of up to four bytes
 _OLD_OFFICE = bytes.fromhex("d0cf11e0a1b11ae1")
 _TABLES = (".csv", ".txt", ".tsv")
 _SHEETS, _MARKED_UP = "sheets", "marked-up.xlsx"
@@ -95,7 +97,14 @@ def drop(moving: MovingIn) -> None:
 
 
 def _name(files: list[Uploaded]) -> str:
-    return ", ".join(PurePosixPath((one.name or "").replace("\\", "/")).name for one in files)[:200]
+    return ", ".join(_file_name(one.name or "") for one in files)[:200]
+
+
+def _file_name(given: str) -> str:
+    """The name alone, no longer than a disk takes it."""
+    name = PurePosixPath(storable(given).replace("\\", "/")).name.lstrip(".") or "table.csv"
+    path = PurePosixPath(name)
+    return f"{path.stem[:_LONGEST_NAME]}{path.suffix[:8]}"
 
 
 def _keep(files: list[Uploaded], folder: Path) -> None:
@@ -104,7 +113,7 @@ def _keep(files: list[Uploaded], folder: Path) -> None:
     folder.mkdir(mode=0o700, parents=True)
     kept = []
     for one in files:
-        name = PurePosixPath((one.name or "").replace("\\", "/")).name.lstrip(".") or "table.csv"
+        name = _file_name(one.name or "")
         path = folder / name
         if path in kept:
             raise Refused(_("Two files are called %(file)s.") % {"file": name})
@@ -158,7 +167,7 @@ def _unpack(packed: zipfile.ZipFile, path: Path) -> None:
         message = _("%(file)s is no workbook, and no ZIP of 1 to %(most)d .csv of together %(size)d MB at most.")
         raise Refused(message % {"file": path.name, "most": _MOST_TABLES, "size": MOST_BYTES >> 20})
     for one in tables:
-        into = path.with_name(PurePosixPath(one.filename).name)
+        into = path.with_name(_file_name(one.filename))
         if into.exists():
             raise Refused(_("Two files are called %(file)s.") % {"file": into.name})
         with packed.open(one) as source, into.open("wb") as target:

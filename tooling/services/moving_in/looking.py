@@ -6,6 +6,7 @@ from itertools import islice
 
 from tooling.services.moving_in.tables import Theirs, key_of
 from tooling.services.sheets.cells import Cell, is_blank, shown
+from tooling.services.sheets.escapes import storable
 from tooling.services.sheets.table import letters
 
 WHAT_TO_CHANGE = "what to change"  # the column of the workbook to be mended
@@ -63,7 +64,7 @@ def named(header: Sequence[Cell], width: int) -> list[tuple[int, str, str]]:
     result = []
     for place in range(max(width, len(header))):
         cell = header[place] if place < len(header) else None
-        title = "" if is_blank(cell) else " ".join(_as_text(cell).split())
+        title = "" if is_blank(cell) else storable(" ".join(_as_text(cell).split()))
         key = key_of(title) or f"column {letters(place)}"
         seen[key] = seen.get(key, 0) + 1
         result.append((place, key if seen[key] == 1 else f"{key} ({seen[key]})", title))
