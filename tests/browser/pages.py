@@ -103,6 +103,7 @@ PAGES = (
     Page("jobs", "/jobs/"),
     Page("keep", "/keep/"),
     Page("keep-seal", "/keep/seal/"),
+    Page("keep-seal-unknown", "/keep/seal/?seal=none"),
     Page("settings", "/me/"),
     Page("sign-in", "/sign-in/", NOBODY),
     Page("sign-in-wrong", "/sign-in/", NOBODY, partial(demo.sent, "/sign-in/", by=NOBODY, username="Ines")),

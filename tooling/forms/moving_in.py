@@ -64,6 +64,7 @@ class MatchForm(forms.Form):
     def __init__(self, matches: list[Match], data: Any = None) -> None:
         super().__init__(data)
         self.matches = [one for one in matches if one.look.columns]
+        self.wide = [one.look.title for one in matches if one.look.is_wide]
         for index, one in enumerate(self.matches):
             self._add_sheet(index, one)
 

@@ -1,10 +1,12 @@
 """The second half of `make run`, for real: from an empty folder to a server that answers, twice."""
 
+import fcntl
 import os
 import signal
 import socket
 import subprocess
 import sys
+import time
 import urllib.request
 
 import pytest
@@ -19,6 +21,15 @@ serve.venv.ready = lambda requirements: sys.executable
 serve.machine.have_pango = lambda: None
 serve.main()
 """
+
+
+def comes(what) -> bool:
+    """Whether it is so within a minute."""
+    for _try in range(600):
+        if what():
+            return True
+        time.sleep(0.1)
+    return False
 
 
 @pytest.fixture
@@ -40,6 +51,7 @@ def opened(tmp_path):
                 if "Only this machine can reach it" in line:
                     with urllib.request.urlopen(f"http://127.0.0.1:{port}/healthz") as reply:
                         answer = reply.read()
+                    assert comes((tmp_path / "jobs" / "turn.lock").exists), "no worker began"
                     server.send_signal(signal.SIGTERM)
         assert server.returncode == 0, "".join(said)
         return "".join(said), answer
@@ -53,6 +65,8 @@ def test_an_empty_shop_opens_and_opens_again(opened, tmp_path):
     assert "/first/lead:" in said
     assert "HOST=0.0.0.0 make run" in said
     assert not (tmp_path / "backups").exists()
+    with (tmp_path / "jobs" / "turn.lock").open("rb") as turn:
+        fcntl.flock(turn, fcntl.LOCK_EX | fcntl.LOCK_NB)  # the worker ended with the server
 
     said, answer = opened()
     assert answer == b"ok"

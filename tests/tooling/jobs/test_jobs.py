@@ -129,7 +129,7 @@ def test_one_at_work_ends_at_its_next_step(kind, asked, monkeypatch):
     assert left == [3]
 
 
-@pytest.mark.sqlite
+@pytest.mark.django_db(transaction=True)
 def test_the_wish_to_cancel_reaches_the_one_at_work(kind, asked):
     def slow(given, progress):
         jobs.cancel(Job.objects.get(), at=clock.now())
@@ -139,7 +139,7 @@ def test_the_wish_to_cancel_reaches_the_one_at_work(kind, asked):
     assert done(asked(n=1)).state == "cancelled"
 
 
-@pytest.mark.sqlite
+@pytest.mark.django_db(transaction=True)
 def test_what_is_being_written_is_not_cancelled(kind, asked):
     def writes(given, progress):
         progress.no_way_back("Writing")

@@ -118,3 +118,18 @@ def test_a_dropped_one_is_gone_and_its_columns_are_remembered(lead):
     (again,) = matched(take_up(lead, ("list.csv", "Tag;Type;name\nM-1;mold;One\n")))
     assert again.is_settled
     assert again.columns == {"tag": "code", "type": "kind", "name": "name"}
+
+
+def test_signs_that_no_database_keeps(lead):
+    rows = [["code", "kind", "name", "a_x0000_b_xD800_c"], ["M-1", "_x0000_mo_xD800_", "One", "x"]]
+    moving = take_up(lead, ("list.xlsx", book(Molds=rows)))
+    agree(moving)
+    moving = run(moving, lead)
+    assert moving.job.state == "done"
+    assert [one["cell"] for one in moving.report["errors"]] == ["mo?"]
+
+
+def test_a_very_long_name(lead):
+    moving = take_up(lead, (f"{'ü' * 200}.csv", "code,kind,name\nM-1,mold,One\n"))
+    assert moving.name.endswith(".csv")
+    assert matched(moving)[0].sheet == "tools"

@@ -6,6 +6,7 @@ import pytest
 
 from tests.tooling.moving_in.uploads import agree, book, bring_in, match, matched, run, take_up
 from tooling.models import Entry, Person, Place, Tool
+from tooling.services.jobs import Cancelled, Progress
 from tooling.services.moving_in.matching import remember_words
 from tooling.services.recipes import add_system
 
@@ -155,3 +156,17 @@ def test_nobody_is_made_by_a_try(lead):
     moving = run(take_up(lead, ("l.xlsx", content)), lead)
     assert moving.report["wrong_rows"] == 0
     assert Person.objects.count() == people
+
+
+def test_cancelled_at_the_last_moment_nothing_is_written(lead, monkeypatch):
+    moving = run(taken_up(lead, DECK, make_places=True), lead)
+    monkeypatch.setattr(Progress, "_may_go_on", lambda self: self._told.words == "Reading" and cancelled())
+    moving = bring_in(moving, lead)
+    assert (moving.job.state, moving.job.words) == ("cancelled", "Cancelled. Nothing was written.")
+    assert moving.brought_in_at is None
+    assert moving.report["wrong_rows"] == 0
+    assert not Tool.objects.exists()
+
+
+def cancelled():
+    raise Cancelled

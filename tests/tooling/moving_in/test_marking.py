@@ -91,3 +91,18 @@ def test_a_right_one_has_none(lead):
     moving = take_up(lead, ("tools.csv", "code;kind;name\nM-2;mold;Two\n"))
     agree(moving)
     assert not files.marked_up(run(moving, lead)).exists()
+
+
+def test_one_that_is_only_readable_is_written_anew(lead, monkeypatch):
+    whole, given = openpyxl.load_workbook, own_book()
+
+    def only_readable(path, **how):
+        if not how:
+            raise KeyError("a part that nobody knows")
+        return whole(path, **how)
+
+    monkeypatch.setattr(openpyxl, "load_workbook", only_readable)
+    moving = run(take_up(lead, ("x.xlsx", given)), lead)
+    assert moving.job.state == "done"
+    monkeypatch.setattr(openpyxl, "load_workbook", whole)
+    assert marked(moving)["tools"]["D2"].comment.text == "“heavy” is no number."

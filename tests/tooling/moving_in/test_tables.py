@@ -6,6 +6,9 @@ import pytest
 
 from tests.tooling.moving_in.uploads import agree, book, bring_in, match, matched, run, take_up
 from tooling.models import Tool
+from tooling.services.moving_in.matching import remember_words
+from tooling.services.moving_in.ours import NOTHING
+from tooling.services.moving_in.targets import likely, likely_sheet
 
 pytestmark = pytest.mark.django_db
 
@@ -107,3 +110,50 @@ def test_masses_in_pounds(lead, heading, cell, stored):
     agree(moving)
     bring_in(run(moving, lead), lead)
     assert str(Tool.objects.get().mass_kg) == stored
+
+
+def test_headings_that_are_guessed():
+    titles = [
+        "Tool #",
+        "Desc",
+        "Kind",
+        "Loc",
+        "Last wax date",
+        "# pulls since wax",
+        "Lifetime pulls",
+        "L (mm)",
+        "Photo",
+    ]
+    assert likely("tools", [(title, title) for title in titles]) == {
+        "Tool #": "code", "Desc": "name", "Kind": "kind", "Loc": "place", "Last wax date": "last_coat",
+        "# pulls since wax": "pulls_since_coat", "Lifetime pulls": "total_pulls", "L (mm)": "length_mm",
+    }  # fmt: skip
+    titles = ["Date", "Mold", "What", "Who", "How was it", "Serial"]
+    assert likely("history", [(title, title) for title in titles])["Mold"] == "tool"
+    assert likely("places", [(title, title) for title in ["Rack", "Description", "Max kg"]]) == {
+        "Rack": "code", "Description": "name", "Max kg": "max_load_kg",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("title", "keys", "ours"),
+    [("Tooling list", ["id", "name"], "tools"), ("Racks", [], "places"), ("Log", [], "history"), ("Parts", [], "parts"),
+     ("Sheet1", ["id", "what it is", "lives"], "tools"), ("Prices", ["resin", "price"], "")],
+)  # fmt: skip
+def test_sheets_that_are_guessed(title, keys, ours):
+    assert likely_sheet(title, keys) == ours
+
+
+def test_a_sheet_as_wide_as_a_calendar_is_left_alone(lead):
+    calendar = [["name", *(f"day {n}" for n in range(365))], ["Ines", *range(365)]]
+    moving = take_up(lead, ("x.xlsx", book(Hours=calendar, tools=[["code", "kind", "name"], ["M-1", "mold", "One"]])))
+    hours, tools = matched(moving)
+    assert (hours.sheet, hours.look.is_wide, tools.is_settled) == ("", True, True)
+    assert run(moving, lead).report["left_out"] == ["Hours"]
+
+
+def test_a_word_may_mean_nothing(lead):
+    remember_words({("tools", "hand", "either"): NOTHING})
+    moving = take_up(lead, ("tools.csv", "code;kind;name;hand\nM-1;mold;One;either\n"))
+    bring_in(run(moving, lead), lead)
+    assert Tool.objects.get().hand == ""

@@ -195,3 +195,11 @@ def test_the_form_to_fill_in_and_the_way_out(page):
     assert Job.objects.get().given == {"as": "csv"}
     work(threading.Event(), once=True)
     assert "Download shop-" in page.get(f"/jobs/{Job.objects.get().pk}/").text
+
+
+def test_a_shop_without_a_recipe_is_told_where_they_are(page):
+    upload(page, "tools.csv", "code,kind,name,release_system\nM-1,mold,One,carnauba\n")
+    moving = done()
+    text = page.get(f"/import/{moving.pk}/words/").text
+    assert "The shop has no release recipe yet." in text
+    assert 'href="/recipes/"' in text

@@ -6,9 +6,11 @@ be at work while nobody holds the lock was interrupted.
 
 import contextlib
 import fcntl
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import IO
 
 from django.db import connection, connections
 
@@ -50,12 +52,17 @@ def _lock_file() -> Path:
 def _taken_by_file() -> Iterator[bool]:
     jobs_folder().mkdir(mode=0o700, parents=True, exist_ok=True)
     with _lock_file().open("ab") as file:
-        try:
+        yield _locked(file)
+
+
+def _locked(file: IO[bytes]) -> bool:
+    """Whether it is ours now. A page that looks whether somebody works holds it for an instant: try a few times."""
+    for _try in range(5):
+        with contextlib.suppress(BlockingIOError):
             fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            yield False
-        else:
-            yield True
+            return True
+        time.sleep(0.05)
+    return False
 
 
 @contextmanager

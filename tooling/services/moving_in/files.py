@@ -1,6 +1,7 @@
 """What was uploaded: looked at from outside, kept until somebody drops it."""
 
 import shutil
+import uuid
 import zipfile
 from collections.abc import Iterable
 from datetime import datetime
@@ -13,13 +14,15 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from tooling.models import MovingIn, Person
+from tooling.services.sheets.escapes import storable
 from tooling.services.sheets.unpacked import check_size
 
 MOST_BYTES = 100 << 20
 _MOST_TABLES = 50
+_LONGEST_NAME = 55  # letters of up to four bytes
 _OLD_OFFICE = bytes.fromhex("d0cf11e0a1b11ae1")
 _TABLES = (".csv", ".txt", ".tsv")
-_MARKED_UP = "marked-up.xlsx"
+_SHEETS, _MARKED_UP = "sheets", "marked-up.xlsx"
 
 
 class Uploaded(Protocol):
@@ -35,7 +38,7 @@ class Uploaded(Protocol):
 
 def folder_of(moving: MovingIn) -> Path:
     """Where the files of an upload lie."""
-    return Path(settings.DATA_DIR) / "moving" / str(moving.pk)
+    return _root() / str(moving.pk)
 
 
 def marked_up(moving: MovingIn) -> Path:
@@ -45,20 +48,28 @@ def marked_up(moving: MovingIn) -> Path:
 
 def sheets_folder(moving: MovingIn) -> Path:
     """The uploaded workbook or tables, as they came."""
-    return folder_of(moving) / "sheets"
+    return folder_of(moving) / _SHEETS
+
+
+def _root() -> Path:
+    return Path(settings.DATA_DIR) / "moving"
 
 
 def take_up(files: list[Uploaded], *, by: Person, at: datetime) -> MovingIn:
-    """Keeps an uploaded workbook, tables, or a ZIP of tables. Raises Refused, with nothing kept, for anything else."""
-    with transaction.atomic():
-        moving = MovingIn.objects.create(name=_name(files), added_at=at, added_by=by)
-        # a number may have been another upload's before a restore
-        shutil.rmtree(folder_of(moving), ignore_errors=True)
-        try:
-            _keep(files, sheets_folder(moving))
-        except BaseException:
+    """Keeps an uploaded workbook, tables, or a ZIP of tables. Raises Refused, with nothing kept, for anything else.
+
+    Order: the files, while the database waits for nobody; then the row, and the folder under its number.
+    """
+    fresh = _root() / f".{uuid.uuid4().hex}"
+    try:
+        _keep(files, fresh / _SHEETS)
+        with transaction.atomic():
+            moving = MovingIn.objects.create(name=_name(files), added_at=at, added_by=by)
+            # a number may have been another upload's before a restore
             shutil.rmtree(folder_of(moving), ignore_errors=True)
-            raise
+            fresh.rename(folder_of(moving))
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
     return moving
 
 
@@ -86,7 +97,14 @@ def drop(moving: MovingIn) -> None:
 
 
 def _name(files: list[Uploaded]) -> str:
-    return ", ".join(PurePosixPath((one.name or "").replace("\\", "/")).name for one in files)[:200]
+    return ", ".join(_file_name(one.name or "") for one in files)[:200]
+
+
+def _file_name(given: str) -> str:
+    """The name alone, no longer than a disk takes it."""
+    name = PurePosixPath(storable(given).replace("\\", "/")).name.lstrip(".") or "table.csv"
+    path = PurePosixPath(name)
+    return f"{path.stem[:_LONGEST_NAME]}{path.suffix[:8]}"
 
 
 def _keep(files: list[Uploaded], folder: Path) -> None:
@@ -95,7 +113,7 @@ def _keep(files: list[Uploaded], folder: Path) -> None:
     folder.mkdir(mode=0o700, parents=True)
     kept = []
     for one in files:
-        name = PurePosixPath((one.name or "").replace("\\", "/")).name.lstrip(".") or "table.csv"
+        name = _file_name(one.name or "")
         path = folder / name
         if path in kept:
             raise Refused(_("Two files are called %(file)s.") % {"file": name})
@@ -149,7 +167,7 @@ def _unpack(packed: zipfile.ZipFile, path: Path) -> None:
         message = _("%(file)s is no workbook, and no ZIP of 1 to %(most)d .csv of together %(size)d MB at most.")
         raise Refused(message % {"file": path.name, "most": _MOST_TABLES, "size": MOST_BYTES >> 20})
     for one in tables:
-        into = path.with_name(PurePosixPath(one.filename).name)
+        into = path.with_name(_file_name(one.filename))
         if into.exists():
             raise Refused(_("Two files are called %(file)s.") % {"file": into.name})
         with packed.open(one) as source, into.open("wb") as target:

@@ -6,9 +6,11 @@ from itertools import islice
 
 from tooling.services.moving_in.tables import Theirs, key_of
 from tooling.services.sheets.cells import Cell, is_blank, shown
+from tooling.services.sheets.escapes import storable
 from tooling.services.sheets.table import letters
 
 WHAT_TO_CHANGE = "what to change"  # the column of the workbook to be mended
+MOST_COLUMNS = 150  # of a sheet, to be matched by hand
 _TOP = 15  # lines in which names of columns are looked for
 _SEEN = 200  # lines from which samples are taken
 _SAMPLES = 3
@@ -27,12 +29,16 @@ class TheirColumn:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """A sheet of theirs. `header_row` is the line in which its columns are named; an empty sheet has no columns."""
+    """A sheet of theirs. `header_row` is the line in which its columns are named.
+
+    An empty sheet has no columns, and one that `is_wide`, which is no list of tools, is left alone like it.
+    """
 
     title: str
     key: str
     header_row: int
     columns: tuple[TheirColumn, ...]
+    is_wide: bool = False
 
 
 def look(one: Theirs, header_row: int | None = None) -> Look:
@@ -42,8 +48,10 @@ def look(one: Theirs, header_row: int | None = None) -> Look:
     below = [cells for number, cells in lines if number > row]
     header = next((cells for number, cells in lines if number == row), ())
     width = max((len(cells) for cells in (header, *below)), default=0)
+    if sum(1 for cell in header if not is_blank(cell)) > MOST_COLUMNS:
+        return Look(one.title, one.key, row, (), is_wide=True)
     columns = []
-    for place, key, title in named(header, width):
+    for place, key, title in named(header, min(width, MOST_COLUMNS)):
         samples = _samples(below, place)
         if title or samples:
             columns.append(TheirColumn(place, key, title or letters(place), samples))
@@ -56,7 +64,7 @@ def named(header: Sequence[Cell], width: int) -> list[tuple[int, str, str]]:
     result = []
     for place in range(max(width, len(header))):
         cell = header[place] if place < len(header) else None
-        title = "" if is_blank(cell) else " ".join(_as_text(cell).split())
+        title = "" if is_blank(cell) else storable(" ".join(_as_text(cell).split()))
         key = key_of(title) or f"column {letters(place)}"
         seen[key] = seen.get(key, 0) + 1
         result.append((place, key if seen[key] == 1 else f"{key} ({seen[key]})", title))

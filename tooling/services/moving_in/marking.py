@@ -1,5 +1,6 @@
 """The workbook to be mended: the shop's own, in which each wrong cell is coloured and says what to change."""
 
+import logging
 import warnings
 import zipfile
 from collections.abc import Callable, Sequence
@@ -21,6 +22,7 @@ from tooling.services.moving_in.tables import Theirs, key_of
 from tooling.services.sheets.cells import Broken, Cell
 from tooling.services.sheets.workbook import written
 
+_log = logging.getLogger(__name__)
 # By sheet of theirs and row: place, column of ours and sentence of each wrong cell
 Wrong = dict[int, dict[int, list[tuple[int | None, str, str]]]]
 _FILL = PatternFill("solid", fgColor="FFFFD966")
@@ -28,6 +30,7 @@ _MOST_WHOLE = 24 << 20  # of sheets unpacked: what is larger is written anew fro
 _MOST_NOTES = 2_000  # so many notes a spreadsheet still opens quickly
 _MOST_COLUMNS = 1_000
 _CHECK_OFTEN = 1_000
+_TOP = 20  # lines in which the name of our own column is looked for
 
 
 def mark_up(
@@ -41,8 +44,9 @@ def mark_up(
         with warnings.catch_warnings():
             # about drop-down lists and the like, which stay behind
             warnings.filterwarnings("ignore", category=UserWarning, module="openpyxl")
-            if source is not None and _unpacked(source) <= _MOST_WHOLE:
-                _mark_whole(source, looks, wrong, draft, step)
+            book = _whole(source)
+            if book is not None:
+                _mark_whole(book, looks, wrong, draft, step)
             else:
                 _write_anew(theirs, looks, wrong, draft, step)
         draft.replace(path)
@@ -50,9 +54,18 @@ def mark_up(
         draft.unlink(missing_ok=True)
 
 
-def _unpacked(path: Path) -> int:
-    with zipfile.ZipFile(path) as packed:
-        return sum(one.file_size for one in packed.infolist() if "/worksheets/" in one.filename)
+def _whole(source: Path | None) -> Any:
+    """The workbook with all that is in it; None for a table, a very large one, and one that is only readable."""
+    if source is None:
+        return None
+    with zipfile.ZipFile(source) as packed:
+        if sum(one.file_size for one in packed.infolist() if "/worksheets/" in one.filename) > _MOST_WHOLE:
+            return None
+    try:
+        return openpyxl.load_workbook(source)
+    except Exception:  # its cells were read; what else is in it may be anything
+        _log.warning("A workbook is written anew, because it cannot be kept whole.", exc_info=True)
+        return None
 
 
 def _sentence(seen: Look, wrong: list[tuple[int | None, str, str]]) -> str:
@@ -67,8 +80,7 @@ def _note(message: str) -> Comment:
     return note
 
 
-def _mark_whole(source: Path, looks: list[Look], wrong: Wrong, path: Path, step: Callable[[], None]) -> None:
-    book = openpyxl.load_workbook(source)
+def _mark_whole(book: Any, looks: list[Look], wrong: Wrong, path: Path, step: Callable[[], None]) -> None:
     notes = 0
     for index, seen in enumerate(looks):
         sheet = book[seen.title] if seen.title in book.sheetnames else _titled(book, seen.title)
@@ -103,20 +115,13 @@ def _put(cell: Any, text: str) -> None:
 
 def _clear_marks(sheet: Any) -> None:
     """Takes off what an earlier marking left: what was mended since must not look wrong."""
-    for line in sheet.iter_rows():
-        for cell in line:
-            if cell.comment is not None and cell.comment.author == WHAT_TO_CHANGE:
-                cell.comment, cell.fill = None, PatternFill()
-    for column in _ours(sheet):
-        for (cell,) in sheet.iter_rows(min_col=column, max_col=column):
-            if not isinstance(cell, MergedCell):
-                cell.value, cell.fill = None, PatternFill()
-
-
-def _ours(sheet: Any) -> list[int]:
-    """Where a column of an earlier marking stands."""
-    top = sheet.iter_rows(min_row=1, max_row=20)
-    return sorted({cell.column for line in top for cell in line if is_ours_to_ignore(key_of(str(cell.value or "")))})
+    there = [cell for cell in sheet._cells.values() if not isinstance(cell, MergedCell)]  # and none that is not there
+    ours = {cell.column for cell in there if cell.row <= _TOP and is_ours_to_ignore(key_of(str(cell.value or "")))}
+    for cell in there:
+        if cell.comment is not None and cell.comment.author == WHAT_TO_CHANGE:
+            cell.comment, cell.fill = None, PatternFill()
+        if cell.column in ours:
+            cell.value, cell.fill = None, PatternFill()
 
 
 def _column_of_ours(sheet: Any, seen: Look) -> int:

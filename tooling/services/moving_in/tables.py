@@ -13,7 +13,7 @@ from shared.errors import Refused
 from tooling.models import MovingIn
 from tooling.services.moving_in.files import sheets_folder
 from tooling.services.sheets.cells import folded
-from tooling.services.sheets.escapes import unguard
+from tooling.services.sheets.escapes import storable, unguard
 from tooling.services.sheets.reading import Found, Lines
 
 _SEPARATORS = (";", "\t", ",", "|")
@@ -53,7 +53,7 @@ def theirs(moving: MovingIn, *, only_top: bool = False) -> Iterator[list[Theirs]
 
 def key_of(title: str) -> str:
     """By what a sheet or column is remembered."""
-    return folded(title)[:_LONGEST_KEY]
+    return folded(storable(title))[:_LONGEST_KEY]
 
 
 def _table(path: Path) -> Found:

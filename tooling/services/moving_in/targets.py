@@ -24,31 +24,40 @@ _NOT_THEIRS = frozenset({"number", "replaces", "voids", "recorded_at", "recorded
 # Words of the trade by which shops call these columns.
 _CALLED = {
     "code": ("no", "number", "tool no", "mold no", "tag", "id", "tool", "mold", "tool id"),
-    "name": ("description", "what", "what it is", "title"),
+    "name": ("description", "desc", "what", "what it is", "title", "mold name", "tool name"),
     "kind": ("type", "sort", "tool type"),
-    "place": ("location", "lives", "rack", "shelf", "where", "home", "stored"),
+    "place": ("location", "loc", "lives", "rack", "shelf", "where", "home", "stored"),
     "release_system": ("wax", "release", "release agent", "recipe", "release recipe"),
     "made_from": ("plug", "pattern", "from"),
     "mass_kg": ("weight", "mass"),
-    "length_mm": ("length", "long"),
-    "width_mm": ("width", "wide"),
-    "height_mm": ("height", "high"),
+    "length_mm": ("length", "long", "l"),
+    "width_mm": ("width", "wide", "w"),
+    "height_mm": ("height", "high", "h"),
     "construction": ("material", "built of", "laminate"),
     "built_on": ("built", "made on", "date made", "made"),
     "owner": ("customer", "belongs to"),
     "note": ("notes", "remarks", "comment", "comments"),
     "last_coat": ("last waxed", "last wax", "waxed", "waxed on", "last coat", "last release", "date waxed"),
     "pulls_since_coat": ("pulls since", "pulls since wax", "since wax", "since coat", "pulls since coat"),
-    "total_pulls": ("pulls", "total pulls", "all pulls", "pull count", "parts made"),
+    "total_pulls": ("pulls", "total pulls", "all pulls", "pull count", "parts made", "lifetime pulls"),
     "aliases": ("old code", "old codes", "also called", "old number"),
     "number": ("part", "part no", "part number"),
     "parent": ("in", "within", "belongs in"),
-    "max_load_kg": ("carries", "max load", "load"),
+    "max_load_kg": ("carries", "max", "max load", "load"),
+    "revision": ("rev",),
+    "cure_c": ("cure temp", "cure temperature"),
     "tool": ("mold", "code", "mold no", "tool no"),
     "at": ("date", "when", "day"),
     "entry": ("what", "deed", "event", "done"),
     "came_off": ("how was it", "how it came off", "release"),
     "by": ("who", "hand", "initials"),
+}
+_CALLED_IN = {(PLACES, "code"): ("rack", "shelf", "place")}
+_SHEETS_CALLED = {
+    TOOLS: ("mold", "tool", "plug", "insert"),
+    PLACES: ("rack", "place", "shelf", "shelves"),
+    "parts": ("part",),
+    HISTORY: ("history", "log", "pulls", "diary"),
 }
 _NEAR = 0.78
 
@@ -96,9 +105,10 @@ def exact(sheet: str, key: str) -> str:
 def likely(sheet: str, titles: list[tuple[str, str]]) -> dict[str, str]:
     """For columns of theirs, as key and title: what each most likely is, none of ours twice."""
     scored = [
-        (_likeness(title, name), -place, key, name)
+        (_likeness(sheet, title, name), -place, key, name)
         for place, (key, title) in enumerate(titles)
         for name in offered(sheet)
+        if (sheet, name) != (HISTORY, "mold")  # which an insert is installed in: a list says mold of the tool
     ]
     found: dict[str, str] = {}
     taken: set[str] = set()
@@ -116,14 +126,15 @@ def likely_sheet(title: str, keys: list[str]) -> str:
     for sheet in sheets():
         if bare.rstrip("s") == sheet.name.rstrip("s"):
             return sheet.name
-    if any(word in bare for word in ("mold", "tool", "plug", "insert")):
-        return TOOLS
+    for ours, words in _SHEETS_CALLED.items():
+        if any(word in bare.split("_") or f"{word}s" in bare.split("_") for word in words):
+            return ours
     fits = {sheet.name: len(likely(sheet.name, [(key, key) for key in keys])) for sheet in sheets()}
     best = max(fits, key=lambda name: (fits[name], name == TOOLS))
     return best if fits[best] >= 2 else ""
 
 
-def _likeness(title: str, name: str) -> float:
+def _likeness(sheet: str, title: str, name: str) -> float:
     """How well a name of theirs stands for a column of ours, from 0 to 1."""
     bare, unit = _without_unit(title)
     column, _in, said = name.partition(" in ")
@@ -131,7 +142,12 @@ def _likeness(title: str, name: str) -> float:
         return 0
     if not unit and said:
         return 0
-    called = {column.replace("_", " "), _bare_of(column), *_CALLED.get(column, ())}
+    called = {
+        column.replace("_", " "),
+        _bare_of(column),
+        *_CALLED.get(column, ()),
+        *_CALLED_IN.get((sheet, column), ()),
+    }
     best = max(SequenceMatcher(None, bare, one).ratio() for one in called)
     return best + (0.01 if bare == column.replace("_", " ") else 0)
 

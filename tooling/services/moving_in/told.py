@@ -7,6 +7,7 @@ from tooling.services.moving_in.marking import Wrong
 from tooling.services.moving_in.matching import Match
 from tooling.services.moving_in.tables import Theirs
 from tooling.services.sheets.cells import is_blank, shown
+from tooling.services.sheets.escapes import storable
 from tooling.services.sheets.report import Problem, Report
 
 LISTED = 300
@@ -16,6 +17,19 @@ _LONGEST_CELL = 80
 
 def told(report: Report, joined: Joined, matched: list[Match], theirs: list[Theirs], wrong: Wrong) -> dict[str, Any]:
     """Counts by our sheets; the wrong rows by theirs, in the order of their file; what one word settles for all."""
+    found: dict[str, Any] = _storable(_told(report, joined, matched, theirs, wrong))
+    return found
+
+
+def _storable(said: Any) -> Any:
+    if isinstance(said, str):
+        return storable(said)
+    if isinstance(said, dict):
+        return {_storable(key): _storable(value) for key, value in said.items()}
+    return [_storable(one) for one in said] if isinstance(said, list) else said
+
+
+def _told(report: Report, joined: Joined, matched: list[Match], theirs: list[Theirs], wrong: Wrong) -> dict[str, Any]:
     doubts = joined.doubts
     by_sheet: dict[str, int] = {}
     for problem in report.problems():
@@ -38,7 +52,7 @@ def told(report: Report, joined: Joined, matched: list[Match], theirs: list[Thei
         "places": [{"name": met.name, "code": met.code} for met in joined.places.new],
         "days": doubts.days,
         "settles": bool(doubts.words or doubts.days or _unsettled(joined)),
-        "left_out": [one.look.title for one in matched if not one.sheet and one.look.columns],
+        "left_out": [one.look.title for one in matched if not one.sheet and (one.look.columns or one.look.is_wide)],
     }  # fmt: skip
 
 

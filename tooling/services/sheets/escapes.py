@@ -29,3 +29,8 @@ def to_xml(text: str) -> str:
 def from_xml(text: str) -> str:
     """The text that `to_xml` was given."""
     return _ESCAPED.sub(lambda found: chr(int(found.group(1), 16)), text) if "_x" in text else text
+
+
+def storable(text: str) -> str:
+    """A text of a file without what no database keeps: zeros and halves of characters."""
+    return text.replace("\0", "").encode("utf-8", "replace").decode("utf-8")
