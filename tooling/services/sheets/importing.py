@@ -40,7 +40,7 @@ def import_sheets(
     load = Load(Frame(Shop.current().zone), clock.now(), is_empty=shop_is_empty())
     _take(_by_name(found, load.report), load)
     report = load.report
-    report.new = {name: _count(load.kept[name]) for name in report.read}
+    report.new = {name: _count(load.kept.get(name)) for name in report.read}
     report.written = dict.fromkeys(report.read, 0)
     if report.is_clean and not dry_run:
         if before_writing is not None:
