@@ -13,6 +13,7 @@ from shared.errors import Refused
 from tooling.forms.measures import MeasureField
 from tooling.models import Place, ReleaseSystem, Tool
 from tooling.models.fields import NumberField
+from tooling.selectors import scans
 from tooling.words.measures import to_type, unit_for
 
 LONG_TEXT = 4000
@@ -31,16 +32,11 @@ class ToolField(forms.CharField):
 
     def clean(self, value: Any) -> Tool | None:  # type: ignore[override]
         """The tool of that code or older code."""
-        code = super().clean(value)
-        found = Tool.objects.called(code_of_scan(code)).first() if code else None
-        if code and found is None:
-            raise ValidationError(_("There is no tool %(code)s.") % {"code": code})
+        text = super().clean(value)
+        found = scans.tool(text) if text else None
+        if text and found is None:
+            raise ValidationError(_("There is no tool %(code)s.") % {"code": scans.code_on(text)})
         return found
-
-
-def code_of_scan(text: str) -> str:
-    """The code in what a scanner typed: a tag holds an address that ends in it."""
-    return text.strip().rstrip("/").rpartition("/")[2]
 
 
 class CatalogueForm(forms.Form):

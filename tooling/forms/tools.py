@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 
 from shared.forms import QuickSelect
 from tooling.models import Entry, Kind, Part, Place, ReleaseSystem, Tool
+from tooling.selectors import scans
 from tooling.selectors.board import now
 
 # Written into a field, as many are offered to choose from.
@@ -141,8 +142,9 @@ class ToolFilter(django_filters.FilterSet):
         return tools.filter(owner__iexact=owner).exclude(owner="")
 
     def from_tool(self, tools: QuerySet[Tool], name: str, code: str) -> QuerySet[Tool]:
-        """Those that were made from the tool of that code or older code."""
-        return tools.filter(made_from__in=Tool.objects.called(code))
+        """Those that were made from the tool of that code or older code, or whose tag was scanned."""
+        source = scans.tool(code)
+        return tools.filter(made_from=source) if source is not None else tools.none()
 
     def if_held(self, tools: QuerySet[Tool], name: str, held: str) -> QuerySet[Tool]:
         """Those that are held themselves, or those that are not."""

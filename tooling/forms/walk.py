@@ -12,10 +12,11 @@ from django.utils.translation import gettext_lazy as _
 
 from shared.errors import Refused
 from tooling.calc.check import MOST
-from tooling.forms.catalogue import PlaceField, code_of_scan
+from tooling.forms.catalogue import PlaceField
 from tooling.forms.deeds.base import chips
 from tooling.forms.pictures import accepted
 from tooling.models import Kind, Place, ReleaseSystem, Shop, Tool, check_code, tidy_code
+from tooling.selectors import scans
 from tooling.selectors.walk import Proposed
 from tooling.services.pictures import Stored, store
 from tooling.services.times import NOON, day_in_bounds, in_zone
@@ -87,8 +88,7 @@ class ToolPart(PicturePart):
 
     def clean_code(self) -> str:
         """A code that can be and is free."""
-        typed = self.cleaned_data["code"]
-        code = tidy_code(code_of_scan(typed) if "://" in typed else typed)
+        code = tidy_code(scans.code_on(self.cleaned_data["code"]))
         self.there = Tool.objects.called(code).first()
         if self.there is not None:
             raise ValidationError(_now("%(code)s is there already.") % {"code": self.there.code})

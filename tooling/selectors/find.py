@@ -110,14 +110,6 @@ def _matched(asked: str, best: int = 0) -> RawSQL:
     return RawSQL(sql, [asked])  # noqa: S611  (what was typed is a parameter)
 
 
-def exact(text: str) -> Tool | None:
-    """The tool that the text is the code of, or an older code, or the address on its tag."""
-    if "\x00" in text:
-        return None
-    _before, tag, code = text.strip().upper().rpartition("/T/")
-    return Tool.objects.called(code.rstrip("/") if tag else text).first()
-
-
 def respelled(tools: QuerySet[Tool], words: Sequence[str]) -> list[str]:
     """The same search with other words, the nearest first: those with which some of these tools are found."""
     offers: list[list[str]] = [[]]

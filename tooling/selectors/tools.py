@@ -8,8 +8,8 @@ from difflib import get_close_matches
 from django.db.models import Q, QuerySet
 
 from tooling.models import Tool, tidy_code
-from tooling.selectors import paging
-from tooling.selectors.find import Words, exact, with_words, words_in
+from tooling.selectors import paging, scans
+from tooling.selectors.find import Words, with_words, words_in
 from tooling.selectors.rows import Row, rows, shown
 
 # Codes that a mistyped one is compared with, and how many of them are offered.
@@ -64,7 +64,7 @@ def sought(
     """Which tools stand on the page; in the order of codes, the one with that very code first."""
     asked = Words(words_in(text))
     matches = asked.within(tools) if asked.words or not text.strip() else tools.none()
-    first = exact(text) if text and order == "code" else None
+    first = scans.tool(text) if text and order == "code" else None
     if first is not None and matches.filter(pk=first.pk).exists():
         rest = matches.exclude(pk=first.pk)
     else:

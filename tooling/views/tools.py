@@ -17,7 +17,8 @@ from shared.access import can_read, needs
 from shared.snapshot import as_of_one_moment
 from tooling.forms.tools import ToolFilter, offered
 from tooling.models import Kind, Picture, Shop, Tool
-from tooling.selectors.find import exact, respelled, words_in
+from tooling.selectors import scans
+from tooling.selectors.find import respelled, words_in
 from tooling.selectors.pictures import mains
 from tooling.selectors.rows import Row
 from tooling.selectors.tools import Found, every, look, matching, near
@@ -55,7 +56,7 @@ class Shown:
 def tools(request: HttpRequest) -> HttpResponse:
     """The tools that were asked for. A code that was typed or scanned and sent off leads to its tool."""
     at, asked = clock.now(), request.GET
-    if "go" in asked and (only := exact(asked.get("q", ""))) is not None:
+    if "go" in asked and (only := scans.tool(asked.get("q", ""))) is not None:
         return redirect("tool", code=only.code)
     filters = ToolFilter(asked, at)
     found = _found(filters, asked, at)

@@ -9,7 +9,8 @@ from django.views.decorators.http import require_POST
 
 from shared.access import can_log, needs
 from tooling.forms.deeds.places import HomeForm, MoveForm
-from tooling.models import Place, tidy_code
+from tooling.models import tidy_code
+from tooling.selectors import scans
 from tooling.services import deeds
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
 
@@ -18,7 +19,7 @@ from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
 def move(request, code):
     """It was put somewhere; `to` in the address is the place that is proposed."""
     on = on_the_floor(code)
-    proposed = Place.objects.called(request.GET.get("to", "").replace("\x00", "")).first()
+    proposed = scans.place(request.GET.get("to", ""))
     form = MoveForm(**asked(request, on), initial={"place": proposed.pk if proposed is not None else None})
     if form.is_valid():
         with form.told():
