@@ -142,7 +142,7 @@ def test_nothing_of_that_name_is_said_at_every_address(odd, client, address):
 ODD_WORDS = ["", "\x00", "💥", LONG, "-1", "9" * 30, "²", "1e400", "2026-02-30", "'\"<b>%"]
 FILTERS = ("q", "kind", "state", "place", "part", "recipe", "owner", "made_from", "held", "home", "retired", "sort")
 ASKED = {
-    "/tools/": (*FILTERS, "view", "page", "go"),
+    "/tools/": (*FILTERS, "view", "page", "go", "after", "before"),
     "/tools.csv": FILTERS,
     "/tools/DECK-2A/": ("older", "entries", "year"),
     "/tools/DECK-2A/move/": ("to",),

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import Any
 
 from django.db.models import F, Q, QuerySet
@@ -50,7 +50,8 @@ def _instant(text: str) -> datetime:
     at = datetime.fromisoformat(text)
     if at.tzinfo is None:
         raise ValueError(text)
-    return at
+    # At the ends of the calendar a zone leads out of it: better here than in the database.
+    return at.astimezone(UTC)
 
 
 def _count(text: str) -> int:
@@ -78,12 +79,15 @@ class Page:
 
 
 def page(tools: QuerySet[Tool], order: str, at: datetime, size: int, after: str = "", before: str = "") -> Page:
-    """The page of `size` tools after a mark or before one; a mark that says nothing gives the first page."""
+    """The page of `size` tools after a mark or before one; a mark that says nothing gives the first page.
+
+    So does one beyond which there is nothing: no page of this list gave it, or its tools are gone.
+    """
     by = ORDERS[order]
     mark = _read(by, after or before)
     back = mark is not None and not after
     found = _fetched(by, tools, at, size, mark, back)
-    if back and len(found) <= size:
+    if len(found) <= size if back else mark is not None and not found:
         # The first page is a whole one.
         mark, back = None, False
         found = _fetched(by, tools, at, size, mark, back)

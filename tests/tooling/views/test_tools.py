@@ -252,7 +252,9 @@ def test_the_table_has_all_pages_and_nothing_that_a_spreadsheet_runs(client, fin
 @pytest.mark.parametrize(
     "query",
     [{"after": ""}, {"before": "\x00"}, {"after": "x~", "sort": "left"}, {"after": "9" * 50 + "~A", "sort": "left"}]
-    + [{"after": mark + "~A", "sort": "used"} for mark in ("x", "2026-01-01", "2026-13-01T00:00:00+00:00")],
+    + [{"after": mark + "~A", "sort": "used"} for mark in ("x", "2026-01-01", "2026-13-01T00:00:00+00:00")]
+    + [{"sort": "used", "after": mark + "~5"} for mark in ("0001-01-01T00:00:00+14:00", "9999-12-31T23:59:59-14:00")]
+    + [{"after": "garbage"}, {"after": "garbage", "q": "deck"}, {"sort": "left", "after": "0~999999999"}],
 )
 def test_a_bad_page_is_no_harm(find, query):
     add_tool(code="M-1", kind=Kind.MOLD, name="Deck")
