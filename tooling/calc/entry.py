@@ -18,6 +18,8 @@ NOT_RELEASE_CAUSES = ("undercut", "laminate", "handling")
 
 # What a mold does together with the inserts installed in it.
 USE_KINDS = frozenset({"lay_up", "lay_up_done", "abandoned", "pull"})
+# What makes a part: those, and a cut against a trim mask.
+MADE_KINDS = USE_KINDS | {"used"}
 
 RELEASE_KINDS = USE_KINDS | {
     "sealer", "coat", "film", "strip", "repair", "polish", "resurfaced", "clean", "build_up", "release_check",

@@ -5,14 +5,14 @@ from typing import Any
 
 import django_filters
 from django import forms
-from django.db.models import F, Q, QuerySet, Value
-from django.db.models.functions import Upper
+from django.db.models import F, Q, QuerySet
 from django.utils.translation import gettext_lazy as _
 
 from shared.forms import QuickSelect
-from tooling.models import Entry, Kind, Part, Place, ReleaseSystem, Tool
+from tooling.models import Kind, Part, Place, ReleaseSystem, Tool
 from tooling.selectors import scans
 from tooling.selectors.board import now
+from tooling.selectors.making import making
 
 # Written into a field, as many are offered to choose from.
 OFFERED = 100
@@ -117,9 +117,8 @@ class ToolFilter(django_filters.FilterSet):
         return queryset
 
     def for_part(self, tools: QuerySet[Tool], name: str, number: str) -> QuerySet[Tool]:
-        """Those whose own standing history names the part."""
-        named = Entry.objects.alias(named=Upper("part")).filter(named=Upper(Value(number)))
-        return tools.filter(pk__in=named.standing().values("tool"))
+        """Those that made the part, as its page names them."""
+        return making(tools, [number])
 
     def lying_at(self, tools: QuerySet[Tool], name: str, code: str) -> QuerySet[Tool]:
         """Those that were last seen there or below, or have their home there and were seen nowhere."""

@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta, tzinfo
 from django.db.models import Count, Max, Min, Q, QuerySet, Sum
 from django.db.models.functions import Upper
 
-from tooling.calc.entry import USE_KINDS
+from tooling.calc.entry import MADE_KINDS
 from tooling.models import Entry, Tool, ToolChange
 from tooling.selectors.timeline import facts_of
 
@@ -16,7 +16,7 @@ CHANGES = 20
 
 @dataclass(frozen=True, slots=True)
 class Served:
-    """A part that the history names: its number, how many came off, and when last."""
+    """A part that the history names: its number, how many came off or were trimmed, and when last."""
 
     number: str
     pulls: int
@@ -56,7 +56,7 @@ def served(tool: Tool) -> list[Served]:
     """The parts that a history names, the last made first."""
     rows = (
         parts_named(tool).order_by().values(key=Upper("part"))
-        .annotate(number=Max("part"), last=Max("at"), pulls=Sum("count", filter=Q(kind="pull")))
+        .annotate(number=Max("part"), last=Max("at"), pulls=Sum("count", filter=Q(kind__in=("pull", "used"))))
     )  # fmt: skip
     found = [Served(row["number"], row["pulls"] or 0, row["last"]) for row in rows]
     return sorted(found, key=lambda one: (-one.last.timestamp(), one.number))
@@ -64,7 +64,7 @@ def served(tool: Tool) -> list[Served]:
 
 def parts_named(tool: Tool) -> QuerySet[Entry]:
     """The standing uses that name a part; an insert's are those of its molds that reach it."""
-    return facts_of(tool).not_void().filter(kind__in=USE_KINDS).exclude(part="")
+    return facts_of(tool).not_void().filter(kind__in=MADE_KINDS).exclude(part="")
 
 
 def look_over(tool: Tool, zone: tzinfo) -> LookOver | None:

@@ -3,27 +3,21 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db.models import Max, Min, OuterRef, Prefetch, Q, QuerySet, Subquery, Sum, Value
-from django.db.models.functions import Coalesce, Upper
+from django.db.models import OuterRef, Prefetch, Q, QuerySet, Subquery
+from django.db.models.functions import Upper
 
-from tooling.calc.entry import USE_KINDS
-from tooling.models import Entry, Part, PartRevision, Tool
+from tooling.models import Part, PartRevision, Tool
+from tooling.selectors.making import made
 
 
 @dataclass(frozen=True, slots=True)
 class Maker:
-    """A tool that has made a part: how many pulls of it, and from when to when."""
+    """A tool that has made a part: how many came off it, or were trimmed against it, and from when to when."""
 
     tool: Tool
-    pulls: int
+    count: int
     first: datetime
     last: datetime
-
-
-def uses() -> QuerySet[Entry]:
-    """Standing lay-ups and pulls that name a part; `part_key` is its number in capitals."""
-    standing = Entry.objects.filter(kind__in=USE_KINDS).standing()
-    return standing.exclude(part="").alias(part_key=Upper("part"))
 
 
 def listed(words: str = "") -> QuerySet[Part]:
@@ -41,23 +35,17 @@ def listed(words: str = "") -> QuerySet[Part]:
 
 
 def makers_of_each(parts: list[Part]) -> dict[int, list[str]]:
-    """The codes of the tools that made each of these parts, by the part's key, in one query."""
-    by_key = {part.key: part.pk for part in parts}
-    rows = uses().filter(part_key__in=list(by_key)) if by_key else Entry.objects.none()
-    found: dict[int, list[str]] = {}
-    for number, code in rows.order_by("tool__code").values_list(Upper("part"), "tool__code").distinct():
-        found.setdefault(by_key[number], []).append(code)
-    return found
+    """The codes of the tools that made each of these parts, by the part's key, in a few queries."""
+    by_number = made([part.number for part in parts]) if parts else {}
+    codes = dict(Tool.objects.filter(pk__in={pk for of in by_number.values() for pk in of}).values_list("pk", "code"))
+    return {part.pk: sorted(codes[pk] for pk in by_number.get(part.key, ())) for part in parts}
 
 
 def makers(number: str) -> list[Maker]:
-    """The tools whose own history names a part by its number in any case, the last used first."""
-    rows = (
-        uses().filter(part_key=Upper(Value(number))).order_by().values("tool")
-        .annotate(first=Min("at"), last=Max("at"), pulls=Coalesce(Sum("count", filter=Q(kind="pull")), 0))
-    )  # fmt: skip
-    tools = Tool.objects.in_bulk([row["tool"] for row in rows])
-    found = [Maker(tools[row["tool"]], row["pulls"], row["first"], row["last"]) for row in rows]
+    """The tools that made a part by its number in any case, the last used first."""
+    did = {tool: one for of in made([number]).values() for tool, one in of.items()}
+    tools = Tool.objects.in_bulk(did)
+    found = [Maker(tools[pk], one.count, one.first, one.last) for pk, one in did.items()]
     return sorted(found, key=lambda one: (-one.last.timestamp(), one.tool.code))
 
 

@@ -118,7 +118,7 @@ def facts_of(tool: Tool) -> EntryQuerySet:
     elif tool.kind == Kind.INSERT:
         molds = Entry.objects.filter(tool=tool, kind="installed").values("mold")
         facts = facts.alias(was_in=Subquery(_mold_of(tool.pk)))
-        mine |= Q(kind__in=USE_KINDS, tool__in=molds, was_in=F("tool")) | Q(pk__in=_after_leaving(tool))
+        mine |= Q(kind__in=USE_KINDS, tool__in=molds, was_in=F("tool")) | Q(pk__in=after_leaving(tool))
     return facts.filter(mine)
 
 
@@ -135,7 +135,7 @@ def _voids(shown: Iterable[Entry]) -> dict[int | None, Entry]:
     return {void.voids_id: void for void in voids} if keys else {}
 
 
-def _after_leaving(insert: Tool) -> list[int]:
+def after_leaving(insert: Tool) -> list[int]:
     """Uses of molds that reach an insert which was in at the lay-up and had left by then: rare, and few."""
     left = Entry.objects.filter(tool=insert, kind="removed").values_list("at", flat=True)
     if not left:

@@ -1,12 +1,17 @@
 """A part's number finds the mold that it was made in and the mold inserts that were in there, and no other."""
 
 import pytest
+from django.db.models.functions import Upper
 
 from tests.tooling.views.works import ago, do, mold, open_shop
-from tooling.models import Entry, Kind, Tool
+from tooling.models import Entry, Kind, Part, Tool
+from tooling.selectors.about import served
 from tooling.selectors.find import with_words, words_in
+from tooling.selectors.making import making
+from tooling.selectors.parts import makers, makers_of_each
 from tooling.services.recheck import differences
 from tooling.services.tools import rules
+from trimfixtures.services.deeds import log_use
 
 pytestmark = pytest.mark.django_db
 
@@ -87,3 +92,29 @@ def test_a_pull_of_a_part_that_is_known_makes_no_words(deck, rim, django_assert_
         pulled(deck, "T300", at=ago(hours=5))
     assert not [one for one in sent.captured_queries if 'INTO "tooling_searchtext"' in one["sql"]]
     assert stored == [tool.search_text.text for tool in Tool.objects.select_related("search_text")]
+
+
+def test_filter_parts_and_tool_pages_give_one_answer(deck, rim):
+    """Laid up with RIM in, which leaves; pulled without it; then SEAT, and a part that only the mold made."""
+    do("lay_up", deck, at=ago(hours=7), part="T300")
+    do("remove", rim, at=ago(hours=6))
+    pulled(deck, "t300", at=ago(hours=5))
+    seat = mold("SEAT", deck.release_system, kind=Kind.INSERT, pulls=None)
+    pulled(deck, "W70", at=ago(hours=4), count=3)
+    do("install", seat, mold=deck, at=ago(hours=3))
+    pulled(deck, "W70", at=ago(hours=2), count=2)
+    void = pulled(deck, "W70", at=ago(hours=1))
+    do("void", void, reason="another mold")
+    mask = mold("MASK", None, kind=Kind.TRIM_MASK, pulls=None)
+    log_use(mask, by=None, recorded_by=None, at=ago(hours=1), count=4, part="w70")
+    do("set_interval", deck, count=9, part="T300", evidence="tests", at=ago(hours=1))
+    for number, tools in (("T300", {"DECK": 1, "RIM": 1}), ("w70", {"DECK": 5, "SEAT": 2, "MASK": 4}), ("T3", {})):
+        assert {one.tool.code: one.count for one in makers(number)} == tools
+        named = [one.code for one in Tool.objects.order_by("code") if number.upper() in _served(one)]
+        assert named == sorted(tools) == [one.code for one in making(Tool.objects.order_by("code"), [number])]
+        part = Part.objects.create(number=number.upper())
+        assert makers_of_each([Part.objects.annotate(key=Upper("number")).get(pk=part.pk)]) == {part.pk: sorted(tools)}
+
+
+def _served(tool):
+    return [one.number.upper() for one in served(tool)]
