@@ -5,4 +5,6 @@ class SharedConfig(AppConfig):
     name = "shared"
 
     def ready(self) -> None:
-        from shared import checks  # noqa: F401  (registers the system checks)
+        from shared import checks, sentences  # noqa: F401  (the first registers the system checks)
+
+        sentences.say()

@@ -92,7 +92,7 @@ def test_a_column_matched_twice_is_refused_at_the_field(page):
     [
         ({"c0_0": ""}, "tools cannot do without code: say which of your columns it is"),
         ({"c0_2": ""}, "tools cannot do without kind"),
-        ({"c0_2": "no such column"}, "Select a valid choice"),
+        ({"c0_2": "no such column"}, "Choose one of those offered."),
         ({"k0": "plug"}, "A column says it already"),
     ],
 )

@@ -110,8 +110,8 @@ def test_a_script_is_answered_file_by_file(as_, tool):
     [
         ({}, "Choose at least one picture."),
         ({"files": "no file"}, "Choose at least one picture."),
-        ({"caption": "x" * 300}, "Ensure this value has at most 200 characters"),
-        ({"caption": "\x00"}, "Null characters are not allowed."),
+        ({"caption": "x" * 300}, "At most 200 letters go in here; these are 300."),
+        ({"caption": "\x00"}, "A sign in it cannot be kept."),
     ],
 )
 def test_bad_input_is_said_and_nothing_is_kept(as_, tool, typed, said):
@@ -256,7 +256,7 @@ def test_a_lead_replaces_one_and_the_old_one_stays_to_be_seen(as_, tool):
     [
         ({}, "Keep this caption"),
         ({"do": "nonsense"}, "Keep this caption"),
-        ({"do": "caption", "caption": "x" * 300}, "at most 200 characters"),
+        ({"do": "caption", "caption": "x" * 300}, "At most 200 letters"),
         ({"do": "replace"}, "Choose a picture."),
         ({"do": "back"}, "This picture is there already."),
     ],

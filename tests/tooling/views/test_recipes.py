@@ -96,13 +96,13 @@ def test_a_form_without_a_change_is_refused(client, typed, morning):
     [
         ("pulls_between", "0", "A whole number from 1 to 500"),
         ("pulls_between", "2.5", "A whole number from 1 to 500"),
-        ("pulls_between", "", "This field is required."),
+        ("pulls_between", "", "Fill this in."),
         ("coat_gap_minutes", "soon", "is no number"),
         ("max_touch_ups", "-1", "A whole number from 0 to 500"),
         ("break_in", "1,x", "is no number"),
         ("accepts", "NONE", "There is no recipe NONE."),
-        ("family", "grease", "Select a valid choice"),
-        ("name", "\x00", "Null characters are not allowed."),
+        ("family", "grease", "Choose one of those offered."),
+        ("name", "\x00", "A sign in it cannot be kept."),
         ("name", "x" * 300, "At most 200 characters."),
     ],
 )

@@ -62,6 +62,6 @@ def test_another_or_none_may_be_chosen(bring_in):
 def test_nonsense_is_said_and_what_was_chosen_stays(client, bring_in):
     bring_in("mold")
     form = client.post(NEW, {"code": "X", "name": "X", "kind": "mold", "release_system": "999"}).context["form"]
-    assert "Select a valid choice" in str(form.errors["release_system"])
+    assert "Choose one of those offered." in str(form.errors["release_system"])
     form = client.post(NEW, {"code": "", "name": "X", "kind": "mold", "release_system": "usual"}).context["form"]
     assert (form["release_system"].value(), list(form.errors)) == ("usual", ["code"])
