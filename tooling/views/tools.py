@@ -26,6 +26,7 @@ from tooling.services.sheets.escapes import guard
 from tooling.words.lines import Around, about, said_of
 from tooling.words.status import Sentence
 from tooling.words.terms import KINDS, term
+from tooling.words.when import dated
 
 PAGE = 48  # whole lines of two, three and four pictures
 
@@ -162,7 +163,7 @@ def _lines(found: Iterator[Row], around: Around) -> Iterator[str]:
 
 
 def _cells(row: Row, around: Around) -> list[str]:
-    tool, summary, said = row.tool, row.summary, said_of(row, around)
+    tool, summary, said = row.tool, row.summary, said_of(row, around, to_keep=True)
     used = summary.last_used_at
     return [
         tool.code,
@@ -171,7 +172,7 @@ def _cells(row: Row, around: Around) -> list[str]:
         said.whole if said else "",
         str(row.status.pulls_left) if tool.kind in Kind.WITH_SURFACE else "",
         str(summary.total_pulls) if tool.kind in Kind.WITH_SURFACE else "",
-        f"{used.astimezone(around.zone):%Y-%m-%d %H:%M}" if used else "",
+        dated(used, around.zone) if used else "",
         summary.home.name if summary.home else "",
         summary.seen_place.name if summary.seen_place else "",
         summary.in_mold_of.code if summary.in_mold_of else "",

@@ -59,16 +59,20 @@ class Around:
 NOT_KNOWN = "–"
 
 
-def said_of(row: Any, around: Around) -> Sentence | None:
-    """The state of a row as a sentence; a trim mask has one only where something stops its use."""
+def said_of(row: Any, around: Around, to_keep: bool = False) -> Sentence | None:
+    """The state of a row as a sentence; a trim mask has one only where something stops its use.
+
+    to_keep: with dates, for a file that is read on another day.
+    """
     status: Status = row.status
     if row.summary.making and status.status not in ("held", "retired"):
         return making(row.summary.step)
     if not row.tool.has_surface and status.status not in ("held", "retired"):
         return None
     return sentence(
-        status, family=row.family, now=around.now, zone=around.zone, own=row.own, on=row.on, kind=row.tool.kind
-    )
+        status, family=row.family, now=around.now, zone=around.zone, own=row.own, on=row.on, kind=row.tool.kind,
+        to_keep=to_keep,
+    )  # fmt: skip
 
 
 def about(row: Any, part: bool = False) -> str:

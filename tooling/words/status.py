@@ -11,7 +11,7 @@ from tooling.calc.status import Status
 from tooling.words.counting import capital, coats, coats_of_sealer, missing_coats, pulls
 from tooling.words.family import coat_first, coat_line, then_a_coat
 from tooling.words.reasons import reasons
-from tooling.words.when import clock_or_when
+from tooling.words.when import clock_or_when, dated
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +40,7 @@ class _Case:
     now: datetime
     zone: tzinfo
     kind: str
+    to_keep: bool
 
     @property
     def is_own(self) -> bool:
@@ -47,7 +48,7 @@ class _Case:
         return self.own.status == self.status.status
 
     def time(self, at: datetime) -> str:
-        return clock_or_when(at, self.now, self.zone)
+        return dated(at, self.zone) if self.to_keep else clock_or_when(at, self.now, self.zone)
 
 
 def sentence(
@@ -59,6 +60,7 @@ def sentence(
     own: Status | None = None,
     on: str = "",
     kind: str = "mold",
+    to_keep: bool = False,
 ) -> Sentence:
     """What a status says.
 
@@ -67,8 +69,9 @@ def sentence(
     own: the status of a mold without its inserts: the counts that are said are those of one surface.
     on: the code of the surface that the status comes from, where it is an insert and not the tool itself.
     kind: of the tool: a part is in a mold, and on a plug.
+    to_keep: it will be read on another day, so that every time has its date.
     """
-    case = _Case(status, own or status, family, now, zone, kind)
+    case = _Case(status, own or status, family, now, zone, kind, to_keep)
     said = _SAID[status.status](case)
     if on and status.status not in ("part_in_mold", "ready"):
         about = _("This is about %(code)s, which is in it.") % {"code": on}

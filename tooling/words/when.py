@@ -63,6 +63,11 @@ def morning(at: datetime, zone: tzinfo) -> str:
     return in_format(at.astimezone(zone), _("l j F, H:i"))
 
 
+def dated(at: datetime, zone: tzinfo) -> str:
+    """2026-05-12 16:10: for what is kept, where today means nothing."""
+    return in_format(at.astimezone(zone), "Y-m-d H:i")
+
+
 def whole_minute(at: datetime) -> datetime:
     """The minute that has come when the moment has: as near as anybody waxes; the rest only flickers."""
     return (at + timedelta(seconds=59)).replace(second=0, microsecond=0)

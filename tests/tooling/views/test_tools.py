@@ -249,6 +249,15 @@ def test_the_table_has_all_pages_and_nothing_that_a_spreadsheet_runs(client, fin
     assert "M-0,trim mask,'-2,,,,,,,,," in lines
 
 
+def test_the_table_says_times_with_their_dates(client, find, morning):
+    for code, ahead in (("TODAY", 2), ("LATER", 30)):
+        do("lay_up", mold(code, morning), at=ago(minutes=5), earliest_pull=ago(hours=-ahead))
+    table = b"".join(client.get("/tools.csv").streaming_content).decode()
+    assert "not before 2026-05-12 09:40" in table
+    assert "not before 2026-05-13 13:40" in table
+    assert "not before tomorrow 13:40" in client.get(TOOLS).text
+
+
 @pytest.mark.parametrize(
     "query",
     [{"after": ""}, {"before": "\x00"}, {"after": "x~", "sort": "left"}, {"after": "9" * 50 + "~A", "sort": "left"}]
