@@ -35,8 +35,8 @@ _VALIDATORS: dict[type[validators.BaseValidator] | type[validators.ProhibitNullC
     validators.MinValueValidator: _("At least %(limit_value)s, please."),
     validators.MaxValueValidator: _("At most %(limit_value)s, please."),
     validators.MaxLengthValidator: ngettext_lazy(
-        "At most %(limit_value)d letter goes in here; these are %(show_value)d.",
-        "At most %(limit_value)d letters go in here; these are %(show_value)d.",
+        "At most %(limit_value)d character; these are %(show_value)d.",
+        "At most %(limit_value)d characters; these are %(show_value)d.",
         "limit_value",
     ),
 }

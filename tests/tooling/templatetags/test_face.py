@@ -107,7 +107,7 @@ def test_an_error_stands_at_its_field_and_the_input_points_to_it():
     html = render_to_string("_fields.html", {"form": OneField({"code": "TOO-LONG"})})
     assert 'aria-describedby="id_code_helptext id_code_error"' in html
     assert 'aria-invalid="true"' in html
-    assert '<ul class="error" id="id_code_error"><li>At most 3 letters go in here' in html
+    assert '<ul class="error" id="id_code_error"><li>At most 3 characters' in html
     assert 'value="TOO-LONG"' in html
 
 

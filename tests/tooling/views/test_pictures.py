@@ -110,7 +110,7 @@ def test_a_script_is_answered_file_by_file(as_, tool):
     [
         ({}, "Choose at least one picture."),
         ({"files": "no file"}, "Choose at least one picture."),
-        ({"caption": "x" * 300}, "At most 200 letters go in here; these are 300."),
+        ({"caption": "x" * 300}, "At most 200 characters; these are 300."),
         ({"caption": "\x00"}, "A sign in it cannot be kept."),
     ],
 )
@@ -256,7 +256,7 @@ def test_a_lead_replaces_one_and_the_old_one_stays_to_be_seen(as_, tool):
     [
         ({}, "Keep this caption"),
         ({"do": "nonsense"}, "Keep this caption"),
-        ({"do": "caption", "caption": "x" * 300}, "At most 200 letters"),
+        ({"do": "caption", "caption": "x" * 300}, "At most 200 characters"),
         ({"do": "replace"}, "Choose a picture."),
         ({"do": "back"}, "This picture is there already."),
     ],
