@@ -76,7 +76,6 @@ def upload_again(request: HttpRequest, number: int) -> HttpResponse:
     form = UploadForm(request.POST, request.FILES)
     if form.is_valid():
         try:
-            _check_free(moving)
             files.take_up_again(moving, form.cleaned_data["files"], at=clock.now())
         except Refused as refused:
             form.add_error("files", refused.message)
@@ -91,11 +90,10 @@ def drop(request: HttpRequest, number: int) -> HttpResponse:
     """Forget an upload and its file. What was matched is remembered."""
     moving = _upload(number)
     try:
-        _check_free(moving)
+        files.drop(moving, at=clock.now())
     except Refused as refused:
         messages.warning(request, refused.message)
         return redirect("import_one", number=moving.pk)
-    files.drop(moving)
     messages.success(request, _("Dropped. What its columns are is remembered."))
     return redirect("imports")
 
@@ -133,11 +131,6 @@ def export(request: HttpRequest) -> HttpResponse:
 
 def _upload(number: int) -> MovingIn:
     return get_object_or_404(MovingIn.objects.select_related("job", "job__asked_by", "added_by"), pk=number)
-
-
-def _check_free(moving: MovingIn) -> None:
-    if moving.job is not None and moving.job.is_open and asked.page(moving).job.is_open:
-        raise Refused(_("Something is being done with this upload. Wait until it has ended, or cancel it."))
 
 
 def _go_on(request: HttpRequest, moving: MovingIn) -> HttpResponse:

@@ -6,6 +6,7 @@ from io import BytesIO
 import pytest
 from django.conf import settings
 
+from shared import clock
 from shared.errors import Refused
 from tests.tooling.moving_in.uploads import agree, book, matched, run, take_up, uploaded
 from tooling.models import MovingIn, Tool
@@ -113,7 +114,7 @@ def test_a_dropped_one_is_gone_and_its_columns_are_remembered(lead):
     first = take_up(lead, ("list.csv", "Tag;Type;name\nM-1;mold;One\n"))
     agree(first)
     folder = files.folder_of(first)
-    files.drop(first)
+    files.drop(first, at=clock.now())
     assert not folder.exists()
     (again,) = matched(take_up(lead, ("list.csv", "Tag;Type;name\nM-1;mold;One\n")))
     assert again.is_settled

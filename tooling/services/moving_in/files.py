@@ -1,8 +1,12 @@
 """What was uploaded: looked at from outside, kept until somebody drops it."""
 
+import errno
+import lzma
 import shutil
+import time
 import uuid
 import zipfile
+import zlib
 from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path, PurePosixPath
@@ -14,15 +18,20 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from tooling.models import MovingIn, Person
+from tooling.services.jobs.left import interrupt_if_left
 from tooling.services.sheets.escapes import storable
-from tooling.services.sheets.unpacked import check_size
+from tooling.services.sheets.unpacked import check_size, is_open_ended
 
 MOST_BYTES = 100 << 20
 _MOST_TABLES = 50
 _LONGEST_NAME = 55  # letters of up to four bytes
 _OLD_OFFICE = bytes.fromhex("d0cf11e0a1b11ae1")
 _TABLES = (".csv", ".txt", ".tsv")
-_SHEETS, _MARKED_UP = "sheets", "marked-up.xlsx"
+_OF_THE_DISK = {errno.ENOSPC, errno.EDQUOT, errno.EROFS, errno.EACCES, errno.EIO, errno.EMFILE}
+# What reading a packed file says where it is none, or no longer whole
+_DAMAGE = (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, ValueError, zlib.error, lzma.LZMAError)
+_SHEETS, _BEFORE, _MARKED_UP = "sheets", "before", "marked-up.xlsx"
+_LEFT_OVER = 24 * 3600  # seconds after which nobody can still be at work on what belongs to no upload
 
 
 class Uploaded(Protocol):
@@ -48,7 +57,9 @@ def marked_up(moving: MovingIn) -> Path:
 
 def sheets_folder(moving: MovingIn) -> Path:
     """The uploaded workbook or tables, as they came."""
-    return folder_of(moving) / _SHEETS
+    folder, before = folder_of(moving) / _SHEETS, folder_of(moving) / _BEFORE
+    # The one before stands in where the program ended between taking it away and putting the mended one in its place.
+    return folder if folder.is_dir() or not before.is_dir() else before
 
 
 def _root() -> Path:
@@ -60,6 +71,7 @@ def take_up(files: list[Uploaded], *, by: Person, at: datetime) -> MovingIn:
 
     Order: the files, while the database waits for nobody; then the row, and the folder under its number.
     """
+    _sweep()
     fresh = _root() / f".{uuid.uuid4().hex}"
     try:
         _keep(files, fresh / _SHEETS)
@@ -74,26 +86,62 @@ def take_up(files: list[Uploaded], *, by: Person, at: datetime) -> MovingIn:
 
 
 def take_up_again(moving: MovingIn, files: list[Uploaded], *, at: datetime) -> None:
-    """Puts the mended file in the place of the one before; what was said of it stays. Refused leaves the old one."""
-    fresh = folder_of(moving) / "fresh"
-    shutil.rmtree(fresh, ignore_errors=True)
+    """Puts the mended file in the place of the one before; what was said of it stays. Refused leaves the old one.
+
+    Order: the new files aside; the lock of the row; a look whether a job reads the old ones; then one for the other.
+    """
+    fresh = folder_of(moving) / f".{uuid.uuid4().hex}"
     try:
         _keep(files, fresh)
-    except BaseException:
+        with transaction.atomic():
+            locked = _locked_free(moving, at)
+            _exchange(fresh, folder_of(moving))
+            locked.name, locked.added_at, locked.report, locked.tried_at = _name(files), at, None, None
+            locked.save(update_fields=["name", "added_at", "report", "tried_at"])
+    finally:
         shutil.rmtree(fresh, ignore_errors=True)
-        raise
-    shutil.rmtree(sheets_folder(moving), ignore_errors=True)
-    fresh.rename(sheets_folder(moving))
     marked_up(moving).unlink(missing_ok=True)
-    moving.name, moving.added_at, moving.report, moving.tried_at = _name(files), at, None, None
-    moving.save()
+    moving.refresh_from_db()
 
 
-def drop(moving: MovingIn) -> None:
-    """Forgets an upload and its files. What was matched is remembered for the next one."""
-    folder = folder_of(moving)
-    moving.delete()
-    shutil.rmtree(folder, ignore_errors=True)
+def _exchange(fresh: Path, folder: Path) -> None:
+    sheets, before = folder / _SHEETS, folder / _BEFORE
+    if sheets.is_dir():
+        shutil.rmtree(before, ignore_errors=True)
+        sheets.rename(before)
+    fresh.rename(sheets)
+    shutil.rmtree(before, ignore_errors=True)
+
+
+def drop(moving: MovingIn, *, at: datetime) -> None:
+    """Forgets an upload and its files. What was matched is remembered. Raises Refused while a job is at it."""
+    with transaction.atomic():
+        _locked_free(moving, at).delete()
+    shutil.rmtree(folder_of(moving), ignore_errors=True)
+
+
+def _locked_free(moving: MovingIn, at: datetime) -> MovingIn:
+    interrupt_if_left(at)
+    locked = MovingIn.objects.select_for_update().filter(pk=moving.pk).first()
+    if locked is None:
+        raise Refused(_("This upload was dropped."))
+    if locked.job is not None and locked.job.is_open:
+        raise Refused(_("Something is being done with this upload. Wait until it has ended, or cancel it."))
+    return locked
+
+
+def _sweep() -> None:
+    """Removes what an upload that was cut off left, and folders of uploads that are no more, as after a restore."""
+    if not _root().is_dir():
+        return
+    known = {str(pk) for pk in MovingIn.objects.values_list("pk", flat=True)}
+    for folder in _root().iterdir():
+        try:
+            is_old = time.time() - folder.stat().st_mtime > _LEFT_OVER
+        except OSError:
+            continue  # another upload has moved it into its place
+        if is_old and folder.name not in known:
+            shutil.rmtree(folder, ignore_errors=True)
 
 
 def _name(files: list[Uploaded]) -> str:
@@ -110,7 +158,17 @@ def _file_name(given: str) -> str:
 def _keep(files: list[Uploaded], folder: Path) -> None:
     if sum(one.size or 0 for one in files) > MOST_BYTES:
         raise Refused(_("This is larger than %(most)d MB. Bring it in in pieces.") % {"most": MOST_BYTES >> 20})
-    folder.mkdir(mode=0o700, parents=True)
+    try:
+        folder.mkdir(mode=0o700, parents=True)
+        kept = _written(files, folder)
+        for path in kept:
+            _look_at(path, alone=len(kept) == 1)
+    except OSError as bad:
+        message = _("This could not be kept: %(why)s. Nothing was taken up. Make room on the disk, then send it again.")
+        raise Refused(message % {"why": bad.strerror or bad}) from bad
+
+
+def _written(files: list[Uploaded], folder: Path) -> list[Path]:
     kept = []
     for one in files:
         name = _file_name(one.name or "")
@@ -121,8 +179,7 @@ def _keep(files: list[Uploaded], folder: Path) -> None:
             for piece in one.chunks():
                 file.write(piece)
         kept.append(path)
-    for path in kept:
-        _look_at(path, alone=len(kept) == 1)
+    return kept
 
 
 def _look_at(path: Path, *, alone: bool) -> None:
@@ -147,6 +204,8 @@ def _look_into(path: Path) -> None:
     try:
         with zipfile.ZipFile(path) as packed:
             names = packed.namelist()
+            if any(map(is_open_ended, packed.infolist())):
+                raise Refused(_("%(file)s is packed in a way that no spreadsheet uses.") % {"file": path.name})
             if "mimetype" in names:
                 message = _("%(file)s is an OpenDocument file. Open it and save it as .xlsx.")
                 raise Refused(message % {"file": path.name})
@@ -155,9 +214,16 @@ def _look_into(path: Path) -> None:
                 path.rename(path.with_suffix(".xlsx"))
             else:
                 _unpack(packed, path)
-    except (zipfile.BadZipFile, OSError, NotImplementedError, RuntimeError, EOFError, ValueError) as bad:
-        message = _("%(file)s is cut short or damaged. Save it once more and upload that.")
-        raise Refused(message % {"file": path.name}) from bad
+    except OSError as bad:
+        if bad.errno in _OF_THE_DISK:
+            raise
+        raise Refused(_damaged(path)) from bad
+    except _DAMAGE as bad:
+        raise Refused(_damaged(path)) from bad
+
+
+def _damaged(path: Path) -> str:
+    return _("%(file)s is cut short or damaged. Save it once more and upload that.") % {"file": path.name}
 
 
 def _unpack(packed: zipfile.ZipFile, path: Path) -> None:

@@ -33,6 +33,8 @@ class Starts:
             return
         day = said.pop("last_coat")
         prepared = said.pop("prepared") or ("yes" if day is not None else "unknown")
+        if day is None and folded(str(prepared)) == "yes":
+            prepared = "unknown"  # a coat is on, but how old it is nobody can say: it must not pass for today's
         start = {
             "tool": values["code"],
             "at": self._told_at if day is None else day,

@@ -66,16 +66,14 @@ def _encoding(path: Path) -> str:
     """UTF-8 or what a mark at its start says; else the one that spreadsheets of western Europe and America write."""
     with path.open("rb") as file:
         start = file.read(4)
-    for mark, name in _BOMS:
-        if start.startswith(mark):
-            return name
-    for encoding in ("utf-8", "cp1252"):
+    marked = [name for mark, name in _BOMS if start.startswith(mark)]
+    for encoding in marked or ("utf-8", "cp1252"):
         try:
             with path.open(encoding=encoding) as text:
                 while piece := text.read(1 << 20):
                     if "\0" in piece:
                         raise Refused(_("%(file)s is no table of text. Save it as “CSV UTF-8”.") % {"file": path.name})
-        except UnicodeDecodeError:
+        except UnicodeError:
             continue
         return encoding
     raise Refused(_("%(file)s is in no known way of writing letters. Save it as “CSV UTF-8”.") % {"file": path.name})

@@ -16,6 +16,7 @@ from tooling.services.moving_in.files import marked_up
 from tooling.services.moving_in.joined import Joined
 from tooling.services.moving_in.marking import Wrong, mark_up
 from tooling.services.moving_in.matching import Match, matches
+from tooling.services.moving_in.said import said_of
 from tooling.services.moving_in.tables import Theirs, theirs
 from tooling.services.moving_in.told import told
 from tooling.services.sheets.importing import import_sheets
@@ -33,7 +34,11 @@ def start(kind: str, moving: MovingIn, *, by: Person, at: datetime) -> Job:
             raise Refused(_("This was brought in already."))
         if moving.job is not None and moving.job.is_open and moving.job.kind != kind:
             raise Refused(_("Something else is being done with this upload. Wait until it has ended."))
-        moving.job = ask(kind, by=by, at=at, given={"moving": moving.pk})
+        said = said_of(moving)
+        if kind == BRING_IN and (moving.report or {}).get("said") != said:
+            raise Refused(_("Something of it was changed after it was tried. Try it once more, then bring it in."))
+        # With what was said in it, what is said while a try is at work is another try.
+        moving.job = ask(kind, by=by, at=at, given={"moving": moving.pk, "said": said})
         moving.save(update_fields=["job"])
     return moving.job
 
@@ -65,6 +70,9 @@ def _run(given: dict[str, Any], progress: Progress, *, dry_run: bool) -> str:
     moving = MovingIn.objects.filter(pk=given["moving"]).first()
     if moving is None:
         raise Refused(_("This upload was dropped."))
+    said_before = said_of(moving)
+    if not dry_run and given.get("said") != said_before:
+        raise Refused(_("Nothing was written: something of it was changed after it was tried. Try it once more."))
     count = _Count(progress, (moving.report or {}).get("seen", 0))
     with theirs(moving) as sheets:
         matched = matches(moving, sheets)
@@ -79,7 +87,7 @@ def _run(given: dict[str, Any], progress: Progress, *, dry_run: bool) -> str:
         wrong = _wrong(report, joined)
         said = told(report, joined, matched, sheets, wrong)
         _mark(moving, sheets, matched, wrong, progress)
-    _keep(moving, {**said, "seen": count.rows}, is_in=report.is_clean and not dry_run)
+    _keep(moving, {**said, "seen": count.rows, "said": said_before}, is_in=report.is_clean and not dry_run)
     if not dry_run and not report.is_clean:
         raise Refused(_("Nothing was written: something is wrong that was right when it was tried."))
     return _words(said, dry_run)

@@ -11,7 +11,7 @@ from shared.errors import Refused
 
 _MIB = 1 << 20
 _MOST = 1024 * _MIB  # of all
-_MOST_TEXTS = 256 * _MIB  # of the texts, which are held in memory at once
+_MOST_TEXTS = 64 * _MIB  # of the texts, which are held in memory at once
 _MOST_OTHER = 32 * _MIB  # of styles and the like
 _MOST_FILES = 5_000
 _MOST_PACKED = 400  # times smaller than what is in it, for anything that is not small
@@ -21,10 +21,17 @@ _DAY = (1980, 1, 1, 0, 0, 0)  # the first that such a file can name
 _STAMP = re.compile(rb"(<dcterms:(created|modified)[^>]*>)[^<]*")
 
 
+def is_open_ended(info: zipfile.ZipInfo) -> bool:
+    """Whether it is packed in a way whose unpacking cannot be stopped at the size that it says. Workbooks never are."""
+    return info.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
+
+
 def check_size(path: Path) -> None:
     """Refuses a file that would unpack into far more than a workbook is. (No more than it says is ever unpacked.)"""
     with zipfile.ZipFile(path) as packed:
         infos = packed.infolist()
+    if any(map(is_open_ended, infos)):
+        raise Refused(_("%(file)s is packed in a way that no spreadsheet uses.") % {"file": path.name})
     sizes = {info.filename: info.file_size for info in infos}
     dense = any(one.file_size > _SMALL and one.file_size > _MOST_PACKED * one.compress_size for one in infos)
     if dense or len(infos) > _MOST_FILES or sum(sizes.values()) > _MOST or any(map(_is_large, sizes.items())):
