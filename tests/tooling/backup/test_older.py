@@ -14,7 +14,7 @@ from shared import clock
 from tests.tooling.backup.conftest import wipe
 from tests.tooling.backup.packs import changed
 from tooling.models import Entry, Shop, Tool, search_index, triggers
-from tooling.services.backup import kept
+from tooling.services.backup import kept, writing
 from tooling.services.backup.before_migrate import keep_before_migrate
 from tooling.services.backup.restoring import restore
 from tooling.services.backup.states import fields_of, label_of, recorded
@@ -59,6 +59,17 @@ def test_an_older_backup_is_brought_up_to_this_version(backup):
     assert Shop.current().backup_days == 7
     assert not triggers.missing(connection)
     assert not search_index.missing(connection)
+
+
+def test_a_file_that_also_holds_what_the_database_works_out_is_restored(shop, tmp_path, monkeypatch):
+    with monkeypatch.context() as older:
+        older.setattr(writing, "fields_of", lambda model: list(model._meta.concrete_fields))
+        made = writing.back_up(tmp_path / "older.zip")
+    [summaries] = [table for table in made.manifest.tables if table.label == "tooling.summary"]
+    assert {"away", "used_at"} <= set(summaries.columns)
+    wipe()
+    assert restore(made.path, replace=False, at=clock.now()).findings == []
+    assert Tool.objects.get(pk=shop.pk).summary.used_at == shop.summary.last_used_at
 
 
 def test_make_run_backs_up_a_shop_that_is_to_be_migrated(shop):

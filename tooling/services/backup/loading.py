@@ -38,8 +38,8 @@ def fill(backup: Unpacked, tell: Tell) -> None:
             _load(backup, table, steps)
         _check_references()
     for table in backup.manifest.tables:
-        _compare(table, _model(backup, table), steps)
-    _set_sequences([_model(backup, table) for table in backup.manifest.tables])
+        _compare(backup, table, steps)
+    _set_sequences([backup.model(table) for table in backup.manifest.tables])
     tell(0, 0, _("Bringing it up to this version"))
     _migrate(None)
     ContentType.objects.clear_cache()
@@ -63,14 +63,8 @@ def _settle(action: str, *_migration: Any) -> None:
         connection.check_constraints()
 
 
-def _model(backup: Unpacked, table: Table) -> Model:
-    model = backup.state.named(table.label)
-    assert model is not None
-    return model
-
-
 def _load(backup: Unpacked, table: Table, steps: Steps) -> None:
-    model = _model(backup, table)
+    model = backup.model(table)
     fields = fields_of(model)
     quoted = connection.ops.quote_name
     columns = ", ".join(quoted(field.column) for field in fields)
@@ -88,9 +82,9 @@ def _load(backup: Unpacked, table: Table, steps: Steps) -> None:
                 steps.one()
 
 
-def _compare(table: Table, model: Model, steps: Steps) -> None:
+def _compare(backup: Unpacked, table: Table, steps: Steps) -> None:
     """What stands in the database now is what the backup has, to the last digit."""
-    if table_digest(model, connection.alias) != (table.rows, table.sha256):
+    if table_digest(backup.model(table), backup.fields(table), connection.alias) != (table.rows, table.sha256):
         raise _unfit(table, _("what was loaded does not read back the same"))
     for _row in range(table.rows):
         steps.one()

@@ -45,8 +45,8 @@ def label_of(model: Model) -> str:
 
 
 def fields_of(model: Model) -> list[Any]:
-    """What is stored of a row, in order."""
-    return list(model._meta.concrete_fields)
+    """What is stored of a row, in order. What the database works out of it cannot be put in, and is left out."""
+    return [field for field in model._meta.concrete_fields if not field.generated]
 
 
 def present(here: BaseDatabaseWrapper | None = None) -> State:

@@ -8,6 +8,7 @@ import struct
 import zipfile
 import zlib
 from collections.abc import Iterator
+from itertools import compress
 from pathlib import Path
 from typing import Any, BinaryIO
 
@@ -19,7 +20,7 @@ from tooling.services.backup import manifest as told
 from tooling.services.backup.manifest import Table
 from tooling.services.backup.packing import ABOUT, END, MANIFEST, MARK, PICTURES, digest_of, is_backup
 from tooling.services.backup.states import PICTURES as HOLDERS
-from tooling.services.backup.states import State, fields_of, label_of, recorded
+from tooling.services.backup.states import Model, State, fields_of, label_of, recorded
 from tooling.services.backup.steps import Steps, Tell
 from tooling.services.backup.values import reader
 
@@ -70,9 +71,9 @@ class Unpacked:
 
     def rows(self, table: Table) -> Iterator[Row]:
         """The rows of a table as values of its columns; at its end their number and digest have been compared."""
-        model = self.state.named(table.label)
-        assert model is not None
-        readers = [reader(field) for field in fields_of(model)]
+        fields = self.fields(table)
+        readers = [reader(field) for field in fields]
+        stored = [not field.generated for field in fields]
         digest, count = hashlib.sha256(), 0
         with self._sound(), self._zip.open(table.file) as member:
             while line := member.readline(MOST_OF_LINE):
@@ -81,9 +82,19 @@ class Unpacked:
                 if not line.endswith(b"\n") or type(row) is not list or len(row) != len(readers):
                     raise ValueError(table.label)
                 count += 1
-                yield [read(value) for read, value in zip(readers, row, strict=True)]
+                yield list(compress([read(value) for read, value in zip(readers, row, strict=True)], stored))
             if count != table.rows or digest.hexdigest() != table.sha256:
                 raise ValueError(table.label)
+
+    def fields(self, table: Table) -> list[Any]:
+        """What a line of this table holds: in older files also what the database works out of the rest."""
+        return [field for field in self.model(table)._meta.concrete_fields if field.attname in table.columns]
+
+    def model(self, table: Table) -> Model:
+        """The table as it was when the backup was made."""
+        model = self.state.named(table.label)
+        assert model is not None
+        return model
 
     def pictures(self) -> Iterator[tuple[str, bytes]]:
         """Each picture with the SHA-256 it should have."""
@@ -127,15 +138,19 @@ class Unpacked:
                 raise ValueError(table.label)
 
     def _check_tables(self) -> None:
-        """The tables that a shop has after these migrations, with their columns."""
-        wanted = {label_of(model): [field.attname for field in fields_of(model)] for model in self.state.models}
-        if not wanted or {table.label: table.columns for table in self.manifest.tables} != wanted:
+        """The tables that a shop has after these migrations, with the columns that can be put in, or with all."""
+        told = {table.label: table.columns for table in self.manifest.tables}
+        fits = bool(told) and told.keys() == {label_of(model) for model in self.state.models}
+        for model in self.state.models if fits else ():
+            able, every = ([one.attname for one in some] for some in (fields_of(model), model._meta.concrete_fields))
+            fits = fits and told[label_of(model)] in (able, every)
+        if not fits:
             message = _("%(file)s was made by another program than this: its tables are not those of a shop here.")
             raise Refused(message % {"file": self._name})
 
     def _pictures_of(self, table: Table, row: Row) -> list[str]:
-        holders = HOLDERS.get(table.label, ())
-        return [value for name, value in zip(table.columns, row, strict=True) if name in holders]
+        holders, fields = HOLDERS.get(table.label, ()), fields_of(self.model(table))
+        return [value for field, value in zip(fields, row, strict=True) if field.attname in holders]
 
     @contextlib.contextmanager
     def _sound(self) -> Iterator[None]:

@@ -62,9 +62,8 @@ def back_up(path: Path, *, tell: Tell = silent) -> Kept:
     return Kept(path, manifest)
 
 
-def lines(model: Model, alias: str) -> Iterator[str]:
-    """The rows of a table, a line each, in the order of their keys."""
-    fields = fields_of(model)
+def lines(model: Model, fields: list[Any], alias: str) -> Iterator[str]:
+    """These columns of the rows of a table, a line each, in the order of their keys."""
     writers = [writer(field) for field in fields]
     rows = model._base_manager.using(alias).order_by("pk").values_list(*[field.attname for field in fields])
     for row in rows.iterator(chunk_size=_CHUNK):
@@ -90,8 +89,9 @@ def _pack_rows(pack: Pack, state: State, alias: str, tell: Tell) -> None:
     count = sum(model._base_manager.using(alias).count() for model in state.models)
     steps = Steps(tell, count, _("Writing rows"))
     for model in state.models:
-        columns = [field.attname for field in fields_of(model)]
-        pack.table(label_of(model), columns, _counted(lines(model, alias), steps))
+        fields = fields_of(model)
+        columns = [field.attname for field in fields]
+        pack.table(label_of(model), columns, _counted(lines(model, fields, alias), steps))
 
 
 def _counted(rows: Iterator[str], steps: Steps) -> Iterator[str]:
@@ -165,10 +165,10 @@ def _heads(state: State, alias: str) -> str:
     return digest.hexdigest()
 
 
-def table_digest(model: Model, alias: str) -> tuple[int, str]:
+def table_digest(model: Model, fields: list[Any], alias: str) -> tuple[int, str]:
     """How many rows a table has, and the digest that a backup would have of it."""
     digest, count = hashlib.sha256(), 0
-    for line in lines(model, alias):
+    for line in lines(model, fields, alias):
         digest.update(line.encode("ascii") + b"\n")
         count += 1
     return count, digest.hexdigest()
