@@ -20,10 +20,10 @@ from tooling.services.search import keep
 PAGE = 48
 TIMES, PIECE = 10, 500
 # What every third tool has, what every fortieth has, what one in a thousand has, a code, and what none has.
-COMMON, FEW, RARE, CODE, NOWHERE = "kayak", "tidewater", "cantilever", "mo-00421", "zwieback"
+COMMON, FEW, RARE, CODE, NOWHERE = "kayak", "lantern", "cantilever", "mo-00421", "zwieback"
 BOATS = ("Kayak", "Rowing shell", "Tender")
 PIECES = ("deck", "hull", "hatch cover", "seat", "bulkhead", "rudder blade", "coaming", "skeg box", "thwart", "rim")
-OWNERS = (*(f"Boatyard {number}" for number in range(1, 40)), "Tidewater boats")
+OWNERS = (*(f"Boatyard {number}" for number in range(1, 40)), "Lantern Quay Rowing Club")
 NOTES = (
     "slipped at the thumb", "gelcoat thin near the bow", "flange sanded", "new dowels", "stored upside down",
     "bolts in the red box", "wax the corner twice", "edge chipped, filled", "two to lift it", "keep it from the sun",

@@ -19,7 +19,7 @@ pytestmark = pytest.mark.django_db
 def deck():
     rack = Place.objects.create(code="RACK-B", name="Rack B")
     shelf = Place.objects.create(code="B-2", name="Étagère 2", parent=rack)
-    columns = {"name": "Straße, größer", "owner": "Ærø Boats", "note": "has a notch", "place": shelf}
+    columns = {"name": "Straße, größer", "owner": "Øræby", "note": "has a notch", "place": shelf}
     return mold("DECK-2A", open_shop(), pulls=None, **columns)
 
 
@@ -55,7 +55,7 @@ def test_words_lose_the_signs_around_them_and_keep_those_within():
 
 @pytest.mark.parametrize(
     "text",
-    ["deck-2a", "2A", "strasse", "grosser", "rosse", "aero", "NOTCH", "rack-b", "étag", "etagere deck", "d", "b 2"],
+    ["deck-2a", "2A", "strasse", "grosser", "rosse", "oraeby", "NOTCH", "rack-b", "étag", "etagere deck", "d", "b 2"],
 )
 def test_a_tool_is_found_by_its_columns_and_places(deck, text):
     assert found(text) == ["DECK-2A"]

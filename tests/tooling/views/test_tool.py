@@ -51,7 +51,7 @@ def test_the_state_is_worked_out(look, morning):
         "Pulls since the coat of 11 May − 3",
         "Left: wax after pull 4 1",
     )
-    said(text, "WAX , Paste wax", "Good until 10 June: then 30 quiet days are over", "Film none in this recipe")
+    said(text, "WAX , Paste wax", "Good until 10 June: then 30 idle days are over", "Film none in this recipe")
     said(text, "Touch-ups 0 since the preparation, no limit", "Pulls in all 3", "nothing holds it")
 
 
@@ -228,7 +228,15 @@ def test_a_bad_page_is_no_harm(look, morning, page):
 
 def test_kin_and_numbers(look, morning):
     plug = mold("PLUG", morning, kind=Kind.PLUG)
-    mold("DECK-2A", morning, made_from=plug, matched_set="K520", mass_kg="38.50", lift="two", owner="Tidewater Ltd")
+    mold(
+        "DECK-2A",
+        morning,
+        made_from=plug,
+        matched_set="K520",
+        mass_kg="38.50",
+        lift="two",
+        owner="Lantern Quay Rowing Club",
+    )
     mold("DECK-2B", morning, made_from=plug)
     mold("HULL", morning, matched_set="K520")
     ToolAlias.objects.create(code="OLD 1", tool=mold("OLD", morning))
@@ -238,7 +246,7 @@ def test_kin_and_numbers(look, morning):
         "Made from PLUG",
         "From the same one DECK-2B",
         "Matched set K520 HULL",
-        "Owner Tidewater Ltd",
+        "Owner Lantern Quay Rowing Club",
         "Mass 38.5 kg",
     )
     said(look("PLUG"), "Made from it DECK-2A", "DECK-2B")

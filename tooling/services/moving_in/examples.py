@@ -51,7 +51,7 @@ _EXAMPLES: dict[str, list[Example]] = {
             "release_system": "PASTE",
             "place": "A-2",
             "mass_kg": 38.5,
-            "lift": "two hands, one at each end",
+            "lift": "two people, one at each end",
             "length_mm": 5200,
             "width_mm": 620,
             "built_on": date(2024, 5, 13),
