@@ -35,7 +35,7 @@ class Writer:
         self.states = [State(system=code) for code in self.codes]
         self.keys: list[Key | None] = [None] * len(tools)
         self.counts = [0] * len(tools)
-        self.heads = [chain.genesis(tool.pk) for tool in tools]
+        self.heads = [chain.beginning(tool.pk) for tool in tools]
         self.installed: dict[int, list[int]] = {}
         self.dirty: set[int] = set()
         self._id = 0
@@ -43,7 +43,7 @@ class Writer:
         self._entries: list[tuple[Any, ...]] = []
         self._flags: list[tuple[Any, ...]] = []
         self._day: date | None = None
-        self._seal = seals.GENESIS
+        self._seal = seals.BEGINNING
         self._grown: set[int] = set()
 
     def write(self, deed: Deed) -> None:

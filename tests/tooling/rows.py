@@ -18,7 +18,7 @@ def write(tool: Tool, kind: str = "pull", **columns) -> Entry:
     number = summary.count + 1
     moment = NOON + timedelta(hours=number)
     entry = Entry(**{"tool": tool, "number": number, "kind": kind, "at": moment, "recorded_at": moment, **columns})
-    entry.link = chain.link(summary.head or chain.genesis(tool.pk), chain.fields_of(entry))
+    entry.link = chain.link(summary.head or chain.beginning(tool.pk), chain.fields_of(entry))
     entry.save()
     summary.count, summary.head = number, entry.link
     summary.save()

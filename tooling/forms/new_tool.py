@@ -24,7 +24,7 @@ class NewToolForm(ToolForm):
         self.initial["release_system"] = USUAL
 
     def clean(self) -> dict[str, Any]:
-        """The recipe that was chosen, or the one that is usual for the kind; a mask has none."""
+        """The recipe that was chosen, or the one that is usual for the kind; a trim mask has none."""
         data = super().clean()
         if data.get("release_system") == USUAL:
             data["release_system"] = self.usual.get(data.get("kind", ""))

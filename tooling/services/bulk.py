@@ -49,6 +49,6 @@ def _linked(entries: Iterable[Entry], summaries: dict[int, Summary]) -> Iterator
         if entry.tool_id in begun:
             raise Refused(_("Somebody wrote into one of these histories at this very moment. Try once more."))
         entry.number = summary.count + 1
-        entry.link = chain.link(summary.head or chain.genesis(entry.tool_id), chain.fields_of(entry))
+        entry.link = chain.link(summary.head or chain.beginning(entry.tool_id), chain.fields_of(entry))
         summary.count, summary.head = entry.number, entry.link
         yield entry

@@ -47,7 +47,7 @@ def _plain(value: Any) -> int | str:
 _encode = json.JSONEncoder(sort_keys=True, separators=(",", ":"), allow_nan=False, default=_plain).encode
 
 
-def genesis(tool: int) -> str:
+def beginning(tool: int) -> str:
     """What the first link of a tool (its primary key) stands on."""
     return sha256(f"history of tool {tool}".encode()).hexdigest()
 
@@ -122,7 +122,7 @@ def _from_texts(row: Sequence[Any]) -> Sequence[Any]:
 
 def _walk(tool: int, code: str, history: Iterable[Sequence[Any]]) -> Iterator[Finding]:
     """Follow one chain from its beginning; after a fault go on from what is stored, to name each fault once."""
-    previous, number, newest = genesis(tool), 0, 0
+    previous, number, newest = beginning(tool), 0, 0
     for row in history:
         id, stored, fields = row[2], row[3], row[4:]
         if fields[0] != number + 1:

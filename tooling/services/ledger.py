@@ -155,6 +155,6 @@ def drafted_fact(entry: Entry, number: int) -> Fact:
 
 def _write(summary: Summary, entry: Entry) -> None:
     entry.number = summary.count + 1
-    entry.link = chain.link(summary.head or chain.genesis(entry.tool_id), chain.fields_of(entry))
+    entry.link = chain.link(summary.head or chain.beginning(entry.tool_id), chain.fields_of(entry))
     entry.save()
     summary.count, summary.head = entry.number, entry.link

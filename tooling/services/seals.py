@@ -23,7 +23,7 @@ from tooling.services.findings import Finding
 Line = tuple[int, int, str]  # tool, count, head
 
 # What the first seal names as the one before it
-GENESIS = sha256(b"the first seal").hexdigest()
+BEGINNING = sha256(b"the first seal").hexdigest()
 
 
 def digest(previous: str, day: date, made_at: datetime, lines: Iterable[Line]) -> str:
@@ -62,7 +62,7 @@ def _zone_and_last_day() -> tuple[ZoneInfo, date | None]:
 
 
 def _seal(day: date, at: datetime) -> Seal:
-    previous = Seal.objects.order_by("-day").values_list("digest", flat=True).first() or GENESIS
+    previous = Seal.objects.order_by("-day").values_list("digest", flat=True).first() or BEGINNING
     lines = _grown()
     seal = Seal.objects.create(day=day, made_at=at, previous=previous, digest=digest(previous, day, at, lines))
     SealLine.objects.bulk_create(SealLine(seal=seal, tool_id=tool, count=n, head=head) for tool, n, head in lines)
@@ -94,7 +94,7 @@ def missing(kept: str) -> Iterator[Finding]:
 
 def verify() -> Iterator[Finding]:
     """Everything wrong with the seals, and with the chains as they were sealed."""
-    previous = GENESIS
+    previous = BEGINNING
     for seal in Seal.objects.order_by("day"):
         name = _("seal of %(day)s") % {"day": seal.day.isoformat()}
         if seal.previous != previous:

@@ -196,7 +196,7 @@ def test_the_stream_gives_what_was_linked(history):
     """What a row gives back from the database is spelled as it was when it was written."""
     for row in Entry.objects.values_list("tool_id", "number", "link", *chain.COLUMNS):
         before = Entry.objects.filter(tool=row[0], number=row[1] - 1).values_list("link", flat=True).first()
-        assert chain.link(before or chain.genesis(row[0]), row[3:]) == row[2]
+        assert chain.link(before or chain.beginning(row[0]), row[3:]) == row[2]
 
 
 def test_the_bytes_are_plain_json_and_the_link_plain_sha256():

@@ -81,7 +81,7 @@ def test_a_chain_made_anew_does_not_pass_a_seal(sealed_days):
     """Somebody changes an entry and gives the tool a chain that is right in itself."""
     with lifted():
         Entry.objects.filter(tool=sealed_days, number=2).update(count=9)
-        previous = chain.genesis(sealed_days.pk)
+        previous = chain.beginning(sealed_days.pk)
         for number in (1, 2, 3):
             row = Entry.objects.filter(tool=sealed_days, number=number)
             previous = chain.link(previous, row.values_list(*chain.COLUMNS).get())

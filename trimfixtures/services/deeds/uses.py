@@ -7,11 +7,11 @@ from tooling.services.deeds.base import Said
 from tooling.services.ledger import record
 
 
-def log_use(mask: Tool, *, count: int = 1, serial: str = "", part: str = "", **said: Unpack[Said]) -> Entry:
+def log_use(trim_mask: Tool, *, count: int = 1, serial: str = "", part: str = "", **said: Unpack[Said]) -> Entry:
     """Parts were trimmed against the trim mask."""
-    return record(mask, "used", count=count, serial=serial, part=part, **said)
+    return record(trim_mask, "used", count=count, serial=serial, part=part, **said)
 
 
-def log_check(mask: Tool, *, passed: bool, serial: str = "", part: str = "", **said: Unpack[Said]) -> Entry:
+def log_check(trim_mask: Tool, *, passed: bool, serial: str = "", part: str = "", **said: Unpack[Said]) -> Entry:
     """The cut edge of a part was checked, and so the trim mask."""
-    return record(mask, "check", passed=passed, serial=serial, part=part, **said)
+    return record(trim_mask, "check", passed=passed, serial=serial, part=part, **said)
