@@ -67,8 +67,8 @@ def pulls_left(state: State, recipe: Recipe, part: str = "") -> int:
     return max(0, left)
 
 
-def quiet_since(state: State) -> datetime | None:
-    """The instant from which quiet days count: the latest of last coat, last pull and last passed release check.
+def idle_since(state: State) -> datetime | None:
+    """The instant from which idle days count: the latest of last coat, last pull and last passed release check.
 
     Parameters:
         state [-]: the surface.
@@ -114,10 +114,10 @@ def expired(state: State, recipe: Recipe, at: datetime, zone: tzinfo) -> Expired
     """
     if state.phase != SERVICE:
         return NOTHING_EXPIRED
-    quiet = quiet_since(state)
+    idle = idle_since(state)
     return Expired(
-        _over(quiet, recipe.max_idle_days, at, zone),
-        _over(quiet, recipe.strip_after_idle_days, at, zone),
+        _over(idle, recipe.max_idle_days, at, zone),
+        _over(idle, recipe.strip_after_idle_days, at, zone),
         _over(state.last_coat, recipe.max_coat_age_days, at, zone),
     )
 
@@ -135,10 +135,10 @@ def expiry_dates(state: State, recipe: Recipe, zone: tzinfo) -> list[date]:
     """
     if state.phase != SERVICE:
         return []
-    quiet = quiet_since(state)
+    idle = idle_since(state)
     limits = (
-        (quiet, recipe.max_idle_days),
-        (quiet, recipe.strip_after_idle_days),
+        (idle, recipe.max_idle_days),
+        (idle, recipe.strip_after_idle_days),
         (state.last_coat, recipe.max_coat_age_days),
     )
     return [

@@ -48,7 +48,7 @@ def build_up(step: Step) -> None:
 
 
 def release_check(step: Step) -> None:
-    """A try of the release (a strip of tape pulled off). Passed renews the quiet days, failed wants a touch-up.
+    """A try of the release (a strip of tape pulled off). Passed renews the idle days, failed wants a touch-up.
 
     Parameters:
         step [-]: the release_check on its way into a surface.

@@ -24,7 +24,7 @@ class WouldChange:
 
 @dataclass(frozen=True, slots=True)
 class Later:
-    """A tool that stays as it is at this moment, and the days from which it has stood too long, now and then."""
+    """A tool that stays as it is at this moment, and the days from which it is idle too long, now and then."""
 
     tool: Tool
     now: date | None

@@ -16,21 +16,21 @@ WHY = {
         "tool_damaged": gettext_lazy("it was marked at a pull"),
         "inspection_failed": gettext_lazy("it did not pass when it was looked at"),
         "hold": gettext_lazy("somebody stopped it"),
-        "reinstated": gettext_lazy("brought back into use, and not looked at yet"),
+        "reinstated": gettext_lazy("reinstated, and not looked at yet"),
     },
     "needs_strip": {
         "strip_came_off": gettext_lazy("a part came off too hard"),
         "strip_foreign_coat": gettext_lazy("a coat of another recipe went on"),
         "strip_release_system": gettext_lazy("the recipe was changed over an old coat"),
         "strip_sealer": gettext_lazy("sealer and coats went on in the wrong order"),
-        "idle_long": gettext_lazy("it has stood too long for a touch-up"),
+        "idle_long": gettext_lazy("it was idle too long for a touch-up"),
         "build_up": gettext_lazy("build-up seen"),
         "touch_ups": gettext_lazy("it has had all its touch-ups"),
         "pulls_since_preparation": gettext_lazy("it has had all its pulls since the preparation"),
     },
     "needs_touch_up": {
         "came_off": gettext_lazy("it came off hard"),
-        "idle": gettext_lazy("it has stood too long"),
+        "idle": gettext_lazy("it was idle too long"),
         "coat_age": gettext_lazy("the coat is too old"),
         "spot_bare": gettext_lazy("a part of the surface was laid bare"),
         "release_check": gettext_lazy("the release check failed"),
@@ -63,7 +63,7 @@ def mend(status: str, why: Iterable[str], need: Need | None, until: str = "") ->
     if status == "not_prepared" and "no_release_system" in why:
         return _("Choose its release recipe.")
     return {
-        "retired": _("It is brought back into use first, and looked at."),
+        "retired": _("It is reinstated first, and looked at."),
         "held": _("Somebody looks at it and frees it."),
         "part_in_mold": _("Pull the part first."),
         "needs_strip": _("Strip it to bare, then put on %(coats)s.") % {"coats": coats},

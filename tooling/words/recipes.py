@@ -22,7 +22,7 @@ GROUPS = (
         gettext_lazy("Pulls"),
         ("pulls_between", "break_in", "break_in_on", "max_touch_ups", "max_pulls_per_preparation"),
     ),
-    (gettext_lazy("Standing still"), ("max_idle_days", "strip_after_idle_days", "max_coat_age_days")),
+    (gettext_lazy("Idle days, and age"), ("max_idle_days", "strip_after_idle_days", "max_coat_age_days")),
     (gettext_lazy("Film"), ("film_every_pull", "film_first_pulls", "film_dry_minutes", "film_good_hours")),
     (gettext_lazy("When it comes off hard"), ("touch_up_from", "strip_from", "hold_from")),
     (

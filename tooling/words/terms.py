@@ -45,7 +45,7 @@ AREAS = {
 COAT_REASONS = {
     "count": _("its pulls are done"),
     "tight": _("it is getting tight"),
-    "idle": _("it has stood"),
+    "idle": _("it was idle"),
     "came_off": _("it came off hard"),
     "other": _("another reason"),
 }

@@ -15,9 +15,9 @@ from tooling.calc.due import (
     film_too_old,
     film_wanted,
     film_wet,
+    idle_since,
     local_date,
     pulls_left,
-    quiet_since,
 )
 from tooling.calc.recipe import Recipe
 from tooling.calc.state import SERVICE, UNKNOWN, State
@@ -137,18 +137,18 @@ def _good_until(state: State, recipe: Recipe, now: datetime, zone: tzinfo) -> st
     if first is None or first <= local_date(now, zone):
         return ""
     last = in_format(first - timedelta(days=1), _("j F Y") if first.year != now.astimezone(zone).year else _("j F"))
-    quiet = quiet_since(state)
-    if quiet is not None and recipe.max_idle_days is not None:
-        over = local_date(quiet, zone) + timedelta(days=recipe.max_idle_days + 1)
+    idle = idle_since(state)
+    if idle is not None and recipe.max_idle_days is not None:
+        over = local_date(idle, zone) + timedelta(days=recipe.max_idle_days + 1)
         if over == first:
-            days = ngettext("%(n)d quiet day is", "%(n)d quiet days are", recipe.max_idle_days)
+            days = ngettext("%(n)d idle day is", "%(n)d idle days are", recipe.max_idle_days)
             said = {"last": last, "days": days % {"n": recipe.max_idle_days}}
             return _("%(last)s: then %(days)s over, and it wants a coat anyway") % said
-    if quiet is not None and recipe.strip_after_idle_days is not None:
-        over = local_date(quiet, zone) + timedelta(days=recipe.strip_after_idle_days + 1)
+    if idle is not None and recipe.strip_after_idle_days is not None:
+        over = local_date(idle, zone) + timedelta(days=recipe.strip_after_idle_days + 1)
         if over == first:
             said = {"last": last, "n": recipe.strip_after_idle_days}
-            return _("%(last)s: then it has stood %(n)d days, and is stripped first") % said
+            return _("%(last)s: then %(n)d idle days are over, and it is stripped first") % said
     return _("%(last)s: then its coat is too old, and it wants another") % {"last": last}
 
 

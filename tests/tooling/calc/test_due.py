@@ -1,4 +1,4 @@
-"""What is due on a surface: allowance, pulls left, quiet days, touch-up, strip, film, each at its very limit.
+"""What is due on a surface: allowance, pulls left, idle days, touch-up, strip, film, each at its very limit.
 
 Source: the house's own rules of release.
 """
@@ -19,8 +19,8 @@ from tooling.calc.due import (
     film_too_old,
     film_wanted,
     film_wet,
+    idle_since,
     pulls_left,
-    quiet_since,
     strip_due,
     touch_up_due,
 )
@@ -67,12 +67,12 @@ def test_pulls_left(since_coat, since_preparation, limit, left):
     assert pulls_left(state, replace(KEEL, max_pulls_per_preparation=limit)) == left
 
 
-def test_quiet_days_count_from_the_latest():
+def test_idle_days_count_from_the_latest():
     later = [NOON + timedelta(hours=hours) for hours in (1, 2)]
-    assert quiet_since(State()) is None
-    assert quiet_since(SERVICE) == NOON
-    assert quiet_since(surface(last_pull=later[1], last_check=later[0])) == later[1]
-    assert quiet_since(surface(last_pull=later[0], last_check=later[1])) == later[1]
+    assert idle_since(State()) is None
+    assert idle_since(SERVICE) == NOON
+    assert idle_since(surface(last_pull=later[1], last_check=later[0])) == later[1]
+    assert idle_since(surface(last_pull=later[0], last_check=later[1])) == later[1]
 
 
 @pytest.mark.parametrize(
