@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.words.family import coat_stuff
 
-WARNING, CAUTION = _("WARNING"), _("CAUTION")
+WARNING = _("WARNING")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ CAUTIONS = {
         _("%(stuff)s and solvent burn, their vapours harm: no flame, ventilation, gloves."),
         _(
             "%(stuff)s and solvent burn and their vapours harm. No flame, ventilation on, gloves. Solvent rags go in a "
-            "closed can; catalysed resin never does, it heats itself. A mold wet with solvent does not go in an oven."
+            "closed can; catalysed resin never does, it heats itself. A tool wet with solvent does not go in an oven."
         ),
     ),
     "film": Caution(
@@ -37,7 +37,7 @@ CAUTIONS = {
         _("PVA liquid burns, its vapours harm: no flame, ventilation, gloves."),
         _(
             "PVA liquid burns and its vapours harm. No flame, ventilation on, gloves. Rags wet with it go in a closed "
-            "can. A mold wet with it does not go in an oven."
+            "can. A tool wet with it does not go in an oven."
         ),
     ),
     "lay_up": Caution(
@@ -51,7 +51,7 @@ CAUTIONS = {
         ),
     ),
     "pull": Caution(
-        CAUTION,
+        WARNING,
         _("Parts pop, wedges slip: eyes and face. Film coming off sparks: no solvent about."),
         _(
             "Compressed air and water pop parts, and wedges slip: eyes and face. Bag and film gather static as they "
@@ -63,8 +63,17 @@ CAUTIONS = {
         _("Solvents burn, their vapours harm: no flame, gloves, eyes. Sanding: respirator."),
         _(
             "Solvents burn and their vapours harm: no flame, ventilation, gloves, eyes. Sanding dust of glass and "
-            "carbon: respirator, and carbon’s also conducts. Solvent rags in a closed can. A mold wet with solvent "
+            "carbon: respirator, and carbon’s also conducts. Solvent rags in a closed can. A tool wet with solvent "
             "does not go in an oven."
+        ),
+    ),
+    "trim": Caution(
+        WARNING,
+        _("Eyes, ears, extraction. No gloves at a turning cutter. Clamp; feed against the turn."),
+        _(
+            "Routers and saws cut, throw and roar: eyes, ears, extraction on, no gloves at a turning cutter. Clamp the "
+            "part, feed against the turn of the cutter, and cut the power before it is changed. Dust of glass and "
+            "carbon: respirator, and carbon’s also conducts."
         ),
     ),
 }

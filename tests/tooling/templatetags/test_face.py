@@ -89,7 +89,7 @@ def test_five_marks_and_their_words():
 def test_a_caution_has_its_signal_word():
     for tag in ("caution", "caution_in_short"):
         html = shown(f"{{% {tag} 'pull' %}}")
-        assert "<b>CAUTION</b>" in html
+        assert "<b>WARNING</b>" in html
         assert "eyes and face" in html
 
 

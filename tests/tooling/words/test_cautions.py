@@ -6,11 +6,12 @@ from tooling.words.cautions import CAUTIONS, caution
 
 TWO_LINES = 95  # of a phone, with the signal word
 WARNED_OF = {
-    "coats": ("burn", "vapours", "closed can", "heats itself", "oven"),
+    "coats": ("burn", "vapours", "closed can", "heats itself", "A tool wet with solvent does not go in an oven"),
     "film": ("PVA liquid burns", "vapours", "closed can", "oven"),
     "lay_up": ("blinds", "accelerator", "burns", "sensitise the skin", "rags soaked", "heat themselves", "static"),
     "pull": ("air and water pop parts", "wedges slip", "eyes and face", "static"),
-    "strip": ("burn", "respirator", "conducts", "closed can", "oven"),
+    "strip": ("burn", "respirator", "conducts", "closed can", "tool wet with solvent does not go in an oven"),
+    "trim": ("eyes, ears, extraction", "no gloves", "Clamp the part", "against the turn", "respirator", "conducts"),
 }
 
 

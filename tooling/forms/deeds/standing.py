@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy as _
 from tooling.forms.deeds.base import DeedForm, chips, words
 
 SEEN = {
-    "chip": _("chip"),
+    "chipped": _("chipped edge"),
     "crack": _("crack"),
     "blister": _("blister"),
     "print_through": _("print-through"),
@@ -25,7 +25,7 @@ def _ticks(label: Any, choices: dict[str, Any]) -> forms.MultipleChoiceField:
 
 
 class HoldForm(DeedForm):
-    """Why it is stopped, for whoever looks at it. All of it may be left."""
+    """Why it is held, for whoever looks at it. All of it may be left."""
 
     CALLED = {"reason": "words"}
 
@@ -35,7 +35,7 @@ class HoldForm(DeedForm):
 
     @property
     def reason(self) -> str:
-        """Ticks and words as one line: chip, flange: by the second bolt."""
+        """Ticks and words as one line: chipped edge, flange: by the second bolt."""
         data = self.cleaned_data
         ticked = [SEEN[one] for one in data["seen"]] + [PLACES[one] for one in data["places"]]
         return ": ".join(text for text in (", ".join(map(str, ticked)), data["words"]) if text)
@@ -46,7 +46,7 @@ class LookedAtForm(DeedForm):
 
     passed = chips(
         _("May it be used?"),
-        [("yes", _("yes, free it")), ("no", _("no, it stays stopped"))],
+        [("yes", _("yes, free it")), ("no", _("no, it stays held"))],
         required=True,
         error_messages={"required": _("Say whether it may be used.")},
     )

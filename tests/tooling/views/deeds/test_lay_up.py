@@ -21,6 +21,7 @@ def test_a_ready_mold_is_a_go(client):
     assert page.status_code == 200
     assert page.context["stops"] == []
     assert "The mold insert in it may be used as well." in page.text
+    assert "Shop temperature: not measured." in page.text
 
 
 def test_one_tap_writes_the_start_with_the_time_it_may_come_out(send, hand):
