@@ -11,7 +11,7 @@ from tooling.models.parts import Part, PartRevision
 from tooling.models.people import Person, Role, Units
 from tooling.models.pictures import Picture
 from tooling.models.places import Place, PlaceAlias
-from tooling.models.recipes import RecipeVersion, ReleaseSystem
+from tooling.models.recipes import NO_SOURCE, RecipeVersion, ReleaseSystem
 from tooling.models.seals import Seal, SealLine
 from tooling.models.search import SearchText
 from tooling.models.shop import Shop
@@ -21,6 +21,7 @@ from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
 from tooling.models.ways_in import Invitation, Pin
 
 __all__ = [
+    "NO_SOURCE",
     "ColumnMatch",
     "Entry",
     "Flag",

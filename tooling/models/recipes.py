@@ -32,6 +32,8 @@ TIMES = (
     "film_minutes",
     "strip_minutes",
 )
+# What a recipe says of its numbers that nobody has set
+NO_SOURCE = _("common practice, no source: set your own")
 # How long the hands are at it: for planning only, no rule reads them
 PLANNING = frozenset({"coat_minutes", "wipe_minutes", "film_minutes", "strip_minutes"})
 
@@ -164,6 +166,10 @@ class RecipeVersion(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def has_no_source(self) -> bool:
+        return self.supplier_sheet == str(NO_SOURCE)
 
     @property
     def break_in_pulls(self) -> tuple[int, ...]:

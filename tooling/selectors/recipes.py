@@ -1,5 +1,6 @@
 """The shop's recipes, as the rules read them and as their pages show them."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from itertools import pairwise
@@ -25,17 +26,29 @@ def in_force(at: datetime) -> dict[str, RecipeVersion]:
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """A recipe in the list: what holds now, and how many tools are on it."""
+    """A recipe in the list: what holds now, how many tools are on it, and which of its numbers the shop has set."""
 
     version: RecipeVersion
     tools: int
+    changed: tuple[str, ...]
 
 
-def listed(at: datetime) -> list[Listed]:
-    """All recipes in code order."""
+def listed(at: datetime, numbers: list[str]) -> list[Listed]:
+    """All recipes in code order; `numbers`: the columns that a shop sets for itself."""
     in_use = Summary.objects.filter(retired=False).values_list("state__system").annotate(tools=Count("pk"))
     counts = dict(in_use.order_by())
-    return [Listed(version, counts.get(code, 0)) for code, version in in_force(at).items()]
+    held = in_force(at)
+    changed = set_since(held.values(), numbers)
+    return [Listed(version, counts.get(code, 0), changed.get(version.system_id, ())) for code, version in held.items()]
+
+
+def set_since(held: Iterable[RecipeVersion], numbers: list[str]) -> dict[int, tuple[str, ...]]:
+    """By recipe the numbers that differ from those it began with, for versions that are not the first of theirs."""
+    later = {version.system_id: version for version in held if version.valid_from is not None}
+    first = RecipeVersion.objects.filter(valid_from=None, system__in=later) if later else ()
+    return {
+        one.system_id: tuple(change.column for change in changes(one, later[one.system_id], numbers)) for one in first
+    }
 
 
 def tools_on(code: str) -> QuerySet[Tool]:

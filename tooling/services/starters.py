@@ -7,10 +7,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from shared.errors import Refused
-from tooling.models import RecipeVersion
+from tooling.models import NO_SOURCE, RecipeVersion
 from tooling.services.recipes import add_system
-
-SOURCE = gettext_lazy("common practice, no source: set your own")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +52,7 @@ _ALL = (
     ),
     Starter(
         "WAX-INSERT",
-        gettext_lazy("Paste wax for inserts, on all faces"),
+        gettext_lazy("Paste wax for mold inserts, on all faces"),
         "paste_wax",
         {**_WAX, **_EVERY_PULL},
     ),
@@ -68,5 +66,5 @@ def add_starter(name: str) -> RecipeVersion:
     if starter is None:
         choices = {"name": name, "names": ", ".join(STARTERS)}
         raise Refused(_("There is no starter recipe %(name)s. Choose one of %(names)s.") % choices, "code")
-    columns = {"name": str(starter.name), "family": starter.family, "supplier_sheet": str(SOURCE), **starter.columns}
+    columns = {"name": str(starter.name), "family": starter.family, "supplier_sheet": str(NO_SOURCE), **starter.columns}
     return add_system(code=starter.code, columns=columns)

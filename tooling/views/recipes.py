@@ -13,11 +13,11 @@ from shared import clock
 from shared.access import can_lead, can_read, needs
 from shared.errors import Refused
 from tooling.forms.recipes import NewRecipeForm, VersionForm
-from tooling.models import RecipeVersion, ReleaseSystem, Shop, tidy_code
+from tooling.models import NO_SOURCE, RecipeVersion, ReleaseSystem, Shop, tidy_code
 from tooling.selectors import recipes as asked
 from tooling.selectors.what_if import with_version
 from tooling.services.recipes import add_system, add_version, drafted_version
-from tooling.services.starters import SOURCE, STARTERS, Starter, add_starter
+from tooling.services.starters import STARTERS, Starter, add_starter
 from tooling.words import recipes as words
 
 # Tools named on a recipe's page; more are counted.
@@ -29,16 +29,16 @@ NAMED = 40
 def recipes(request: HttpRequest) -> HttpResponse:
     """All recipes, and the starter recipes that the shop has not taken in."""
     at = clock.now()
-    listed = asked.listed(at)
+    listed = asked.listed(at, words.NUMBERS)
     have = {one.version.system.code for one in listed}
     starters = [(starter, _on_offer(starter)) for code, starter in STARTERS.items() if code not in have]
-    context = {"recipes": listed, "starters": starters, "source": SOURCE, "may_lead": can_lead(request.user)}
+    context = {"recipes": listed, "starters": starters, "source": NO_SOURCE, "may_lead": can_lead(request.user)}
     return render(request, "tooling/recipes.html", {**context, **_frame(at)})
 
 
 def _on_offer(starter: Starter) -> RecipeVersion:
     """The version that it would begin with, not stored."""
-    columns = {"supplier_sheet": str(SOURCE), **starter.columns}
+    columns = {"supplier_sheet": str(NO_SOURCE), **starter.columns}
     return RecipeVersion(name=str(starter.name), family=starter.family, **columns)
 
 
@@ -61,7 +61,7 @@ def recipe(request: HttpRequest, code: str) -> HttpResponse:
         "tools": tools[:NAMED],
         "tool_count": tools.count(),
         "may_lead": can_lead(request.user),
-        "no_source": current is not None and current.supplier_sheet == str(SOURCE),
+        "changed": _own_numbers(current) if current is not None else (),
     }
     return render(request, "tooling/recipe.html", {**context, **_frame(at)})
 
@@ -156,6 +156,12 @@ def _groups(version: RecipeVersion, system: str) -> list[tuple[str, list[tuple[s
             [(words.label(column), words.value(column, getattr(version, column), system)) for column in columns],
         )
         for title, columns in words.GROUPS
+    ]
+
+
+def _own_numbers(current: RecipeVersion) -> list[str]:
+    return [
+        words.label(column).lower() for column in asked.set_since([current], words.NUMBERS).get(current.system_id, ())
     ]
 
 

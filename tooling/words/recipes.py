@@ -32,6 +32,7 @@ GROUPS = (
     ),
 )  # fmt: skip
 COLUMNS = tuple(column for _title, columns in GROUPS for column in columns)
+NUMBERS = [column for column in COLUMNS if column not in ("name", "family", "supplier_sheet")]
 
 # What an empty cell of each column means.
 _NO_LIMIT = frozenset(

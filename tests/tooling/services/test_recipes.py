@@ -6,9 +6,9 @@ import pytest
 
 from shared.errors import Refused
 from tests.tooling.rows import NOON
-from tooling.models import RecipeVersion, ReleaseSystem
+from tooling.models import NO_SOURCE, RecipeVersion, ReleaseSystem
 from tooling.services.recipes import add_system, add_version
-from tooling.services.starters import SOURCE, STARTERS, add_starter
+from tooling.services.starters import STARTERS, add_starter
 
 pytestmark = pytest.mark.django_db
 COLUMNS = {"name": "Wax", "family": "paste_wax"}
@@ -64,7 +64,7 @@ def test_a_change_that_cannot_be_made(wax):
 def test_a_starter_recipe_says_that_it_has_no_source(name):
     version = add_starter(name.lower())
     assert version.system.code == name
-    assert version.supplier_sheet == SOURCE
+    assert version.supplier_sheet == NO_SOURCE
     version.refresh_from_db()
     version.as_calc()
 

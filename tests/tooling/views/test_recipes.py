@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 
 from tests.tooling.views.works import mold, recipe
-from tooling.models import RecipeVersion, ReleaseSystem, Span
+from tooling.models import NO_SOURCE, RecipeVersion, ReleaseSystem, Span
 from tooling.services.starters import STARTERS
 
 pytestmark = pytest.mark.django_db
@@ -63,6 +63,28 @@ def test_a_starter_recipe_is_taken_in_and_twice_is_harmless(sign_in):
     assert client.post(reverse("take_in_recipe", args=["NONE"])).status_code == 404
     assert "common practice, no source: set your own" in client.get(WAX).text
     assert reverse("take_in_recipe", args=["WAX"]) not in client.get(RECIPES).text
+
+
+def test_a_starter_recipe_is_marked_until_the_shop_has_set_its_numbers(sign_in, typed, morning):
+    morning.versions.update(supplier_sheet="common practice, no source: set your own")
+    client, mark = sign_in("lead"), "<b>Common practice, no source: set your own.</b>"
+    assert mark in client.get(RECIPES).text
+    assert mark in client.get(WAX).text
+    client.post(CHANGE, {**typed, "supplier_sheet": str(NO_SOURCE), "name": "Our wax"})
+    assert mark in client.get(RECIPES).text, "a name is no number"
+
+
+def test_numbers_that_a_lead_has_set_are_the_shops_own(sign_in, typed, morning):
+    morning.versions.update(supplier_sheet=str(NO_SOURCE))
+    client = sign_in("lead")
+    client.post(CHANGE, {**typed, "supplier_sheet": str(NO_SOURCE), "pulls_between": "6"})
+    own, rest = "<b>The shop’s own numbers</b>", "The others are common practice, no source."
+    for address, more in ((RECIPES, "."), (WAX, ": pulls between coats; as they are since")):
+        text = client.get(address).text
+        assert f"{own}{more}" in text
+        assert rest in text
+    morning.versions.update(supplier_sheet="sheet of June")
+    assert rest not in client.get(WAX).text
 
 
 def test_a_change_holds_from_now_on_and_lays_the_spans_anew(client, typed, morning):
