@@ -96,7 +96,7 @@ def test_three_tools_are_met_on_the_racks(page, transactional_db, lead, camera):
             page.get_by_label(label.replace("_", " ")).fill(value)
         page.get_by_role("button", name="Next").click()
 
-    page.get_by_label("Where it lives").select_option(label="B-1 · Rack B, shelf 1")
+    page.get_by_label("Home", exact=True).select_option(label="B-1 · Rack B, shelf 1")
     page.get_by_role("radio", name="4 weeks ago", exact=True).check()
     next_one("HULL-1", Pulls_since_that_wax="3")
     page.get_by_text("Taken in: HULL-1.").wait_for()

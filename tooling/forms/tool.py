@@ -8,7 +8,7 @@ from tooling.forms.catalogue import CatalogueForm
 
 GROUPS = (
     (_("What it is"), ("code", "name", "kind", "hand", "matched_set", "made_from", "in_making")),
-    (_("Where it lives, and its recipe"), ("place", "release_system")),
+    (_("Its home, and its recipe"), ("place", "release_system")),
     (_("Size and mass"), ("length_mm", "width_mm", "height_mm", "mass_kg", "lift")),
     (_("Whose it is"), ("owner", "owner_ref", "cost")),
     (
@@ -22,7 +22,7 @@ ONLY_AT_THE_START = frozenset({"kind", "in_making"})
 # What a change does beyond the tool's own row
 ONCE_THERE = {"code": _("Another code keeps the old one: a tag that is stuck on still leads here.")}
 ONCE_BEGUN = {
-    "place": _("This writes down that it lives there from now on, not that it was seen there."),
+    "place": _("This writes down that its home is there from now on, not that it was seen there."),
     "release_system": _("This writes down that the other recipe holds from now on."),
 }
 

@@ -58,7 +58,7 @@ class PicturePart(forms.Form):
 
 
 class ToolPart(PicturePart):
-    """What a tool is and where it lives. `there`: the tool that has the code already."""
+    """What a tool is and its home. `there`: the tool that has the code already."""
 
     token = forms.UUIDField(widget=forms.HiddenInput)
     code = forms.CharField(
@@ -69,7 +69,7 @@ class ToolPart(PicturePart):
     )
     name = forms.CharField(label=_("Name, if it has one"), required=False, max_length=200)
     kind = chips(_("Kind"), list(KINDS.items()), required=True, error_messages={"required": _("Which kind?")})
-    place = PlaceField(Place.objects.order_by("code"), label=_("Where it lives"), required=False, empty_label=_("none"))
+    place = PlaceField(Place.objects.order_by("code"), label=_("Home"), required=False, empty_label=_("none"))
     recipe = forms.ChoiceField(label=_("Release recipe"), required=False)
 
     def __init__(self, data: Any = None, files: Any = None, *, proposed: Proposed, **more: Any) -> None:

@@ -1,4 +1,4 @@
-"""Racks, shelves and rooms as a tree: what lies there, and what lives there and lies elsewhere."""
+"""Racks, shelves and rooms as a tree: what lies there, and whose home is there and that lies elsewhere."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass

@@ -59,7 +59,7 @@ PLAIN = {
     "wax_wanted": later("A coat asked for"),
     "hold": later("Held"),
     "retired": later("Retired"),
-    "reinstated": later("Brought back into use"),
+    "reinstated": later("Reinstated"),
     "accepted": later("Accepted: ready for use"),
     "handed_back": later("Handed back"),
     "used": later("Used"),

@@ -11,7 +11,7 @@ from tooling.words.when import when
 
 
 def since(hold: Any, now: datetime, zone: tzinfo) -> str:
-    """Since yesterday 16:40, by Jonas: “chip at the transom”."""
+    """Since yesterday 16:40, by Jonas: “chipped at the transom”."""
     said = {"when": when(hold.at, now, zone), "by": hold.by}
     text = _("Since %(when)s, by %(by)s") % said if hold.by else _("Since %(when)s") % said
     what = ", ".join(_what(hold))
@@ -46,7 +46,7 @@ def _what(hold: Any) -> list[str]:
     if hold.kind == "inspected":
         return [_("looked at, and it did not pass")]
     if hold.kind == "reinstated":
-        return [_("brought back into use")]
+        return [_("reinstated")]
     if hold.kind != "pull":
         return []
     said = [_("a part came off %(how)s") % {"how": term(CAME_OFF, hold.came_off)}] if hold.came_off else []

@@ -64,8 +64,8 @@ def test_the_tree_has_what_lies_where(sign_in, rack, morning):
     assert (shown["B-2"].count, shown["B-2"].unweighed, shown["B-2"].load_kg) == (1, 1, 0)
     text = " ".join(client.get(RACKS).text.split())
     assert '1 tool, <span class="nb">52 kg</span> of at most <span class="nb">120 kg</span>.' in text
-    assert "2 that live here are elsewhere." in text
-    assert "lives elsewhere" in text
+    assert "2 whose home is here are elsewhere." in text
+    assert "home is elsewhere" in text
     assert NEW not in text
 
 
@@ -97,7 +97,7 @@ def test_a_place_says_what_lies_there_and_what_lives_there(sign_in, rack, mornin
     client = sign_in("hand")
     assert lies(client, SHELF) == ["DECK", "TENDER"]
     text = client.get(SHELF).text
-    for words in ("Not seen yet: it lives here.", "today 05:40", "Moved, nobody knows where to.", "height"):
+    for words in ("Not seen yet: its home is here.", "today 05:40", "Moved, nobody knows where to.", "height"):
         assert words in text
     assert "/tools/TENDER/move/?to=B-2" in text
     assert "/tools/LOST/move/?to=B-1" in text

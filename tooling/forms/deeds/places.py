@@ -11,7 +11,7 @@ from tooling.models import Place
 
 
 class MoveForm(DeedForm):
-    """A place, and for a lead whether the tool lives there from now on."""
+    """A place, and for a lead whether its home is there from now on."""
 
     place = PlaceField(
         Place.objects.order_by("code"),
@@ -19,7 +19,7 @@ class MoveForm(DeedForm):
         empty_label=_("choose a place"),
         error_messages={"required": _("Where was it put?"), "invalid_choice": _("Choose one of the places.")},
     )
-    home = forms.BooleanField(label=_("It lives there from now on"), required=False)
+    home = forms.BooleanField(label=_("Its home is there from now on"), required=False)
 
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)

@@ -22,7 +22,7 @@ def hold(request, code):
 
 @deed()
 def looked_at(request, code):
-    """Somebody has looked: it may be used, or it stays stopped."""
+    """Somebody has looked: it may be used, or it stays held."""
     on = on_the_floor(code)
     form = LookedAtForm(**asked(request, on))
     if form.is_valid():
