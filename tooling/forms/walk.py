@@ -15,11 +15,12 @@ from tooling.calc.check import MOST
 from tooling.forms.catalogue import PlaceField
 from tooling.forms.deeds.base import chips
 from tooling.forms.pictures import accepted
-from tooling.models import Kind, Place, ReleaseSystem, Shop, Tool, check_code, tidy_code
+from tooling.models import Kind, Place, ReleaseSystem, Shop, Tool, ToolAlias, check_code, propose_code, tidy_code
 from tooling.selectors import scans
 from tooling.selectors.walk import Proposed
 from tooling.services.pictures import Stored, store
 from tooling.services.times import NOON, day_in_bounds, in_zone
+from tooling.services.walk import sent_before
 from tooling.words import walk as words
 from tooling.words.counting import capital
 from tooling.words.terms import KINDS
@@ -28,6 +29,7 @@ PROPOSED, NONE = "-proposed", ""
 TODAY, YESTERDAY, ON_A_DAY, UNSURE, BARE = "today", "yesterday", "day", "unsure", "bare"
 WEEKS = {"1": 1, "2": 2, "4": 4, "8": 8, "12": 12}
 _SALT = "tooling.walk.picture"
+_LONGEST_WRITTEN = ToolAlias._meta.get_field("code").max_length or 0
 
 
 class PicturePart(forms.Form):
@@ -76,7 +78,7 @@ class ToolPart(PicturePart):
         """`proposed`: the recipe of each kind."""
         super().__init__(data, files, **more)
         self.initial.setdefault("token", uuid4())
-        self.proposed, self.there = proposed, None
+        self.proposed, self.there, self.written = proposed, None, ""
         codes = [(code, code) for code in ReleaseSystem.objects.values_list("code", flat=True)]
         self.fields["recipe"].choices = [*self._proposals(), *codes, (NONE, _now("none"))]
 
@@ -87,13 +89,26 @@ class ToolPart(PicturePart):
         return [(PROPOSED, said)]
 
     def clean_code(self) -> str:
-        """A code that can be and is free."""
-        code = tidy_code(scans.code_on(self.cleaned_data["code"]))
-        self.there = Tool.objects.called(code).first()
-        if self.there is not None:
-            raise ValidationError(_now("%(code)s is there already.") % {"code": self.there.code})
-        check_code(code)
-        return code
+        """A code that can be and is free. What is written on the tool and cannot be one stays known as an old one."""
+        written = tidy_code(scans.code_on(self.cleaned_data["code"]))
+        there = Tool.objects.called(written).first()
+        code = written if there is not None else self._possible(written)
+        there = there or Tool.objects.called(code).first()
+        if there is not None and there != sent_before(self.cleaned_data.get("token")):
+            self.there = there
+            raise ValidationError(_now("%(code)s is there already.") % {"code": there.code})
+        self.written = written if written != code and len(written) <= _LONGEST_WRITTEN else ""
+        return there.code if there is not None else code
+
+    def _possible(self, written: str) -> str:
+        try:
+            check_code(written)
+        except ValidationError:
+            proposed = propose_code(written)
+            if not proposed:
+                raise
+            return proposed
+        return written
 
     def clean(self) -> dict[str, Any]:
         """The picture is kept whatever else is wrong."""
@@ -101,12 +116,27 @@ class ToolPart(PicturePart):
         self.take_picture()
         return data
 
+    def renew(self) -> None:
+        """Another token: what stands in the form is sent as a form of its own."""
+        self.data = self.data.copy()
+        self.data["token"] = str(uuid4())
+
+    def starter(self) -> str:
+        """The starter recipe that is taken in together with it, or ""."""
+        code = self._recipe()
+        return code if code in self.proposed.starters else ""
+
+    def _recipe(self) -> str:
+        data = self.cleaned_data
+        if data["kind"] not in Kind.WITH_SURFACE:
+            return ""
+        return self.proposed.by_kind.get(data["kind"], "") if data["recipe"] == PROPOSED else data["recipe"]
+
     def columns(self) -> dict[str, Any]:
         """What the service is told of the tool."""
         data = self.cleaned_data
         kind = data["kind"]
-        code = self.proposed.by_kind.get(kind, "") if data["recipe"] == PROPOSED else data["recipe"]
-        system = ReleaseSystem.objects.filter(code=code).first() if kind in Kind.WITH_SURFACE else None
+        system = ReleaseSystem.objects.filter(code=self._recipe()).first()
         name = " ".join(data["name"].split()) or capital(str(KINDS[kind]))
         return {"code": data["code"], "kind": kind, "name": name, "place": data["place"], "release_system": system}
 

@@ -20,7 +20,7 @@ from tooling.selectors.first_steps import Steps
 from tooling.selectors.walk import proposed
 from tooling.services.places import put_up
 from tooling.services.starters import STARTERS, add_starter
-from tooling.views.walk import is_good, sent, taken_in
+from tooling.views.walk import is_good, sent, taken_in, told
 
 # Whether somebody has left the path: for this sign-in alone.
 _LEFT = "steps-left"
@@ -87,7 +87,7 @@ def first_tool(request: HttpRequest) -> HttpResponse:
     }
     form = ToolPart(*sent(request), proposed=recipes, initial=initial)
     if is_good(request, form) and (tool := taken_in(request, form, None)):
-        messages.success(request, _("Taken in: %(tool)s. Now say how it stands.") % {"tool": tool.code})
+        messages.success(request, f"{told(form, tool)} {_('Now say how it stands.')}")
         return redirect("board")
     return render(request, "tooling/begin/tool.html", {"form": form, **frame})
 

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from shared import clock
 from shared.access import can_lead, needs
-from shared.errors import Refused
+from shared.errors import Refused, TokenReused
 from shared.keep_typed import keeps_typed, typed_before
 from tooling.forms.walk import PROPOSED, StartForm, ToolPart, WalkForm
 from tooling.models import Kind, Place, Shop, Tool, tidy_code
@@ -45,13 +45,22 @@ def walk(request: HttpRequest) -> HttpResponse:
         shop=frame["shop"],
     )
     if is_good(request, form) and (tool := taken_in(request, form, form.start())):
-        messages.success(request, _("Taken in: %(tool)s.") % {"tool": tool.code})
+        messages.success(request, told(form, tool))
         place = form.cleaned_data["place"]
         stays = {**{name: form.cleaned_data[name] for name in _STAYS}, "place": place.code if place else ""}
         return redirect(f"{reverse('walk')}?{urlencode(stays)}")
-    taken = asked.taken(request.user, frame["now"])
+    brought_in = asked.brought_in(request.user, frame["now"])
+    taken = [tool for tool in brought_in if not tool.summary.retired]
+    back = [tool for tool in brought_in if tool.summary.retired]
     places = Place.objects.exists()
-    context = {"form": form, "taken": taken[:SHOWN], "count": len(taken), "places": places, **frame}
+    context = {
+        "form": form,
+        "taken": taken[:SHOWN],
+        "back": back[:SHOWN],
+        "count": len(taken),
+        "places": places,
+        **frame,
+    }
     return render(request, "tooling/walk.html", context)
 
 
@@ -76,16 +85,34 @@ def taken_in(request: HttpRequest, form: ToolPart, start: dict[str, Any] | None)
             by=request.user,
             at=clock.now(),
             columns=form.columns(),
+            written=form.written,
+            starter=form.starter(),
             picture=form.stored,
             start=start,
             token=form.cleaned_data["token"],
         )
+    except TokenReused as reused:
+        # Most likely somebody went back to the page before and typed the next tool over it.
+        form.renew()
+        form.add_error(None, f"{reused.message} {_('Send it once more to take this one in as well.')}")
     except Refused as refused:
         form.add_error(refused.field if refused.field in form.fields else None, refused.message)
     except ValidationError as wrong:
         for field, said in wrong.message_dict.items():
             form.add_error(field if field in form.fields else None, said)
     return None
+
+
+def told(form: ToolPart, tool: Tool) -> str:
+    """That it was taken in, and what came with it."""
+    said = [_("Taken in: %(tool)s.") % {"tool": tool.code}]
+    if form.written:
+        said.append(_("“%(written)s”, as it is written on it, finds it too.") % {"written": form.written})
+    if starter := form.starter():
+        said.append(
+            _("With it the recipe %(recipe)s: common practice, no source, set your own numbers.") % {"recipe": starter}
+        )
+    return " ".join(said)
 
 
 def _stays(request: HttpRequest, proposed: asked.Proposed) -> dict[str, Any]:
@@ -98,12 +125,19 @@ def _stays(request: HttpRequest, proposed: asked.Proposed) -> dict[str, Any]:
 @needs(can_lead)
 @require_POST
 def take_back(request: HttpRequest, code: str) -> HttpResponse:
-    """A tool that this person took in today by mistake is taken out of use again."""
-    tool = next((one for one in asked.taken(request.user, clock.now()) if one.code == code), None)
+    """A tool that this person took in today by mistake is taken out of use again; or put back, with `put=back`."""
+    tool = next((one for one in asked.brought_in(request.user, clock.now()) if one.code == code), None)
     if tool is None:
         raise Refused(_("Only what you took in today can be taken back here."))
-    services.take_back(tool, by=request.user)
-    messages.success(request, _("Taken back: %(tool)s is retired, and its code is not used again.") % {"tool": code})
+    try:
+        if request.POST.get("put") == "back":
+            services.put_back(tool, by=request.user)
+            messages.success(request, _("Put back: %(tool)s is in use as it was taken in.") % {"tool": code})
+        else:
+            services.take_back(tool, by=request.user)
+            messages.success(request, _("Taken back: %(tool)s is retired. Below it can be put back.") % {"tool": code})
+    except Refused as refused:
+        messages.warning(request, refused.message)
     return redirect("walk")
 
 

@@ -2,6 +2,7 @@
 
 import datetime
 import io
+from html import unescape
 from uuid import uuid4
 
 import pytest
@@ -12,6 +13,7 @@ from tests.tooling.views.works import NOW, do, mold, recipe
 from tooling.models import Entry, Picture, Place, Summary, Tool
 from tooling.services.places import NewPlace, put_up
 from tooling.services.recheck import differences
+from tooling.services.starters import add_starter
 from tooling.services.tools import rules
 
 pytestmark = pytest.mark.django_db
@@ -91,7 +93,7 @@ def test_a_starting_state_is_dated_by_the_last_coat_and_the_unknown_stays_unknow
     [
         ({"code": ""}, "code"),
         ({"code": "\x00"}, "code"),
-        ({"code": "DECK 7/A"}, "code"),
+        ({"code": "/// ..."}, "code"),
         ({"kind": ""}, "kind"),
         ({"kind": "jig"}, "kind"),
         ({"place": "999"}, "place"),
@@ -136,9 +138,30 @@ def test_a_code_that_is_there_offers_to_open_it(desk, morning):
 
 def test_sent_twice_it_is_one_tool(desk):
     once = typed(coat="2", pulls="1")
-    assert desk.post(WALK, once).status_code == 302
-    assert "is there already" in desk.post(WALK, once).text
+    for _twice in range(2):
+        assert desk.post(WALK, once).status_code == 302
     assert (Tool.objects.count(), Entry.objects.count()) == (1, 1)
+
+
+def test_the_next_tool_typed_over_the_page_before_is_not_lost(desk):
+    once = typed(code="ZZ-1", coat="2", pulls="1")
+    desk.post(WALK, once)
+    over = {**once, "code": "ZZ-2", "pulls": "3"}
+    form = desk.post(WALK, over).context["form"]
+    assert form.errors["__all__"] == [
+        "This form has taken in ZZ-1 already. Send it once more to take this one in as well."
+    ]
+    assert (form["code"].value(), form["pulls"].value()) == ("ZZ-2", "3")
+    desk.post(WALK, {**over, "token": form["token"].value()})
+    assert list(Tool.objects.order_by("code").values_list("code", flat=True)) == ["ZZ-1", "ZZ-2"]
+
+
+def test_what_is_written_on_it_finds_it_where_it_can_be_no_code(desk):
+    reply = desk.post(WALK, typed(code="hull 9 / p"), follow=True)
+    assert "Taken in: HULL-9-P. “HULL 9 / P”, as it is written on it, finds it too." in unescape(reply.text)
+    assert Tool.objects.called("Hull 9 / P").get().code == "HULL-9-P"
+    assert list(differences(rules())) == []
+    assert "HULL-9-P is there already." in desk.post(WALK, typed(code="HULL 9 / P")).text
 
 
 def test_a_trim_mask_has_neither_recipe_nor_state(desk):
@@ -171,9 +194,32 @@ def test_what_was_taken_in_by_mistake_is_taken_back(desk, lead, hand, morning):
     assert desk.post("/walk/DECK-7/back/").url == WALK
     assert Summary.objects.get().retired
     assert "0 tools taken in today" in desk.get(WALK).text
+    assert "Put DECK-7 back" in desk.get(WALK).text
+    assert "in use as it was taken in" in desk.post("/walk/DECK-7/back/", {"put": "back"}, follow=True).text
+    assert not Summary.objects.get().retired
     mold("OLD", morning)
     assert desk.post("/walk/OLD/back/").status_code == 400
     assert not Summary.objects.get(tool__code="OLD").retired
+
+
+def test_a_tool_that_was_worked_with_is_not_taken_back(desk):
+    desk.post(WALK, typed(coat="2", pulls="1"))
+    tool = Tool.objects.get()
+    do("log_pull", tool, came_off="free")
+    reply = desk.post("/walk/DECK-7/back/", follow=True)
+    assert "More is written of DECK-7 already. Retire it on its own page." in reply.text
+    assert not Summary.objects.get().retired
+
+
+def test_a_plug_or_an_insert_is_never_put_on_a_molds_wax(desk):
+    add_starter("WAX-INSERT")
+    assert "as usual: mold WAX, plug WAX-PLUG, mold insert WAX-INSERT" in desk.get(WALK).text
+    reply = desk.post(WALK, typed(code="PL-7", kind="plug"), follow=True)
+    assert "With it the recipe WAX-PLUG: common practice, no source" in reply.text
+    desk.post(WALK, typed(code="IN-3", kind="insert"))
+    desk.post(WALK, typed(code="PL-8", kind="plug"))
+    codes = dict(Tool.objects.values_list("code", "release_system__code"))
+    assert codes == {"PL-7": "WAX-PLUG", "IN-3": "WAX-INSERT", "PL-8": "WAX-PLUG"}
 
 
 def test_how_a_tool_stands_is_said_and_said_again(desk, morning):
@@ -215,7 +261,7 @@ def test_a_trim_mask_or_an_unknown_tool_has_no_state(desk, morning):
 def test_as_many_queries_for_fifteen_as_for_one(desk, count, django_assert_num_queries):
     for number in range(count):
         desk.post(WALK, typed(code=f"M-{number}"))
-    with django_assert_num_queries(11):
+    with django_assert_num_queries(12):
         assert f"{count} tool" in desk.get(WALK).text
 
 
