@@ -5,7 +5,7 @@ from typing import Any
 
 import django_filters
 from django import forms
-from django.db.models import F, Q, QuerySet
+from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
 from shared.forms import QuickSelect
@@ -13,6 +13,7 @@ from tooling.models import Kind, Part, Place, ReleaseSystem, Tool
 from tooling.selectors import scans
 from tooling.selectors.board import now
 from tooling.selectors.making import making
+from tooling.selectors.places import below, in_order
 
 # Written into a field, as many are offered to choose from.
 OFFERED = 100
@@ -58,17 +59,10 @@ class FindForm(forms.Form):
 
 def _places() -> list[tuple[str, str]]:
     """Every place after the one that it lies in, set in by how deep it lies."""
-    inside: dict[int | None, list[tuple[int, str, str]]] = {}
-    for pk, code, name, parent in Place.objects.order_by("code").values_list("pk", "code", "name", "parent_id"):
-        inside.setdefault(parent, []).append((pk, code, name))
-    found: list[tuple[str, str]] = []
     at_place = str(_("at %(place)s"))
-    todo = [(one, 0) for one in reversed(inside.get(None, []))]
-    while todo:
-        (pk, code, name), depth = todo.pop()
-        found.append((code, "\u2003" * depth + at_place % {"place": name}))
-        todo += [(one, depth + 1) for one in reversed(inside.get(pk, []))]
-    return found
+    return [
+        (one.code, "\u2003" * depth + at_place % {"place": one.name}) for one, depth in in_order(Place.objects.all())
+    ]
 
 
 def _recipes() -> list[tuple[str, str]]:
@@ -121,10 +115,8 @@ class ToolFilter(django_filters.FilterSet):
         return making(tools, [number])
 
     def lying_at(self, tools: QuerySet[Tool], name: str, code: str) -> QuerySet[Tool]:
-        """Those that were last seen there or below, or have their home there and were seen nowhere."""
-        below = _below(code)
-        seen = Q(summary__seen_place__in=below)
-        return tools.filter(seen | Q(summary__seen_at=None, summary__home__in=below), summary__in_mold_of=None)
+        """Those that lie there or below."""
+        return tools.filter(summary__lies__in=below(Place.objects.filter(code=code).values_list("pk", flat=True)))
 
     def in_state(self, tools: QuerySet[Tool], name: str, group: str) -> QuerySet[Tool]:
         """Those of a group of the morning board, by the spans that hold now."""
@@ -150,23 +142,12 @@ class ToolFilter(django_filters.FilterSet):
         return tools.filter(summary__held_since__isnull=held == "no")
 
     def if_home(self, tools: QuerySet[Tool], name: str, home: str) -> QuerySet[Tool]:
-        """Those that were last seen elsewhere than at their home, or all others."""
-        away = Q(summary__home__isnull=False, summary__seen_place__isnull=False)
-        gone = tools.filter(away).exclude(summary__seen_place=F("summary__home"))
-        return gone if home == "no" else tools.exclude(pk__in=gone.values("pk"))
+        """Those that the morning board has as not home, or all others."""
+        return tools.filter(summary__away=home == "no")
 
     def if_retired(self, tools: QuerySet[Tool], name: str, retired: str) -> QuerySet[Tool]:
         """Those that are retired, or those that are not."""
         return tools.filter(summary__retired=retired == "yes")
-
-
-def _below(code: str) -> set[int]:
-    """The keys of a place and of all that lies within it."""
-    places = list(Place.objects.values_list("pk", "code", "parent_id"))
-    below = {pk for pk, own, _parent in places if own == code}
-    while more := {pk for pk, _own, parent in places if parent in below} - below:
-        below |= more
-    return below
 
 
 def offered() -> dict[str, list[str]]:

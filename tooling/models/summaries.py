@@ -5,9 +5,17 @@ from django.db.models.functions import Coalesce
 
 from tooling.models.spans import EVER
 
+# In a mold it lies at no place; else where it was seen last (None: nobody knows), or at home before anybody saw it.
+_LIES = models.Case(
+    models.When(in_mold_of__isnull=True, seen_at__isnull=False, then=models.F("seen_place")),
+    models.When(in_mold_of__isnull=True, then=models.F("home")),
+    default=None,
+    output_field=models.BigIntegerField(),
+)
+_ELSEWHERE = models.Q(seen_place__isnull=True) | ~models.Q(seen_place=models.F("home"))
 _AWAY = models.Q(
-    ~models.Q(seen_place=models.F("home")),
-    seen_place__isnull=False, home__isnull=False, laid_up_at__isnull=True, in_mold_of__isnull=True, retired=False,
+    _ELSEWHERE,
+    seen_at__isnull=False, home__isnull=False, laid_up_at__isnull=True, in_mold_of__isnull=True, retired=False,
 )  # fmt: skip
 
 
@@ -31,6 +39,8 @@ class Summary(models.Model):
     home = models.ForeignKey("Place", models.PROTECT, null=True, blank=True, related_name="at_home")
     seen_place = models.ForeignKey("Place", models.PROTECT, null=True, blank=True, related_name="seen_here")
     seen_at = models.DateTimeField(null=True, blank=True)
+    lent = models.BooleanField(default=False)
+    lent_to = models.TextField(blank=True, default="")
     making = models.BooleanField(default=False)
     step = models.TextField(blank=True, default="")
     step_at = models.DateTimeField(null=True, blank=True)
@@ -43,7 +53,11 @@ class Summary(models.Model):
     laid_up_at = models.DateTimeField(null=True, blank=True)
     laid_up_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+", db_index=False)
 
-    # seen elsewhere than at home, and not in use: no part in it, not installed, not retired
+    # the key of the place where it lies
+    lies = models.GeneratedField(
+        expression=_LIES, output_field=models.BigIntegerField(null=True), db_persist=True, null=True
+    )
+    # not home: elsewhere, lent or lost, and not in use: no part in it, not installed, not retired
     away = models.GeneratedField(expression=_AWAY, output_field=models.BooleanField(), db_persist=True)
 
     # for lists in this order: what was never used stands last, on both databases
@@ -57,6 +71,7 @@ class Summary(models.Model):
             models.Index(fields=["-used_at", "tool"], name="summary_used"),
             models.Index(fields=["tool"], condition=models.Q(making=True), name="summary_making"),
             models.Index(fields=["seen_at", "tool"], condition=models.Q(away=True), name="summary_away"),
+            models.Index(fields=["lies"], name="summary_lies"),
         ]
 
     def __str__(self) -> str:

@@ -104,7 +104,7 @@ def _making() -> QuerySet[Summary]:
 
 
 def _not_home() -> QuerySet[Summary]:
-    """Seen elsewhere than at home, and not in use."""
+    """Elsewhere than at home, lent or lost, and not in use."""
     return Summary.objects.filter(away=True).order_by("seen_at")
 
 

@@ -61,6 +61,8 @@ class _Kept(NamedTuple):
     seen_place_code: str | None
     seen_place_name: str | None
     seen_at: datetime | None
+    lent: bool
+    lent_to: str
     making: bool
     step: str
     step_at: datetime | None

@@ -11,6 +11,7 @@ from tooling.calc.entry import INSERT_KINDS, USE_KINDS
 from tooling.models import Entry, Kind, Place, PlaceAlias, SearchText, Summary, Tool, ToolAlias
 from tooling.models.search import alike, packed, words_of
 from tooling.selectors.about import parts_named
+from tooling.selectors.places import below
 from tooling.services.whereabouts import PLACE_KINDS
 
 # What an entry says in words, beside its part. Serial numbers are left out: the words would grow with each pull.
@@ -61,11 +62,8 @@ def _keep_own(summary: Summary, entry: Entry, anew: bool) -> None:
 
 def keep_places(places: Iterable[int]) -> None:
     """The same for all tools that belong or were seen at these places or below them, after one changed its name."""
-    below = set(places)
-    parents = list(Place.objects.exclude(parent=None).values_list("pk", "parent_id"))
-    while more := {pk for pk, parent in parents if parent in below} - below:
-        below |= more
-    lying = Summary.objects.filter(Q(home__in=below) | Q(seen_place__in=below))
+    there = below(places)
+    lying = Summary.objects.filter(Q(home__in=there) | Q(seen_place__in=there))
     keep(lying.values_list("tool_id", flat=True))
 
 

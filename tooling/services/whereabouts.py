@@ -1,4 +1,4 @@
-"""Where a tool was last seen, where it belongs, and which step of its making it is at."""
+"""Where a tool was last seen, to whom it is lent, where it belongs, and which step of its making it is at."""
 
 from collections.abc import Iterable, Sequence
 
@@ -6,6 +6,7 @@ from tooling.models import Entry, Summary
 from tooling.services.summaries import regroup
 
 PLACE_KINDS = ("moved", "lent", "handed_back")
+_LOAN = ("lent", "handed_back")
 STEP_KINDS = ("making", "accepted")
 
 
@@ -39,6 +40,7 @@ def _root(entry: Entry) -> int:
 def keep_facts(summary: Summary, entries: Sequence[Entry]) -> None:
     """Sets home, place and step from a tool's standing entries of place and making."""
     _keep_place(summary, [entry for entry in entries if entry.kind == "moved"])
+    _keep_loan(summary, [entry for entry in entries if entry.kind in _LOAN])
     _keep_step(summary, [entry for entry in entries if entry.kind in STEP_KINDS])
 
 
@@ -52,6 +54,16 @@ def _keep_place(summary: Summary, moves: Sequence[Entry]) -> None:
     looks = [entry for entry in moves if entry.payload.get("seen") is not False]
     summary.seen_place_id = looks[-1].payload.get("place") if looks else None
     summary.seen_at = looks[-1].at if looks else None
+
+
+def _keep_loan(summary: Summary, loans: Sequence[Entry]) -> None:
+    """Lent until it is handed back, or seen somewhere again. Handed back it lies where it lay before."""
+    last = loans[-1] if loans else None
+    lent = last is not None and last.kind == "lent" and (summary.seen_at is None or summary.seen_at <= last.at)
+    summary.lent = lent
+    summary.lent_to = str(last.payload.get("person", "")) if lent and last else ""
+    if lent and last:
+        summary.seen_place_id, summary.seen_at = None, last.at
 
 
 def _keep_step(summary: Summary, steps: Sequence[Entry]) -> None:

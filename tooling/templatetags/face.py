@@ -10,7 +10,7 @@ from django import template
 from django.forms import BoundField
 from django.urls import get_script_prefix, reverse
 from django.utils.functional import Promise
-from django.utils.html import format_html
+from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
@@ -21,7 +21,7 @@ from tooling.calc.tape import Tape
 from tooling.drawing import marks, sections, shelves
 from tooling.drawing.tally import tally_svg
 from tooling.models import Shop
-from tooling.words import cautions, family, measures, when
+from tooling.words import cautions, family, measures, places, when
 from tooling.words.status import Sentence
 from tooling.words.terms import CAME_OFF, CAME_OFF_MEANS, KINDS, term
 
@@ -141,11 +141,11 @@ def tool_at(code: str) -> str:
 
 
 @register.simple_tag
-def where(summary: Any) -> SafeString | str:
-    """Where a tool is, in a list: the mold it is in, else its home."""
-    if summary.in_mold_of is not None:
-        return format_html(" · {}", format_html(str(_("in {mold}")), mold=_unbroken(summary.in_mold_of.code)))
-    return f" · {summary.home.name}" if summary.home is not None else ""
+def where(summary: Any) -> SafeString:
+    """Where a tool is, in a list and under a heading, and its home where that is elsewhere."""
+    lies, home = places.lies(summary), places.belongs(summary)
+    shown = _unbroken(lies) if summary.in_mold_of is not None else lies
+    return format_html_join("", " · {}", ((words,) for words in (shown, home) if words))
 
 
 def _unbroken(words: str) -> SafeString:

@@ -98,16 +98,13 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
 def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     """Parts it serves, its next look-over, what was changed of it, and whether it can be put back home."""
     known, today = known_of(shown.tool, shown.shop.zone), shown.at.astimezone(shown.shop.zone).date()
-    summary = shown.summary
-    elsewhere = summary.seen_at is not None and summary.seen_place_id != summary.home_id
-    away = summary.home_id is not None and elsewhere and summary.in_mold_of_id is None
     return {
         "known": known,
         "groups": about_words.HISTORY_GROUPS,
         "look_over": about_words.look_over(known.look_over, today) if known.look_over is not None else "",
         "look_over_wanted": known.look_over is not None and known.look_over.is_wanted(today),
         "changes": [about_words.changed(one, request.user.units) for one in known.changes],
-        "put_home": uuid4() if away and can_log(request.user) else None,
+        "put_home": uuid4() if shown.summary.away and can_log(request.user) else None,
     }
 
 

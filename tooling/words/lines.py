@@ -11,6 +11,7 @@ from django.utils.translation import ngettext
 
 from tooling.calc.state import decode
 from tooling.calc.status import Status
+from tooling.words import places
 from tooling.words.counting import capital, in_words
 from tooling.words.deeds import COATS, Deed, next_deeds, stands_out
 from tooling.words.family import then_a_coat
@@ -191,13 +192,15 @@ def in_making(row: Any, around: Around) -> Line:
 
 
 def not_home(row: Any, around: Around) -> Line:
-    """Seen elsewhere than where it belongs, and not in use."""
+    """Elsewhere than where it belongs, lent, or lost, and not in use."""
     summary = row.summary
-    at = summary.seen_at
-    key = around.figure(at, _("last seen")) if at is not None else Figure(NOT_KNOWN, "")
-    seen = Sentence(_("Last seen at %(place)s") % {"place": summary.seen_place.name})
+    since = _("lent") if summary.lent else _("last seen") if summary.seen_place is not None else _("moved")
+    if summary.seen_place is not None:
+        lies = _("Last seen at %(place)s") % {"place": summary.seen_place.name}
+    else:
+        lies = capital(places.lies(summary))
     home = _("Home is %(place)s.") % {"place": summary.home.name}
-    return Line(row, key, about(row), "", seen, (home,))
+    return Line(row, around.figure(summary.seen_at, since), about(row), "", Sentence(lies), (home,))
 
 
 # What an insert wants is done to the insert; everything else to the tool that it is in.

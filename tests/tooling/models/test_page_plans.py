@@ -9,7 +9,8 @@ from django.test.utils import CaptureQueriesContext
 from bench.synth.make import END, make
 from bench.synth.size import Size
 from tooling.forms.tools import ToolFilter
-from tooling.models import Summary
+from tooling.models import Place, Summary
+from tooling.selectors import places
 from tooling.selectors.board import board
 from tooling.selectors.tool import found, page
 from tooling.selectors.tools import look
@@ -75,4 +76,17 @@ def test_the_first_page_of_find_is_read_along_an_index(steps, order):
 def test_a_group_of_the_board_is_read_in_its_order_out_of_its_index(steps):
     asked = steps(lambda: board(END))
     assert len([step for step in asked if "COVERING INDEX span_group" in step]) == 5
+    assert whole_tables(asked) == []
+
+
+def test_the_page_of_a_place_reads_what_lies_there_and_below(steps):
+    place, shelf = Place.objects.all()[:2]
+    Place.objects.filter(pk=shelf.pk).update(parent=place)
+
+    def page_of_place():
+        shown = places.page(place.code)
+        return list(places.lying_at(shown.shelf.place)), list(places.living_elsewhere(place))
+
+    asked = steps(page_of_place)
+    assert [step for step in asked if "summary_lies" in step]
     assert whole_tables(asked) == []

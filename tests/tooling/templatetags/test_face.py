@@ -65,12 +65,20 @@ def test_a_state_says_its_word_first_and_held_has_its_mark():
 
 
 def test_where_a_tool_is_comes_before_where_it_belongs():
-    rack, mold = SimpleNamespace(name="Rack <3>"), SimpleNamespace(code="DECK-2B")
-    assert shown("{% where at %}", at=SimpleNamespace(in_mold_of=None, home=rack)) == "· Rack &lt;3&gt;"
-    assert 'in <span class="nb">DECK-2B</span>' in shown(
-        "{% where at %}", at=SimpleNamespace(in_mold_of=mold, home=rack)
-    )
-    assert shown("{% where at %}", at=SimpleNamespace(in_mold_of=None, home=None)) == ""
+    rack, bench, mold = (SimpleNamespace(name=name, code=name) for name in ("Rack <3>", "Bench", "DECK-2B"))
+
+    def said(**known):
+        none = {"in_mold_of": None, "home": None, "lent": False, "lent_to": "", "seen_at": None, "seen_place": None}
+        return shown("{% where at %}", at=SimpleNamespace(**{**none, **known}))
+
+    home = "home: Rack &lt;3&gt;"
+    assert said() == ""
+    assert said(home=rack) == said(home=rack, seen_at=NOW, seen_place=rack) == "· Rack &lt;3&gt;"
+    assert said(home=rack, in_mold_of=mold) == f'· <span class="nb">in DECK-2B</span> · {home}'
+    assert said(home=rack, seen_at=NOW, seen_place=bench) == f"· Bench · {home}"
+    assert said(home=rack, seen_at=NOW) == f"· nobody knows where · {home}"
+    assert said(home=rack, seen_at=NOW, lent=True, lent_to="the yard") == f"· lent to the yard · {home}"
+    assert said(seen_at=NOW, lent=True) == "· lent"
 
 
 def test_marks_say_what_stops_a_use_and_usable_has_none():

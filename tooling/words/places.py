@@ -1,0 +1,23 @@
+"""Where a tool is, and where it belongs."""
+
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+
+def lies(summary: Any) -> str:
+    """Where it is: in a mold, lent, where it was seen last, else at home; "" where it has none."""
+    if summary.in_mold_of is not None:
+        return _("in %(mold)s") % {"mold": summary.in_mold_of.code}
+    if summary.lent:
+        return _("lent to %(person)s") % {"person": summary.lent_to} if summary.lent_to else _("lent")
+    if summary.seen_at is not None:
+        return summary.seen_place.name if summary.seen_place is not None else _("nobody knows where")
+    return summary.home.name if summary.home is not None else ""
+
+
+def belongs(summary: Any) -> str:
+    """Its home, where it is not there: home: Rack B, shelf 1"""
+    home, seen = summary.home, summary.seen_place
+    there = summary.in_mold_of is None and (summary.seen_at is None or (seen is not None and home == seen))
+    return "" if home is None or there else _("home: %(place)s") % {"place": home.name}
