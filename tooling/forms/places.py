@@ -10,7 +10,8 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.catalogue import CatalogueForm, PlaceField, ToolField
 from tooling.forms.deeds.base import DeedForm
-from tooling.models import Place, PlaceAlias, check_code, propose_code, tidy_code
+from tooling.models import Place, PlaceAlias, Tool, check_code, propose_code, tidy_code
+from tooling.selectors import scans
 from tooling.services.places import NewPlace
 
 MOST_LINES, MOST_SHELVES = 50, 99
@@ -93,15 +94,33 @@ class PlaceForm(CatalogueForm):
     }
 
 
+class MetField(ToolField):
+    """A tool as ToolField has it; where there is none, the place of that code, whose shelf is the next."""
+
+    def clean(self, value: Any) -> Tool | Place | None:  # type: ignore[override]
+        """The tool, or the place."""
+        try:
+            return super().clean(value)
+        except ValidationError:
+            if there := scans.place(str(value or "")):
+                return there
+            raise
+
+
 class SeenForm(DeedForm):
     """A tool that was met at a place."""
 
-    tool = ToolField(
-        label=_("Scan or type the next tag"), max_length=300, error_messages={"required": _("Which tool?")}
-    )
+    tool = MetField(label=_("Scan or type the next tag"), max_length=300, error_messages={"required": _("Which tool?")})
 
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
         keys = {"autocapitalize": "characters", "autocomplete": "off", "spellcheck": "false"}
-        self.fields["tool"].widget.attrs.update(keys)
+        # A keyboard that a scanner is types where the cursor is; of itself this opens no keyboard on a phone's glass.
+        self.fields["tool"].widget.attrs.update({**keys, "autofocus": True, "data-scan": True})
         self.initial.setdefault("at", "now")
+
+    @property
+    def next_place(self) -> Place | None:
+        """The place whose tag was scanned in the place of a tool's."""
+        met = self.cleaned_data.get("tool")
+        return met if isinstance(met, Place) else None

@@ -40,7 +40,13 @@ class FindForm(forms.Form):
         required=False,
         max_length=100,
         widget=forms.TextInput(
-            attrs={"type": "search", "autocapitalize": "off", "spellcheck": "false", "autocomplete": "off"}
+            attrs={
+                "type": "search",
+                "autocapitalize": "off",
+                "spellcheck": "false",
+                "autocomplete": "off",
+                "data-scan": True,
+            }
         ),
     )
     sort = forms.ChoiceField(

@@ -1,15 +1,13 @@
 """Racks: the tree of places, one place, new ones, one that is changed, and what was seen at one."""
 
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.core.paginator import Paginator
-from django.core.signing import BadSignature, TimestampSigner
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
-from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -19,13 +17,13 @@ from shared.errors import Refused
 from tooling.forms.places import NewPlacesForm, PlaceForm, SeenForm
 from tooling.models import Place, Shop
 from tooling.selectors import places as asked
+from tooling.selectors.count import last_seen, unmet
 from tooling.services import deeds
 from tooling.services.places import change_place, put_up
+from tooling.views import counts
+from tooling.words.seen import seen_here
 
 PAGE = 50
-# So long a scan of a place counts: whoever scanned it still stands before it.
-SCAN_COUNTS = 30 * 60
-_SIGNER = TimestampSigner(salt="tooling.scanned-place")
 
 
 @needs(can_read)
@@ -41,7 +39,7 @@ def racks(request: HttpRequest) -> HttpResponse:
 def open_place(request: HttpRequest, place_code: str) -> HttpResponse:
     """What a place's QR opens: its page, which knows that somebody stands before it."""
     place = get_object_or_404(Place.objects.called(place_code))
-    return redirect(_address(place, _SIGNER.sign(place.code)))
+    return redirect(counts.address(place, counts.scanned(request, place), None))
 
 
 @needs(can_read)
@@ -59,23 +57,31 @@ def place(request: HttpRequest, place_code: str) -> HttpResponse:
 @needs(can_log)
 @require_http_methods(["GET", "HEAD", "POST"])
 def seen(request: HttpRequest, place_code: str) -> HttpResponse:
-    """A tool was met at a place: taken only where the place was scanned just now, or from a station."""
+    """A tool was met at a place: taken only where the place was scanned just now, or from a station.
+
+    The tag of another place takes the count there.
+    """
     shown = asked.page(place_code)
     if shown is None:
         raise Http404
     here = shown.shelf.place
     if request.method != "POST":
         return redirect("place", place_code=here.code)
-    if not _may_see(request, here):
+    run = counts.run_of(request)
+    form = _seen_form(request, run)
+    valid = form.is_valid()
+    if form.next_place is not None:
+        return _move_on(request, form, run)
+    if not counts.may_see(request, here):
         messages.warning(request, _("Nothing was written: scan the tag of the place first, then the tools on it."))
         return redirect("place", place_code=here.code)
-    form = _seen_form(request)
-    if form.is_valid():
+    if valid:
         with form.told():
             entry = deeds.move(form.cleaned_data["tool"], place=here, **form.said())
-            said = {"tool": entry.tool.code, "place": here.name}
-            messages.success(request, _("Seen: %(tool)s, %(place)s.") % said)
-            return redirect(_address(here, request.GET.get("scanned", "")))
+            if request.POST.get("then") == "tool":
+                return redirect("tool", code=entry.tool.code)
+            run = _run_on(form, run, entry.pk)
+            return redirect(counts.address(here, request.GET.get("scanned", ""), run))
     return _place_page(request, shown, form)
 
 
@@ -118,37 +124,65 @@ def change(request: HttpRequest, place_code: str) -> HttpResponse:
 
 def _place_page(request: HttpRequest, shown: asked.PlacePage, form: SeenForm | None) -> HttpResponse:
     here = shown.shelf.place
-    may_see = can_log(request.user) and _may_see(request, here)
+    may_see = can_log(request.user) and counts.may_see(request, here)
+    run = counts.run_of(request) if may_see else None
     context = {
         "shown": shown,
         "place": here,
         "page": Paginator(asked.lying_at(here), PAGE).get_page(request.GET.get("page")),
         "elsewhere": asked.living_elsewhere(here)[:PAGE],
-        "form": form or (_seen_form(request) if may_see else None),
-        "scanned": request.GET.get("scanned", ""),
+        "form": form or (_seen_form(request, run) if may_see else None),
         "may_log": can_log(request.user),
         "may_lead": can_lead(request.user),
     }
-    return render(request, "tooling/place.html", {**context, **_frame()})
+    counted = _counted(request, here, run) if may_see else {}
+    return render(request, "tooling/place.html", {**context, **counted, **_frame()})
 
 
-def _seen_form(request: HttpRequest) -> SeenForm:
+def _counted(request: HttpRequest, here: Place, run: counts.Run | None) -> dict[str, Any]:
+    """How far the count is: whose it is at a station, what it wrote last, what it has not met yet."""
+    proof = request.GET.get("scanned", "")
+    query = counts.address(here, proof, run).partition("?")[2]
+    context: dict[str, Any] = {"query": query}
+    if run is None:
+        return context
+    last = last_seen(run.last, request.user, clock.now(), Shop.current()) if run.last is not None else None
+    if last is not None:
+        written, place = last
+        context |= {"written": written, "seen_words": seen_here(written.entry.tool, place)}
+    return context | {
+        "run": run,
+        "counting": run.hands() if request.user.is_station else None,
+        "other_hands": counts.address(here, proof, replace(run, by=None)),
+        "unmet": unmet(here, run.begun),
+        "back": counts.address(here, proof, run),
+    }
+
+
+def _seen_form(request: HttpRequest, run: counts.Run | None) -> SeenForm:
     data = request.POST if request.method == "POST" else None
+    person = run.hands() if data is not None and run is not None and request.user.is_station else None
+    if data is not None and person is not None and "by" not in data:
+        data = data.copy()
+        data["by"] = str(person.pk)
     return SeenForm(data, who=request.user, shop=Shop.current(), now=clock.now())
 
 
-def _may_see(request: HttpRequest, place: Place) -> bool:
-    if request.user.is_station:
-        return True
-    try:
-        return _SIGNER.unsign(request.GET.get("scanned", ""), max_age=SCAN_COUNTS) == place.code
-    except BadSignature:
-        return False
+def _move_on(request: HttpRequest, form: SeenForm, run: counts.Run | None) -> HttpResponse:
+    """The count goes on at the place whose tag was scanned."""
+    there = form.next_place
+    messages.info(request, _("Now at %(place)s: what is scanned next was seen there.") % {"place": there.name})
+    if run is not None or form.cleaned_data.get("by") is not None:
+        run = _run_on(form, run, run.last if run is not None else None)
+    return redirect(counts.address(there, counts.scanned(request, there), run))
 
 
-def _address(place: Place, scanned: str) -> str:
-    address = reverse("place", args=[place.code])
-    return f"{address}?{urlencode({'scanned': scanned})}" if scanned else address
+def _run_on(form: SeenForm, run: counts.Run | None, last: int | None) -> counts.Run:
+    """The count after this scan."""
+    now = form.now.isoformat()
+    by = form.cleaned_data.get("by") if form.who.is_station else None
+    since = run.since if run is not None else now
+    return counts.Run(since=since, last=last, by=by.pk if by is not None else None, by_at=now if by is not None else "")
 
 
 def _frame() -> dict[str, Any]:

@@ -17,6 +17,7 @@ from tooling.selectors.holds import standing_holds
 from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
+from tooling.views import counts
 from tooling.views.deeds.base import strip_for
 from tooling.words import about as about_words
 from tooling.words import history, holds, working
@@ -91,6 +92,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         **_known(request, shown),
         **_worked_out(shown),
         **strip_for(request, tool, shown.shop),
+        "met": counts.met(request),
         **(_deeds(shown) if can_log(request.user) else {}),
     }
 

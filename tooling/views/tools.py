@@ -57,8 +57,8 @@ class Shown:
 def tools(request: HttpRequest) -> HttpResponse:
     """The tools that were asked for. A code that was typed or scanned and sent off leads to its tool."""
     at, asked = clock.now(), request.GET
-    if "go" in asked and (only := scans.tool(asked.get("q", ""))) is not None:
-        return redirect("tool", code=only.code)
+    if "go" in asked and (there := _sent_off(asked)):
+        return redirect(there)
     filters = ToolFilter(asked, at)
     found = _found(filters, asked, at)
     piece = request.htmx and not request.htmx.history_restore_request
@@ -68,6 +68,22 @@ def tools(request: HttpRequest) -> HttpResponse:
     if piece:
         reply["HX-Replace-Url"] = _address("tools", context["kept"])
     return reply
+
+
+def _sent_off(asked: QueryDict) -> str:
+    """Where what was sent off leads: the tool or place whose tag it is, else its address without what is empty."""
+    text = asked.get("q", "")
+    if (only := scans.tool(text)) is not None:
+        return reverse("tool", args=[only.code])
+    if (place := scans.tag_of_place(text)) is not None:
+        return reverse("open_place", args=[place.code])
+    if all(asked.values()):
+        return ""
+    kept = QueryDict(mutable=True)
+    for name, value in asked.items():
+        if value and name != "go":
+            kept[name] = value
+    return _address("tools", kept)
 
 
 def _found(filters: ToolFilter, asked: QueryDict, at: datetime) -> Found:

@@ -126,9 +126,9 @@ def test_the_pages_keep_words_filters_and_order(client, find, monkeypatch):
     for number in range(5):
         add_tool(code=f"M-{number}", kind=Kind.MOLD, name=f"Deck {9 - number}")
     asked = {"q": "deck", "kind": "mold", "sort": "name", "held": "", "go": "1"}
-    seen, address = [], client.get(TOOLS, asked)
+    seen, address = [], client.get(TOOLS, asked, follow=True)
     while address:
-        reply = client.get(TOOLS, asked) if not seen else client.get(address)
+        reply = client.get(TOOLS, asked, follow=True) if not seen else client.get(address)
         seen += [one.row.tool.code for one in reply.context["shown"]]
         address = reply.context["after"]
         if address:

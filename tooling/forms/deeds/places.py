@@ -3,6 +3,8 @@
 from typing import Any
 
 from django import forms
+from django.db.models import Case, When
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.catalogue import PlaceField
@@ -25,6 +27,15 @@ class MoveForm(DeedForm):
         super().__init__(*args, **more)
         if not self.who.can_lead:
             del self.fields["home"]
+
+    def put_first(self, scanned: Place | None) -> None:
+        """The place whose tag was scanned just now stands first in the list. It is not chosen: it may be another."""
+        if scanned is not None:
+            first = Case(When(pk=scanned.pk, then=0), default=1)
+            self.fields["place"].queryset = Place.objects.order_by(first, "code")
+            self.fields["place"].help_text = _now("First the place that you scanned: %(place)s.") % {
+                "place": scanned.name
+            }
 
 
 class HomeForm(forms.Form):

@@ -12,6 +12,7 @@ from tooling.forms.deeds.places import HomeForm, MoveForm
 from tooling.models import tidy_code
 from tooling.selectors import scans
 from tooling.services import deeds
+from tooling.views import counts
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
 
 
@@ -21,6 +22,7 @@ def move(request, code):
     on = on_the_floor(code)
     proposed = scans.place(request.GET.get("to", ""))
     form = MoveForm(**asked(request, on), initial={"place": proposed.pk if proposed is not None else None})
+    form.put_first(counts.place_of(counts.kept(request)))
     if form.is_valid():
         with form.told():
             data = form.cleaned_data

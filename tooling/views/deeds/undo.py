@@ -1,6 +1,8 @@
 """Taking an entry back: rubbing out what one has just written, and for leads void and correct."""
 
 from django.contrib import messages
+from django.shortcuts import redirect
+from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 
 from shared.access import can_lead
@@ -33,7 +35,8 @@ def rub_out(request, code, number):
         else:
             text = _("Rubbed out: %(entry)s. It counts no more.")
         messages.success(request, text % words)
-    return to_tool(on)
+    back = request.POST.get("back", "")
+    return redirect(back) if url_has_allowed_host_and_scheme(back, allowed_hosts=None) else to_tool(on)
 
 
 @deed(can_lead)
