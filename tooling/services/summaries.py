@@ -9,7 +9,7 @@ from tooling.calc.order import Key
 from tooling.calc.recipe import RecipeBook
 from tooling.calc.spans import Member, Timeline, spans
 from tooling.calc.spans import Span as Laid
-from tooling.calc.state import State, encode
+from tooling.calc.state import UNKNOWN, State, encode, micros
 from tooling.calc.status import Status
 from tooling.models import Entry, Span, Summary
 from tooling.models.spans import EVER
@@ -92,8 +92,17 @@ def row(summary: Summary, laid: Laid) -> Span:
 
 def _group_at(group: str, summary: Summary, ready_at: datetime | None) -> datetime:
     """What a group of the board goes by: the end of a wait, the last work on the tool, the first hold."""
-    goes_by = {"ready": summary.last_at, "wax": summary.last_at, "held": summary.held_since}
+    worked = None if _only_told(summary) else summary.last_at
+    goes_by = {"ready": worked, "wax": worked, "held": summary.held_since}
     return goes_by.get(group, ready_at) or EVER
+
+
+def _only_told(summary: Summary) -> bool:
+    """Whether nobody knows of a day on which it was worked with: that somebody told of it was no work."""
+    # A starting state of a coat that nobody knows the day of stands for both at its own moment.
+    state, told_at = summary.state, summary.last_at and micros(summary.last_at)
+    told = state.get("phase") == UNKNOWN and state.get("last_coat") == state.get("last_pull") == told_at
+    return told and not summary.total_coats and state.get("part") is None
 
 
 def regroup(summary: Summary) -> None:

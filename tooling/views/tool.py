@@ -11,12 +11,14 @@ from django.views.decorators.http import require_safe
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import as_of_one_moment
+from tooling.models import Tool
 from tooling.selectors import pictures
 from tooling.selectors.about import about as known_of
 from tooling.selectors.holds import standing_holds
 from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
+from tooling.selectors.walk import starting_state
 from tooling.views import counts
 from tooling.views.deeds.base import strip_for
 from tooling.words import about as about_words
@@ -117,8 +119,13 @@ def _worked_out(shown: ToolPage) -> dict[str, object]:
     recipe = surface.recipe.as_calc() if surface.recipe is not None else None
     return {
         "steps": working.steps(surface.state, recipe, surface.status, zone) if recipe is not None else (),
-        "facts": working.facts(surface.state, recipe, shown.at, zone),
+        "facts": working.facts(surface.state, recipe, shown.at, zone, _uncounted(shown.tool)),
     }
+
+
+def _uncounted(tool: Tool) -> working.Uncounted | None:
+    start = starting_state(tool)
+    return working.Uncounted(start.at, "total_pulls" in start.payload) if start is not None else None
 
 
 def _beside(shown: ToolPage, moment: Moment) -> list[str]:

@@ -129,6 +129,8 @@ def _starting_state(fact: Fact, around: Around) -> str:
         return _("Starting state: bare")
     if prepared == "yes" and since is not None:
         return _("Starting state: prepared, %(pulls)s since the coat") % {"pulls": pulls(since)}
+    if since is not None:
+        return _("Starting state: %(pulls)s since a coat of which nobody knows the day") % {"pulls": pulls(since)}
     return _("Starting state: nobody knows what is on it")
 
 

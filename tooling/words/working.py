@@ -109,9 +109,25 @@ def _coats(state: State, recipe: Recipe) -> Iterator[Step]:
     yield Step(_("Still missing"), str(missing), True)
 
 
-def facts(state: State, recipe: Recipe | None, now: datetime, zone: tzinfo) -> list[Fact]:
+@dataclass(frozen=True, slots=True)
+class Uncounted:
+    """From when on a tool is counted whose past was not recorded, and whether somebody knew its pulls in all."""
+
+    before: datetime
+    pulls_known: bool
+
+
+def facts(
+    state: State, recipe: Recipe | None, now: datetime, zone: tzinfo, uncounted: Uncounted | None = None
+) -> list[Fact]:
     """What else bears on the state: limits of time, film, touch-ups, and how much it has been used."""
-    found = [Fact(_("Pulls in all"), str(state.total_pulls)), Fact(_("Coats in all"), str(state.total_coats))]
+    pulls, coats = str(state.total_pulls), str(state.total_coats)
+    if uncounted is not None:
+        since = _("since %(day)s; those before nobody counted")
+        since %= {"day": in_format(uncounted.before.astimezone(zone), _("j F Y"))}
+        coats = f"{coats} {since}"
+        pulls = pulls if uncounted.pulls_known else f"{pulls} {since}"
+    found = [Fact(_("Pulls in all"), pulls), Fact(_("Coats in all"), coats)]
     if recipe is None:
         return found
     good, hardens = _good_until(state, recipe, now, zone), _hardens(state, now, zone)

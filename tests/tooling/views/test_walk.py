@@ -243,6 +243,26 @@ def test_how_a_tool_stands_is_said_and_said_again(desk, morning):
     assert Entry.objects.count() == 3
 
 
+@pytest.mark.parametrize(
+    ("said", "pulls"),
+    [({"total": "41"}, "41"), ({}, "0 since 28 April 2026; those before nobody counted")],
+)
+def test_what_nobody_counted_is_not_said_to_be_none(desk, said, pulls):
+    desk.post(WALK, typed(coat="2", pulls="3", **said))
+    facts = {fact.name: fact.words for fact in desk.get("/tools/DECK-7/").context["facts"]}
+    assert facts["Pulls in all"] == pulls
+    assert facts["Coats in all"] == "0 since 28 April 2026; those before nobody counted"
+
+
+def test_that_somebody_told_of_it_is_no_work_on_it(desk, morning):
+    mold("USED", morning, pulls=4)
+    desk.post(WALK, typed())
+    board = desk.get("/").context["sections"]
+    (wax,) = [section for section in board if section.anchor == "coat"]
+    assert ([line.row.tool.code for line in wax.lines], wax.more) == (["USED"], 1)
+    assert list(differences(rules())) == []
+
+
 def test_a_semi_permanent_tool_is_asked_for_release(desk):
     mold("12.PORT", recipe("SEMI", family="semi_permanent"), pulls=None)
     text = desk.get("/tools/12.PORT/starting-state/").text.partition("<main")[2]

@@ -59,6 +59,11 @@ LINES = [
     ),
     (fact("starting_state", payload={"prepared": "no"}), "Starting state: bare", ()),
     (fact("starting_state", payload={"prepared": "unknown"}), "Starting state: nobody knows what is on it", ()),
+    (
+        fact("starting_state", payload={"prepared": "unknown", "pulls_since_coat": 4}),
+        "Starting state: 4 pulls since a coat of which nobody knows the day",
+        (),
+    ),
     (fact("installed", mold_id=7), "Installed in DECK-2B", ()),
     (fact("removed"), "Removed from its mold", ()),
     (fact("moved", payload={"place": 3, "home": True}), "Moved to B-2, its home from then on", ()),
