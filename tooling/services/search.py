@@ -17,14 +17,16 @@ from tooling.services.whereabouts import PLACE_KINDS
 # What an entry says in words, beside its part. Serial numbers are left out: the words would grow with each pull.
 _SAID = ("note", "reason", "step", "why", "lot")
 _PIECE = 500
+# Tools whose words are made anew at once where a whole room gets another name.
+_AT_ONCE = 50
 
 
-def keep(tools: Iterable[int]) -> None:
+def keep(tools: Iterable[int], size: int = _PIECE) -> None:
     """Makes the words of these tools anew from their columns, old codes, places and histories.
 
     Called by every service that changes one of them.
     """
-    for piece in _pieces(tools):
+    for piece in _pieces(tools, size):
         with transaction.atomic():
             # Read only when the rows are locked: what another one adds at this moment must not be lost.
             list(SearchText.objects.select_for_update().filter(tool__in=piece).order_by("tool_id"))
@@ -64,7 +66,7 @@ def keep_places(places: Iterable[int]) -> None:
     """The same for all tools that belong or were seen at these places or below them, after one changed its name."""
     there = below(places)
     lying = Summary.objects.filter(Q(home__in=there) | Q(seen_place__in=there))
-    keep(lying.values_list("tool_id", flat=True))
+    keep(lying.values_list("tool_id", flat=True), _AT_ONCE)
 
 
 def fill(using: str = "default") -> None:
@@ -142,7 +144,7 @@ def _store(rows: list[SearchText]) -> None:
     )
 
 
-def _pieces(tools: Iterable[int]) -> Iterator[list[int]]:
+def _pieces(tools: Iterable[int], size: int) -> Iterator[list[int]]:
     keys = sorted(set(tools))
-    for start in range(0, len(keys), _PIECE):
-        yield keys[start : start + _PIECE]
+    for start in range(0, len(keys), size):
+        yield keys[start : start + size]

@@ -53,7 +53,7 @@ def test_the_old_code_may_be_taken_back_and_is_nobody_elses(client, rename, shel
 
 
 @pytest.mark.parametrize(
-    ("code", "wrong"), [("RACK-B", "already exists"), ("ä b", "A code is 1 to 16"), ("", "required")]
+    ("code", "wrong"), [("RACK-B", "already exists"), ("ä b", "A code is 1 to 16"), ("", "Fill this in")]
 )
 def test_an_impossible_code_is_said_and_changes_nothing(rename, code, wrong):
     assert wrong in " ".join(rename(code).context["form"].errors["code"])
