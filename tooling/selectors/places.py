@@ -4,12 +4,14 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from difflib import get_close_matches
 
 from django.db.models import Count, F, Q, QuerySet, Sum, Window
 from django.db.models.functions import RowNumber
 
-from tooling.models import Place, Summary
+from tooling.models import Place, Summary, tidy_code
 from tooling.models.fields import plain
+from tooling.selectors.tools import OFFERED, bare_code
 
 # Tools named on each shelf of the tree; more are counted.
 NAMED = 8
@@ -152,6 +154,14 @@ def page(code: str) -> PlacePage | None:
         return None
     here, *inner = shelves(place)
     return PlacePage(_above(place), here, racks([here, *inner]) if inner else [])
+
+
+def near(code: str) -> list[Place]:
+    """Places whose code is nearly the one that was asked for, the nearest first."""
+    known = {bare_code(one): one for one in Place.objects.values_list("code", flat=True)}
+    found = [known[one] for one in get_close_matches(bare_code(tidy_code(code)[:100]), known, n=OFFERED)]
+    places = Place.objects.in_bulk(found, field_name="code")
+    return [places[one] for one in found]
 
 
 def lying_at(place: Place) -> QuerySet[Summary]:

@@ -13,7 +13,7 @@ from tooling.selectors.find import Words, with_words, words_in
 from tooling.selectors.rows import Row, rows, shown
 
 # Codes that a mistyped one is compared with, and how many of them are offered.
-_COMPARED, _OFFERED = 2000, 5
+_COMPARED, OFFERED = 2000, 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,12 +113,12 @@ def near(code: str) -> list[Tool]:
     for one in alike:
         starts |= Q(code__startswith=one[:2]) | Q(code__endswith=one[-2:])
     known = Tool.objects.filter(starts).order_by("code").values_list("code", flat=True)[:_COMPARED]
-    by_fold = {_folded(one): one for one in known}
-    found = [by_fold[one] for one in get_close_matches(_folded(code), by_fold, n=_OFFERED)]
+    by_fold = {bare_code(one): one for one in known}
+    found = [by_fold[one] for one in get_close_matches(bare_code(code), by_fold, n=OFFERED)]
     tools = Tool.objects.in_bulk(found, field_name="code")
     return [tools[one] for one in found]
 
 
-def _folded(code: str) -> str:
+def bare_code(code: str) -> str:
     """A code without what is mistaken most: the signs between, and 0 for O."""
     return code.replace("-", "").replace(".", "").replace("0", "O").replace("1", "I")

@@ -38,8 +38,15 @@ def racks(request: HttpRequest) -> HttpResponse:
 @require_safe
 def open_place(request: HttpRequest, place_code: str) -> HttpResponse:
     """What a place's QR opens: its page, which knows that somebody stands before it."""
-    place = get_object_or_404(Place.objects.called(place_code))
+    place = Place.objects.called(place_code).first()
+    if place is None:
+        return no_place(request, place_code)
     return redirect(counts.address(place, counts.scanned(request, place), None))
+
+
+def no_place(request: HttpRequest, code: str) -> HttpResponse:
+    """No place has or had the code: those whose codes look like it."""
+    return render(request, "tooling/no_place.html", {"code": code, "near": asked.near(code)}, status=404)
 
 
 @needs(can_read)
@@ -48,7 +55,7 @@ def place(request: HttpRequest, place_code: str) -> HttpResponse:
     """One place; another case and an older code lead to its address."""
     shown = asked.page(place_code)
     if shown is None:
-        raise Http404
+        return no_place(request, place_code)
     if shown.shelf.place.code != place_code:
         return redirect("place", place_code=shown.shelf.place.code)
     return _place_page(request, shown, None)

@@ -79,3 +79,12 @@ def test_find_by_place_lists_what_lies_there_or_below(client, tool, drawers):
     do("move", tool, place=Place.objects.get(code="BENCH"), at=ago(hours=1))
     for place in ("BENCH", "DRAWERS"):
         assert len(client.get(f"/tools/?place={place}").context["shown"]) == 1
+
+
+def test_an_unknown_place_is_answered_with_those_that_look_like_it(client, drawers):
+    for address in ("/p/DRAWER5/", "/racks/drawers1/"):
+        reply = client.get(address)
+        assert reply.status_code == 404
+        assert '<a href="/racks/DRAWERS/">DRAWERS</a>' in reply.text
+        assert 'href="/racks/"' in reply.text
+    assert "These look like it" not in client.get("/racks/%00/").text
