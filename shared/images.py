@@ -1,6 +1,7 @@
 """Pictures as they come from a camera, made into what is kept: upright, in three sizes, without a word about where.
 
-Everything is decided from the header, before a pixel is decoded; what decoding takes is bounded by `MOST_MEMORY`.
+Everything is decided from the header, before a pixel is decoded: what decoding takes, with every copy that is made on
+the way, is bounded by `MOST_MEMORY`.
 """
 
 import importlib.util
@@ -16,6 +17,8 @@ from PIL import Image, UnidentifiedImageError
 
 from shared import jpeg
 from shared.errors import Refused
+from shared.flat import factor, flat
+from shared.notes import length_of_notes
 
 # The longest side of what is kept, in pixels, the largest first.
 SIZES = (1600, 800, 300)
@@ -27,7 +30,9 @@ MOST_BYTES = 50 * _MIB  # of one file; a large phone camera writes 25
 MOST_PIXELS = 210_000_000  # the largest camera of a phone
 MOST_MEMORY = 196 * _MIB  # to decode one picture, on top of the program itself
 _MARGIN = 16 * _MIB  # for what is made from the decoded picture
-_BAND = 1 << 20  # pixels that are turned into plain colours at once
+_MOST_NOTES = 16 * _MIB  # besides the pixels; a phone that measures depth writes a few
+_COPIES = 3  # of the notes: as read, put together, and taken apart
+_LINE = 2 * 8  # bytes that unpacking a PNG holds for each pixel of a line: this and the one before, 16 bits a colour
 
 _ORIENTATION = 0x0112
 _UPRIGHT = {
@@ -76,10 +81,15 @@ def three_sizes(file: BinaryIO) -> tuple[Made, ...]:
 
 def _decoded(file: BinaryIO) -> tuple[Image.Image, Image.Transpose | None]:
     """The plain picture, not much larger than wanted, and how it has to be turned. What it came from is let go."""
+    if length_of_notes(file) > _MOST_NOTES:
+        most = _MOST_NOTES // _MIB
+        raise Refused(
+            _("The file holds more than %(most)s MB besides the picture. Save it anew, and send that.") % {"most": most}
+        )
     with _opened(file) as image:
         _check_picture(image, file)
         turn = _UPRIGHT.get(_orientation(image))
-        return _plain(image), turn
+        return flat(image, SIZES[0]), turn
 
 
 def _check_file(file: BinaryIO) -> None:
@@ -155,20 +165,17 @@ def _check_picture(image: Image.Image, file: BinaryIO) -> None:
 def _memory(image: Image.Image, file: BinaryIO) -> int:
     """About how many bytes decoding takes, at the size that is asked for."""
     pixels = image.width * image.height
+    notes = _COPIES * length_of_notes(file)
     if image.format in ("JPEG", "MPO"):
         kept = jpeg.held_whole(file)
         image.draft("RGB", _fitted(image.size, SIZES[0]))  # decodes at 1/2, 1/4 or 1/8, whichever is large enough
-        return kept + 8 * image.width * image.height + _MARGIN
+        return kept + 8 * image.width * image.height + notes + _MARGIN
     if image.format == "WEBP":
-        return 16 * pixels + file.seek(0, io.SEEK_END)  # the decoder holds two canvases and a frame beside it
+        return 16 * pixels + notes + file.seek(0, io.SEEK_END)  # the decoder holds two canvases and a frame beside it
     if image.format == "HEIF":
         return 12 * pixels + _MARGIN
-    return 4 * pixels + 4 * pixels // _factor(image) ** 2 + _MARGIN
-
-
-def _factor(image: Image.Image) -> int:
-    """How many times larger than wanted it is, in whole numbers."""
-    return max(1, max(image.size) // SIZES[0])
+    reduced = pixels // factor(image.size, SIZES[0]) ** 2
+    return 4 * pixels + 4 * reduced + _LINE * image.width + notes + _MARGIN
 
 
 def _orientation(image: Image.Image) -> int:
@@ -177,31 +184,6 @@ def _orientation(image: Image.Image) -> int:
         return int(image.getexif().get(_ORIENTATION, 1))
     except Exception:
         return 1
-
-
-def _plain(image: Image.Image) -> Image.Image:
-    """Opaque colours and nothing else, band by band, and roughly reduced where it is far larger than wanted."""
-    image.load()
-    width, height = image.size
-    factor = _factor(image)
-    plain = Image.new("RGB", (-(-width // factor), -(-height // factor)))
-    rows = max(1, _BAND // width // factor) * factor
-    for top in range(0, height, rows):
-        band = _opaque(image.crop((0, top, width, min(top + rows, height))))
-        plain.paste(band.reduce(factor) if factor > 1 else band, (0, top // factor))
-    return plain
-
-
-def _opaque(band: Image.Image) -> Image.Image:
-    """Colours on white paper."""
-    if band.mode in ("I", "I;16", "I;16B", "I;16L"):
-        band = band.convert("I").point(lambda value: value * (1 / 256)).convert("L")
-    if band.mode in ("RGBA", "LA", "PA") or "transparency" in band.info:
-        band = band.convert("RGBA")
-        paper = Image.new("RGB", band.size, "white")
-        paper.paste(band, mask=band.getchannel("A"))
-        return paper
-    return band.convert("RGB")
 
 
 def _fitted(size: tuple[int, int], longest: int) -> tuple[int, int]:

@@ -1,6 +1,7 @@
 """What the header of a JPEG says about the memory that decoding it takes."""
 
 import struct
+from collections.abc import Iterator
 from typing import BinaryIO
 
 # Start of frame: baseline, extended, progressive. Cameras write no other kind.
@@ -37,6 +38,15 @@ def held_whole(file: BinaryIO) -> int:
     if _scans(file) > MOST_SCANS:
         raise ValueError("scans without end")
     return 2 * samples
+
+
+def lengths_before_scan(file: BinaryIO) -> Iterator[int]:
+    """The lengths of all segments before the first scan. Raises ValueError as above."""
+    file.seek(2)
+    while _marker(file) != _SCAN:
+        (length,) = struct.unpack(">H", _exactly(file, _LENGTH))
+        _exactly(file, length - _LENGTH)
+        yield length
 
 
 def _scans(file: BinaryIO) -> int:

@@ -25,9 +25,9 @@ def chunk(name: bytes, body: bytes) -> bytes:
     return struct.pack(">I", len(body)) + name + body + struct.pack(">I", zlib.crc32(name + body))
 
 
-def png(width: int, height: int, data: bytes = b"", *more: bytes) -> bytes:
-    """A PNG whose header says so many pixels."""
-    header = chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0))
+def png(width: int, height: int, data: bytes = b"", *more: bytes, kind: int = 2) -> bytes:
+    """A PNG whose header says so many pixels; `kind`: 2 colours, 6 colours that can be seen through."""
+    header = chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, kind, 0, 0, 0))
     return b"\x89PNG\r\n\x1a\n" + header + b"".join(more) + chunk(b"IDAT", zlib.compress(data)) + chunk(b"IEND", b"")
 
 
@@ -77,6 +77,12 @@ def _endless() -> bytes:
     return whole[:-2] + whole[last:-2] * 5000 + whole[-2:]
 
 
+def _empty_notes() -> bytes:
+    """A JPEG with a hundred thousand notes of no words."""
+    whole = _jpeg()
+    return whole[:2] + b"\xff\xed\0\2" * 100_000 + whole[2:]
+
+
 def _half(data: bytes) -> bytes:
     return data[: len(data) // 2]
 
@@ -112,6 +118,14 @@ HOSTILE = {
     "a WebP of 36 million pixels": Hostile(
         lambda: _saved(Image.new("RGB", (6000, 6000)), "WEBP", lossless=True, quality=0, method=0), _MANY
     ),
+    "a line of 20 million pixels, twice": Hostile(lambda: png(20_000_000, 2, kind=6), _MANY),
+    "a PNG with a note of 48 MB": Hostile(
+        lambda: png(64, 48, b"", chunk(b"prIv", bytes(48 * MIB))), "The file holds more than 16 MB besides"
+    ),
+    "a PNG with a tenth of a million empty notes": Hostile(
+        lambda: png(64, 48, b"", chunk(b"prIv", b"") * 100_000), _BROKEN
+    ),
+    "a JPEG with a tenth of a million empty notes": Hostile(_empty_notes, _BROKEN),
     "200 MB": Hostile(_jpeg, _LARGE, 200 * MIB),
     "200 MB of nothing": Hostile(bytes, _LARGE, 200 * MIB),
 }
