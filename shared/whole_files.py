@@ -2,6 +2,7 @@
 
 import os
 import secrets
+from datetime import datetime
 from pathlib import Path
 
 from django.core.files.base import File
@@ -33,6 +34,25 @@ class WholeFiles(FileSystemStorage):
             draft.unlink(missing_ok=True)
         _sync(path.parent)
         return name
+
+    def delete_if_older(self, name: str, than: datetime) -> bool:
+        """Remove a file whose last writing is before a moment; whether it was.
+
+        It is set aside first: whoever writes the same name from then on writes a file of their own, and what was
+        written just before is seen to be young, and goes back.
+        """
+        path = Path(self.path(name))
+        aside = path.with_name(f".{path.name}.{secrets.token_hex(4)}{UNFINISHED}")
+        try:
+            path.rename(aside)
+        except FileNotFoundError:
+            return False
+        is_old = aside.stat().st_mtime < than.timestamp()
+        if is_old:
+            aside.unlink()
+        else:
+            aside.replace(path)
+        return is_old
 
 
 def _sync(folder: Path) -> None:

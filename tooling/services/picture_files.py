@@ -4,11 +4,14 @@ import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from pathlib import PurePosixPath
 
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
+from django.db.models import Q
 
 from shared.images import SUFFIX
+from shared.whole_files import WholeFiles
 from tooling.models import Picture
 
 FOLDER = "pictures"
@@ -48,10 +51,24 @@ def sweep(now: datetime, *, dry_run: bool = False) -> Swept:
         found.add(name)
         if name in named or default_storage.get_modified_time(name) > now - _YOUNG:
             continue
-        removed.append(name)
-        if not dry_run:
-            default_storage.delete(name)
+        if dry_run or _removed(name, now - _YOUNG):
+            removed.append(name)
     return Swept(sorted(removed), sorted(named - found))
+
+
+def _removed(name: str, young: datetime) -> bool:
+    """Remove a file, unless the same content was stored again a moment ago: then a row may be on its way, or there."""
+    if isinstance(default_storage, WholeFiles):
+        return default_storage.delete_if_older(name, young)
+    # A bucket has no way to ask and remove at once: what was named meanwhile is put back.
+    with default_storage.open(name) as file:
+        data = file.read()
+    default_storage.delete(name)
+    digest = PurePosixPath(name).stem
+    if Picture.objects.filter(Q(large=digest) | Q(middle=digest) | Q(small=digest)).exists():
+        put(data)
+        return False
+    return True
 
 
 def _named() -> Iterator[tuple[str, str, str]]:
