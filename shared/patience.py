@@ -8,6 +8,8 @@ from shared.errors import Refused
 
 # Seconds. The server waits for a request more than three times as long (shared/run/serve.py), for what arrives slowly.
 MOST = 90
+# Files in one piece. Up to twice as many are received (settings), so that those beyond can be named.
+MOST_FILES = 100
 
 
 class Patience:

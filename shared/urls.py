@@ -4,6 +4,8 @@ from django.urls import URLPattern, URLResolver, include, path
 
 from shared import views
 
+handler400 = "shared.views.not_right"
+
 urlpatterns: list[URLPattern | URLResolver] = [
     path("healthz", views.healthz, name="healthz"),
     path("sign-in/", views.SignIn.as_view(), name="sign_in"),

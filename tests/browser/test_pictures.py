@@ -52,9 +52,10 @@ def test_several_go_up_with_a_bar_and_stand_on_the_page(page, transactional_db, 
     page.get_by_label("Choose pictures").set_input_files(phones[:3])
     camera.set_input_files(phones[3])
     page.get_by_label("Caption").fill("after the repair")
-    with page.expect_navigation():
-        page.get_by_role("button", name="Add").click()
+    page.get_by_role("button", name="Add").click()
     page.locator(".gallery img").nth(3).wait_for()
+    assert page.get_by_text("Added: 4.").is_visible()
+    assert page.get_by_label("Caption").input_value() == ""
     assert Picture.objects.filter(caption="after the repair", added_by=hand).count() == 4
     for image in page.locator(".gallery img").all():
         image.scroll_into_view_if_needed()
@@ -67,8 +68,7 @@ def test_one_that_was_just_taken_goes_up_by_itself(page, transactional_db, live_
     sign_in(page.context, hand, live_server.url)
     page.goto(PAGE)
     page.get_by_label("Or take one now").set_input_files(phones[0])
-    with page.expect_navigation():
-        page.get_by_role("button", name="Add").click()
+    page.get_by_role("button", name="Add").click()
     page.locator(".gallery img").wait_for()
     assert Picture.objects.count() == 1
 
@@ -81,10 +81,37 @@ def test_what_is_refused_is_named_beside_what_went_in(page, transactional_db, li
     page.get_by_role("button", name="Add").click()
     page.get_by_role("alert").get_by_text("IMG_99.jpg: This is no picture.").wait_for()
     assert page.get_by_text("Added: 1.").is_visible()
+    assert page.get_by_text("Not taken: 1.").is_visible()
     assert page.get_by_label("Caption").input_value() == "after the repair"
+    page.locator(".gallery img").wait_for()
     sound(page)
-    page.get_by_role("link", name="See the pictures").click()
-    assert page.locator(".gallery img").count() == 1
+    page.get_by_label("Choose pictures").set_input_files(phones[-2])
+    page.get_by_role("button", name="Add").click()
+    page.get_by_text("There already: 1.").wait_for()
+    page.get_by_role("button", name="Rub it out").click()
+    page.get_by_role("heading", name="Old pictures").wait_for()
+    assert not Picture.objects.on().exists()
+
+
+def test_what_did_not_get_through_is_kept_and_sent_again(chromium, transactional_db, live_server, shop, hand, phones):
+    context = chromium.new_context(base_url=live_server.url)
+    sign_in(context, hand, live_server.url)
+    page = context.new_page()
+    page.goto(PAGE)
+    page.get_by_label("Choose pictures").set_input_files(phones[:2])
+    page.get_by_label("Or take one now").set_input_files(phones[2])
+    page.route("**/pictures/", lambda route: route.abort() if route.request.method == "POST" else route.continue_())
+    page.get_by_role("button", name="Add").click()
+    page.get_by_role("alert").get_by_text("Not taken: 3.").wait_for()
+    assert page.get_by_text("It did not get through.").count() == 3
+    assert page.get_by_label("Choose pictures").evaluate("i => i.files.length") == 2
+    assert page.get_by_label("Or take one now").evaluate("i => i.files.length") == 1
+    page.unroute("**/pictures/")
+    page.get_by_role("button", name="Send again").click()
+    page.locator(".gallery img").nth(2).wait_for()
+    assert page.get_by_text("Added: 3.").is_visible()
+    assert page.get_by_role("button", name="Add").is_visible()
+    context.close()
 
 
 def test_a_folder_named_by_codes_goes_up_file_by_file(

@@ -22,7 +22,7 @@ TABLE = {
     "tool": (READ, NONE),
     "pictures": (READ, LOG),
     "many_pictures": (LOG, LOG),
-    "change_picture": (LEAD, LEAD),
+    "change_picture": (LOG, LOG),
     "picture_file": (READ, NONE),
     "open_tag": (READ, NONE),
     "open_tag_printed": (READ, NONE),

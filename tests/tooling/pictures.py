@@ -26,7 +26,7 @@ def sent(shade: int = 0, name: str = "IMG.jpg") -> SimpleUploadedFile:
 
 def add(tool, shade: int = 0, **said):
     """A picture of a tool, taken at a noon."""
-    return add_picture(tool, file_of(shade), **{"by": None, "at": NOON, **said})
+    return add_picture(tool, file_of(shade), **{"by": None, "at": NOON, **said}).picture
 
 
 def stored() -> set[Path]:

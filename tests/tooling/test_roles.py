@@ -32,7 +32,7 @@ TABLE = {
     "tool": EVERYBODY,
     "pictures": ((302, 200, 200, 200, 200), (302, 403, 200, 200, 200)),
     "many_pictures": LOGGERS,
-    "change_picture": ((302, 403, 403, 404, 403), (302, 403, 403, 404, 403)),  # the tool has no picture
+    "change_picture": ((302, 403, 404, 404, 404), (302, 403, 404, 404, 404)),  # the tool has no picture
     "picture_file": ((302, 404, 404, 404, 404), (302, 405, 405, 405, 405)),
     "new_tool": LEADS,
     "change_tool": LEADS,

@@ -7,6 +7,9 @@ from django.core.files.uploadedfile import UploadedFile
 from django.utils.translation import gettext_lazy as _
 
 from shared.images import reads_heic
+from shared.natural import natural
+from tooling.forms.deeds.base import PersonField, ask_hands
+from tooling.models import Person
 from tooling.models.pictures import LONGEST_CAPTION
 
 # Phones turn their own formats into one of these where no other is accepted.
@@ -25,11 +28,11 @@ class PictureFiles(forms.FileField):
     widget = SeveralFiles
 
     def clean(self, data: Any, initial: Any = None) -> list[UploadedFile]:
-        """The files; the first is asked for where there is none. An empty file is refused with its name later."""
+        """The files, 2 before 10; the first is asked for where there is none. An empty one is refused by name later."""
         files = list(data or [])
         if not files:
             super().clean(None, initial)
-        return files
+        return sorted(files, key=lambda file: natural(file.name or ""))
 
 
 def accepted() -> str:
@@ -37,24 +40,38 @@ def accepted() -> str:
     return f"{ACCEPTED},image/heic,image/heif" if reads_heic() else ACCEPTED
 
 
-class AddPictures(forms.Form):
-    """New pictures, with one caption for all of them."""
+class SentPictures(forms.Form):
+    """Pictures that are sent, and whose hands took them. `who` is signed in."""
 
     # There are two ways to choose, and a browser would insist on the first.
     use_required_attribute = False
 
-    files = PictureFiles(label=_("Choose pictures"), error_messages={"required": _("Choose at least one picture.")})
-    caption = forms.CharField(label=_("Caption, if you like"), required=False, max_length=LONGEST_CAPTION)
+    by = PersonField(label=_("Whose hands?"), queryset=Person.objects.none(), empty_label=None)
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
+    def __init__(self, *args: Any, who: Person, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.who = who
+        ask_hands(self, who)
+        if who.is_station:
+            self.fields["by"].widget.attrs["required"] = True
         self.fields["files"].widget.attrs["accept"] = accepted()
 
+    def said(self) -> dict[str, Person]:
+        """Whose hands, and who was signed in."""
+        return {"by": self.cleaned_data.get("by") or self.who, "recorded_by": self.who}
 
-class ManyPictures(forms.Form):
+
+class AddPictures(SentPictures):
+    """New pictures, with one caption for all of them."""
+
+    files = PictureFiles(label=_("Choose pictures"), error_messages={"required": _("Choose at least one picture.")})
+    caption = forms.CharField(
+        label=_("Caption for all of them, if you like"), required=False, max_length=LONGEST_CAPTION
+    )
+
+
+class ManyPictures(SentPictures):
     """Pictures of many tools, named by code, or a ZIP of them."""
-
-    use_required_attribute = False
 
     files = PictureFiles(
         label=_("Pictures, or a ZIP of them"), error_messages={"required": _("Choose at least one picture or a ZIP.")}
@@ -62,8 +79,8 @@ class ManyPictures(forms.Form):
     # Where a file lay in the folder that was chosen: browsers send it only where a script says so.
     inside = forms.CharField(required=False, max_length=1000, widget=forms.HiddenInput)
 
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+    def __init__(self, *args: Any, who: Person, **kwargs: Any) -> None:
+        super().__init__(*args, who=who, **kwargs)
         self.fields["files"].widget.attrs["accept"] = f"{accepted()},.zip,application/zip"
 
 

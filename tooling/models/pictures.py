@@ -28,6 +28,8 @@ class Picture(models.Model):
     main = models.BooleanField(_("main picture"), default=False)
     added_at = models.DateTimeField(_("added at"))
     added_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+")
+    # Who was signed in: on a shared tablet the station, and the hands are beside it.
+    recorded_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+")
     replaces = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="replaced_by")
     taken_down_at = models.DateTimeField(_("taken down at"), null=True, blank=True)
     taken_down_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+")

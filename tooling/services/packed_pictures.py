@@ -1,4 +1,7 @@
-"""What lies in a ZIP, one file after the other. Nothing is unpacked further than a picture may be large."""
+"""What lies in a ZIP, one file after the other. Nothing is unpacked further than a picture may be large.
+
+Only what is stored or deflated is taken, as every system packs: of the others Python unpacks a piece without bound.
+"""
 
 import io
 import shutil
@@ -22,6 +25,7 @@ _MOST_LIST = 4 << 20  # bytes of the list of what is in it; reading it takes ten
 # The record at the end: at most so much comment behind it, and before it the same for a large one.
 _END, _LARGE_END, _LONGEST_COMMENT = b"PK\5\6", 56, 65_535
 _LARGE_AT, _LARGE_SIGN = 20, b"PK\6\7"
+_BOUNDED = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 
 
 def is_zip(file: BinaryIO) -> bool:
@@ -39,6 +43,8 @@ def given_in(source: Path | BinaryIO, title: str) -> list[Given]:
             raise _too_many(title)
         with zipfile.ZipFile(source) as packed:
             infos = packed.infolist()
+    except NotImplementedError as newer:
+        raise Refused(_unknown_way(title)) from newer
     except (zipfile.BadZipFile, OSError, ValueError, struct.error) as bad:
         raise Refused(_("%(file)s is no ZIP that can be read.") % {"file": title}) from bad
     if len(infos) > _MOST_FILES:
@@ -49,6 +55,13 @@ def given_in(source: Path | BinaryIO, title: str) -> list[Given]:
 
 def _too_many(title: str) -> Refused:
     return Refused(_("%(file)s holds more than %(most)s files.") % {"file": title, "most": _MOST_FILES})
+
+
+def _unknown_way(title: str) -> str:
+    message = _(
+        "%(file)s is packed in a way that is not unpacked here. Unpack it, and choose the pictures or their folder."
+    )
+    return message % {"file": title}
 
 
 def _list_length(source: Path | BinaryIO) -> int:
@@ -68,6 +81,8 @@ def _list_length(source: Path | BinaryIO) -> int:
 def _opened(source: Path | BinaryIO, info: zipfile.ZipInfo) -> BinaryIO:
     if info.file_size > MOST_BYTES:  # no more than it says is ever unpacked
         raise Refused(_("The file is larger than %(most)s MB.") % {"most": MOST_BYTES >> 20})
+    if info.compress_type not in _BOUNDED:
+        raise Refused(_unknown_way(PurePosixPath(info.filename).name))
     try:
         with ExitStack() as on_failure, zipfile.ZipFile(source) as packed, packed.open(info) as inside:
             unpacked = on_failure.enter_context(tempfile.TemporaryFile())

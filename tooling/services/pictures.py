@@ -1,14 +1,15 @@
 """Pictures of tools: added, put in order, replaced, taken down. None is deleted: the old ones stay to be seen."""
 
 from datetime import datetime
-from typing import BinaryIO, TypedDict
+from typing import BinaryIO, NamedTuple, TypedDict
 
 from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from shared.images import three_sizes
-from tooling.models import Person, Picture, Tool
+from tooling.models import Person, Picture, Tool, ToolChange
+from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.picture_files import put
 
 
@@ -22,30 +23,55 @@ class Stored(TypedDict):
     height: int
 
 
-def add_picture(tool: Tool, file: BinaryIO, *, by: Person | None, at: datetime, caption: str = "") -> Picture:
+class Added(NamedTuple):
+    """A picture that is shown of a tool now, and whether it is new: the same again is the one that is there."""
+
+    picture: Picture
+    is_new: bool
+
+
+def add_picture(
+    tool: Tool,
+    file: BinaryIO,
+    *,
+    by: Person | None,
+    at: datetime,
+    caption: str = "",
+    recorded_by: Person | None = None,
+) -> Added:
     """Add a picture after the others; the first becomes the main one. The same picture again is the one there.
 
     Make the sizes, which refuses what is no picture; store them; lock the tool; write the row.
     """
-    return add_stored(tool, store(file), by=by, at=at, caption=caption)
+    return add_stored(tool, store(file), by=by, at=at, caption=caption, recorded_by=recorded_by)
 
 
-def add_stored(tool: Tool, columns: Stored, *, by: Person | None, at: datetime, caption: str = "") -> Picture:
-    """The same for a picture whose files are stored already."""
+def add_stored(
+    tool: Tool,
+    columns: Stored,
+    *,
+    by: Person | None,
+    at: datetime,
+    caption: str = "",
+    recorded_by: Person | None = None,
+) -> Added:
+    """The same for a picture whose files are stored already. `recorded_by`: who was signed in, where not `by`."""
     with transaction.atomic():
         there = _locked(tool)
         for one in there:
             if one.large == columns["large"]:
-                return one
-        return Picture.objects.create(
+                return Added(one, is_new=False)
+        new = Picture.objects.create(
             tool=tool,
             caption=_tidy(caption),
             position=max((one.position for one in there), default=0) + 1,
             main=not there,
             added_at=at,
             added_by=by,
+            recorded_by=recorded_by or by,
             **columns,
         )
+        return Added(new, is_new=True)
 
 
 def store(file: BinaryIO) -> Stored:
@@ -73,6 +99,7 @@ def replace_picture(old: Picture, file: BinaryIO, *, by: Person | None, at: date
             main=now.main,
             added_at=at,
             added_by=by,
+            recorded_by=by,
             replaces=now,
             **columns,
         )
@@ -93,9 +120,25 @@ def take_down(picture: Picture, *, by: Person | None, at: datetime) -> None:
         _choose(rest[0])
 
 
+def take_back(picture: Picture, *, recorded_by: Person, at: datetime) -> None:
+    """One's own picture of the last five minutes is shown no longer."""
+    if not may_take_back(picture, recorded_by, at):
+        raise Refused(_("Rubbing out ends five minutes after adding. A lead can take it down."))
+    take_down(picture, by=picture.added_by, at=at)
+
+
+def may_take_back(picture: Picture, person: Person, at: datetime) -> bool:
+    """True for what was added from the same sign-in within the last five minutes, and is shown."""
+    is_own = picture.recorded_by_id == person.pk and picture.taken_down_at is None
+    return is_own and at - picture.added_at <= RUB_OUT_WITHIN
+
+
 @transaction.atomic
-def put_back(picture: Picture) -> None:
-    """Show a picture again that was taken down, after the others. What had replaced it stays as well."""
+def put_back(picture: Picture, *, by: Person, at: datetime) -> None:
+    """Show a picture again that was taken down, after the others. What had replaced it stays as well.
+
+    Who put it back stands among the changes of the tool, since what was known of its taking down goes.
+    """
     there = _locked(picture.tool)
     if any(one.large == picture.large for one in there):
         raise Refused(_("This picture is there already."))
@@ -103,6 +146,7 @@ def put_back(picture: Picture) -> None:
     picture.position = max((one.position for one in there), default=0) + 1
     picture.main = not there
     picture.save(update_fields=["taken_down_at", "taken_down_by", "position", "main"])
+    ToolChange.objects.create(tool=picture.tool, at=at, who=by, field="picture", before="down", after="back")
 
 
 @transaction.atomic
@@ -126,11 +170,14 @@ def move(picture: Picture, *, by: int) -> None:
 
 
 @transaction.atomic
-def set_caption(picture: Picture, caption: str) -> None:
-    """Say something else under a picture."""
+def set_caption(picture: Picture, caption: str, *, by: Person, at: datetime) -> None:
+    """Say something else under a picture. What stood there is kept among the changes of the tool."""
     now = _still_on(picture, _locked(picture.tool))
-    now.caption = _tidy(caption)
+    before, now.caption = now.caption, _tidy(caption)
+    if now.caption == before:
+        return
     now.save(update_fields=["caption"])
+    ToolChange.objects.create(tool=now.tool, at=at, who=by, field="caption", before=before, after=now.caption)
 
 
 def _locked(tool: Tool) -> list[Picture]:

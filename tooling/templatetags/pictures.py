@@ -1,5 +1,8 @@
 """How a picture of a tool stands on a page: in the size that fits, else the section of its kind."""
 
+from datetime import datetime
+from math import ceil
+
 from django import template
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
@@ -7,7 +10,9 @@ from django.utils.translation import gettext as _
 
 from shared.images import SIZES
 from tooling.drawing import sections
-from tooling.models import Picture, Tool
+from tooling.models import Person, Picture, Tool
+from tooling.services.deeds.undo import RUB_OUT_WITHIN
+from tooling.services.pictures import may_take_back
 
 register = template.Library()
 
@@ -36,6 +41,14 @@ def photo(picture: Picture, tool: Tool, how: str = "card") -> dict[str, object]:
         "says": picture.caption or _("Picture of %(code)s, %(name)s") % {"code": tool.code, "name": tool.name},
         "lazy": how in ("card", "gallery"),
     }
+
+
+@register.simple_tag
+def rub_out_minutes(picture: Picture, person: Person, now: datetime) -> int:
+    """For how many more minutes a person can rub out a picture; 0 where not."""
+    if not may_take_back(picture, person, now):
+        return 0
+    return max(1, ceil((picture.added_at + RUB_OUT_WITHIN - now).total_seconds() / 60))
 
 
 @register.simple_tag

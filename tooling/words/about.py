@@ -25,6 +25,11 @@ HISTORY_GROUPS = (
 )
 
 
+# What is changed of its pictures stands among the changes of the tool.
+_OF_PICTURES = {"caption": gettext_lazy("Caption of a picture"), "picture": gettext_lazy("Picture")}
+_PICTURE = {"down": gettext_lazy("taken down"), "back": gettext_lazy("put back")}
+
+
 @dataclass(frozen=True, slots=True)
 class Changed:
     """One change as it is read."""
@@ -51,6 +56,9 @@ def look_over(next_one: Any, today: date) -> str:
 
 def changed(change: Any, system: str) -> Changed:
     """A change, numbers in the reader's units."""
+    if change.field in _OF_PICTURES:
+        before, after = (str(_PICTURE.get(text, text)) for text in (change.before, change.after))
+        return Changed(change.at, change.who, str(_OF_PICTURES[change.field]), before, after, brought_in=False)
     field = Tool._meta.get_field(change.field)
     brought_in = change.field == "code" and not change.before
     label = str(field.verbose_name)

@@ -2,11 +2,13 @@
 
 import hashlib
 import io
+import os
 from datetime import timedelta
 
 import pytest
-from django.core.files.storage import default_storage
+from django.core.files.storage import FileSystemStorage, default_storage
 from django.core.management import CommandError, call_command
+from django.utils import timezone
 
 from shared.errors import Refused
 from tests.shared.hostile_pictures import HOSTILE
@@ -49,7 +51,7 @@ def order(tool):
 
 
 def test_each_file_is_stored_under_the_hash_of_what_is_in_it(tool, hand):
-    picture = add_picture(tool, file_of(size=(2000, 1000)), by=hand, at=NOON, caption="  at the   bow ")
+    picture = add_picture(tool, file_of(size=(2000, 1000)), by=hand, at=NOON, caption="  at the   bow ").picture
     assert (picture.width, picture.height, picture.caption) == (1600, 800, "at the bow")
     assert (picture.added_by, picture.added_at, picture.main, picture.position) == (hand, NOON, True, 1)
     assert len(set(picture.digests)) == 3
@@ -65,14 +67,14 @@ def test_the_first_is_the_main_one_and_the_others_follow(tool, three):
 
 
 def test_the_same_picture_again_is_the_one_there(tool, three):
-    assert add(tool, 2, at=LATER) == three[1]
+    assert add_picture(tool, file_of(2), by=None, at=NOON) == (three[1], False)
     assert Picture.objects.count() == 3
     other = make_tool("K-2")
     assert add(other, 2).large == three[1].large
     assert len(stored()) == 3
 
 
-def test_order_main_and_caption(tool, three):
+def test_order_main_and_caption(tool, three, lead):
     a, b, c = three
     move(c, by=-1)
     assert order(tool) == [a.pk, c.pk, b.pk]
@@ -81,15 +83,18 @@ def test_order_main_and_caption(tool, three):
     assert order(tool) == [c.pk, b.pk, a.pk]
     make_main(b)
     assert [one.pk for one in Picture.objects.filter(main=True)] == [b.pk]
-    set_caption(b, " from  aft ")
+    set_caption(b, " from  aft ", by=lead, at=LATER)
+    set_caption(b, "from aft", by=lead, at=LATER)
     b.refresh_from_db()
     assert b.caption == "from aft"
+    kept = tool.changes.get()
+    assert (kept.who, kept.at, kept.field, kept.before, kept.after) == (lead, LATER, "caption", "", "from aft")
     assert mains([tool.pk]) == {tool.pk: b}
 
 
 def test_a_replaced_picture_stays_among_the_old_ones(tool, three, lead):
     a, b, _c = three
-    set_caption(a, "from above")
+    set_caption(a, "from above", by=lead, at=NOON)
     new = replace_picture(a, file_of(9), by=lead, at=LATER)
     assert (new.main, new.position, new.caption, new.replaces) == (True, 1, "from above", a)
     assert order(tool)[0] == new.pk
@@ -108,14 +113,16 @@ def test_one_taken_down_hands_on_the_main_place_and_can_be_put_back(tool, three,
     b.refresh_from_db()
     assert b.main
     assert [one.picture.pk for one in gallery(tool).old] == [a.pk]
-    for forbidden in (make_main, lambda one: move(one, by=1), lambda one: set_caption(one, "x")):
+    for forbidden in (make_main, lambda one: move(one, by=1), lambda one: set_caption(one, "x", by=lead, at=LATER)):
         with pytest.raises(Refused):
             forbidden(a)
     a.refresh_from_db()
-    put_back(a)
+    put_back(a, by=lead, at=LATER)
     assert order(tool)[-1] == a.pk
+    kept = tool.changes.get()
+    assert (kept.who, kept.at, kept.field, kept.before, kept.after) == (lead, LATER, "picture", "down", "back")
     with pytest.raises(Refused, match="there already"):
-        put_back(a)
+        put_back(a, by=lead, at=LATER)
     assert len(stored()) == 3
 
 
@@ -124,7 +131,7 @@ def test_the_last_one_taken_down_and_put_back_is_the_main_one_again(tool, lead):
     take_down(one, by=lead, at=LATER)
     assert mains([tool.pk]) == {}
     one.refresh_from_db()
-    put_back(one)
+    put_back(one, by=lead, at=LATER)
     assert mains([tool.pk]) == {tool.pk: one}
 
 
@@ -178,6 +185,29 @@ def test_a_storage_that_never_writes_over_keeps_the_name(tool, settings):
     settings.STORAGES = {**settings.STORAGES, "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"}}
     assert add(tool).large == add(make_tool("K-2")).large
     assert len(stored()) == 1
+    Picture.objects.all().delete()
+    assert len(picture_files.sweep(NOON + timedelta(days=10_000)).removed) == 1
+    assert stored() == set()
+
+
+@pytest.mark.parametrize("backend", ["shared.whole_files.WholeFiles", "django.core.files.storage.FileSystemStorage"])
+def test_what_is_stored_again_while_the_sweeper_looks_is_not_lost(tool, settings, monkeypatch, backend):
+    """A picture comes in between the look at the age of its file, which nobody needed, and its removal."""
+    settings.STORAGES = {**settings.STORAGES, "default": {"BACKEND": backend}}
+    name = picture_files.name_of(add(tool).large)
+    Picture.objects.all().delete()
+    os.utime(default_storage.path(name), (0, 0))
+    looks = FileSystemStorage.get_modified_time
+
+    def looked(storage, asked):
+        age = looks(storage, asked)
+        add(tool)
+        return age
+
+    monkeypatch.setattr(FileSystemStorage, "get_modified_time", looked)
+    assert picture_files.sweep(timezone.now()).removed == []
+    assert [path.name for path in stored()] == [name.rpartition("/")[2]]
+    assert Picture.objects.get().large in name
 
 
 def test_one_query_for_the_main_pictures_of_a_list(tool, three, django_assert_num_queries):

@@ -55,6 +55,19 @@ class PersonField(forms.ModelChoiceField):
     }
 
 
+def ask_hands(form: forms.Form, who: Person) -> None:
+    """Makes the field `by` ask whose hands: a hand is itself, a lead may name another, a station must be told."""
+    if not (who.is_station or who.can_lead):
+        del form.fields["by"]
+        return
+    by = form.fields["by"]
+    by.queryset = hands()
+    if who.is_station:
+        by.widget = forms.RadioSelect(choices=by.choices)
+    else:
+        by.initial = who
+
+
 class DeedForm(forms.Form):
     """Token, hands and time. `who` is signed in: a hand is itself, a lead may name another, a station must be told."""
 
@@ -87,18 +100,7 @@ class DeedForm(forms.Form):
         super().__init__(data, **more)
         self.initial.setdefault("token", uuid4())
         self.fields["at_exact"].widget.input_type = "datetime-local"
-        self._ask_hands()
-
-    def _ask_hands(self) -> None:
-        if not (self.who.is_station or self.who.can_lead):
-            del self.fields["by"]
-            return
-        by = self.fields["by"]
-        by.queryset = hands()
-        if self.who.is_station:
-            by.widget = forms.RadioSelect(choices=by.choices)
-        else:
-            by.initial = self.who
+        ask_hands(self, who)
 
     @property
     def today(self) -> datetime.date:

@@ -32,7 +32,7 @@ class Command(ShopCommand):
             if by is None:
                 raise CommandError(f"Nobody is called {options['by']}.")
         taken = add_pictures(options["path"], by=by, at=clock.now())
-        for name, why in taken.wrong.items():
+        for name, why in taken.wrong:
             self.stdout.write(f"{name}: {why}")
         self.stdout.write(f"{taken.added} added, {taken.there} were there already")
         if taken.wrong:
