@@ -4,7 +4,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("tooling", "0041_where_it_lies")]
+    dependencies = [("tooling", "0095_told_only")]
 
     operations = [
         migrations.AddField(
