@@ -2,14 +2,16 @@
 
 from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
-from functools import cached_property
+from functools import cached_property, reduce
+from itertools import pairwise
+from operator import or_
 
 from django.db import connection
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Case, Exists, OuterRef, Q, QuerySet, Value, When
 from django.db.models.expressions import RawSQL
 
 from tooling.models import SearchText, Tool
-from tooling.models.search import alike, split
+from tooling.models.search import alike, is_pair, split, together
 from tooling.models.search_index import FTS
 from tooling.selectors.paging import COUNTED, counted
 
@@ -124,7 +126,7 @@ def respelled(tools: QuerySet[Tool], words: Sequence[str]) -> list[str]:
 def _near(word: str) -> list[str]:
     """Words of tools that share three letters with this one and are much like it."""
     grams = sorted({word[start : start + _TRIGRAM] for start in range(len(word) - _TRIGRAM + 1)} | {f"  {word[:1]}"})
-    there = {one for text in _sharing(grams) for one in text.split()}
+    there = {one for text in _sharing(grams) for one in text.split() if not is_pair(one)}
     return get_close_matches(word, sorted(there), n=_OFFERED, cutoff=0.7)
 
 
@@ -133,7 +135,15 @@ def _sharing(grams: Iterable[str]) -> QuerySet[SearchText, str]:
     if _on_sqlite():
         asked = " OR ".join(_quoted(gram) for gram in grams)
         return rows.filter(pk__in=_matched(f"text : ({asked})", _COMPARED))
-    return rows.filter(Q(*(("text__contains", gram) for gram in grams), _connector=Q.OR))[:_COMPARED]
+    has = [Q(text__contains=gram) for gram in grams]
+    shared = sum((Case(When(one, then=1), default=0) for one in has), Value(0))
+    return rows.filter(reduce(or_, has)).order_by(shared.desc(), "pk")[:_COMPARED]
+
+
+def phrased(words: Sequence[str]) -> list[str]:
+    """The words, each of one letter as what it begins right after the word before it."""
+    said = [together(before, word) if len(word) == 1 else word for before, word in pairwise(words)]
+    return [*words[:1], *said]
 
 
 def words_in(text: str) -> list[str]:

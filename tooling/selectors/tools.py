@@ -9,7 +9,7 @@ from django.db.models import Q, QuerySet
 
 from tooling.models import Tool, tidy_code
 from tooling.selectors import paging, scans
-from tooling.selectors.find import Words, with_words, words_in
+from tooling.selectors.find import Words, phrased, with_words, words_in
 from tooling.selectors.rows import Row, rows, shown
 
 # Codes that a mistyped one is compared with, and how many of them are offered.
@@ -62,7 +62,8 @@ def sought(
     tools: QuerySet[Tool], text: str, at: datetime, *, order: str, size: int, after: str = "", before: str = ""
 ) -> Sought:
     """Which tools stand on the page; in the order of codes, the one with that very code first."""
-    asked = Words(words_in(text))
+    words = words_in(text)
+    asked = Words(_as_meant(tools, words))
     matches = asked.within(tools) if asked.words or not text.strip() else tools.none()
     first = scans.tool(text) if text and order == "code" else None
     if first is not None and matches.filter(pk=first.pk).exists():
@@ -71,7 +72,7 @@ def sought(
         rest, first = matches, None
     page = paging.page(rest, order, at, size, after, before)
     if asked.words and not page.tools and first is None:
-        asked = Words(asked.words, loosely=True)
+        asked = Words(words, loosely=True)
         matches = asked.within(tools)
         page = paging.page(matches, order, at, size, after, before)
     keys = [first.pk, *page.tools] if first is not None and not page.before else page.tools
@@ -84,8 +85,14 @@ def matching(tools: QuerySet[Tool], text: str) -> QuerySet[Tool]:
     words = words_in(text)
     if text.strip() and not words:
         return tools.none()
-    strictly = with_words(tools, words)
+    strictly = with_words(tools, _as_meant(tools, words))
     return strictly if not words or strictly.exists() else with_words(tools, words, loosely=True)
+
+
+def _as_meant(tools: QuerySet[Tool], words: list[str]) -> list[str]:
+    """The words as they stand together in a name, where one of the tools has them so."""
+    told = phrased(words)
+    return told if told != words and with_words(tools, told).exists() else words
 
 
 def rows_of(keys: list[int], at: datetime) -> list[Row]:

@@ -9,7 +9,7 @@ from django.db.models import Q
 
 from tooling.calc.entry import INSERT_KINDS, USE_KINDS
 from tooling.models import Entry, Kind, Place, PlaceAlias, SearchText, Summary, Tool, ToolAlias
-from tooling.models.search import alike, packed, words_of
+from tooling.models.search import alike, packed, pairs_of, words_of
 from tooling.selectors.about import parts_named
 from tooling.selectors.places import below
 from tooling.services.whereabouts import PLACE_KINDS
@@ -82,11 +82,12 @@ def texts(tools: list[int]) -> list[SearchText]:
     codes: dict[int, set[str]] = defaultdict(set)
     for tool, *columns in Tool.objects.filter(pk__in=tools).values_list("pk", "code", *_COLUMNS):
         codes[tool] |= words_of(columns[0])
-        words[tool] |= words_of(*columns)
+        words[tool] |= words_of(*columns) | pairs_of(columns[1])
     for tool, code in ToolAlias.objects.filter(tool__in=tools).values_list("tool_id", "code"):
         codes[tool] |= words_of(code)
-    for tool, place in _places(tools):
-        words[tool] |= words_of(place)
+        words[tool] |= pairs_of(code)
+    for tool, place, name in _places(tools):
+        words[tool] |= words_of(place, name) | pairs_of(name)
     for tool, part in _standing(tools).exclude(part="").values_list("tool_id", "part").distinct():
         codes[tool] |= words_of(part)
     for tool, part in _parts_of_inserts(tools):
@@ -116,8 +117,8 @@ def _parts_of_inserts(tools: list[int]) -> Iterator[tuple[int, str]]:
             yield insert.pk, part
 
 
-def _places(tools: list[int]) -> Iterator[tuple[int, str]]:
-    """Codes and name of each tool's home, of where it was last seen, and of all that these lie within."""
+def _places(tools: list[int]) -> Iterator[tuple[int, str, str]]:
+    """Codes, and name, of each tool's home, of where it was last seen, and of all that these lie within."""
     at = Summary.objects.filter(tool__in=tools).values_list("tool_id", "home_id", "seen_place_id")
     known: dict[int, tuple[str, str, int | None]] = {
         pk: (code, name, parent) for pk, code, name, parent in Place.objects.values_list("pk", "code", "name", "parent")
@@ -130,7 +131,7 @@ def _places(tools: list[int]) -> Iterator[tuple[int, str]]:
             place: int | None = start
             while place is not None:
                 code, name, within = known[place]
-                yield tool, f"{code} {name}{old[place]}"
+                yield tool, f"{code}{old[place]}", name
                 place = within
 
 

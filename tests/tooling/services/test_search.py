@@ -4,10 +4,12 @@ import pytest
 from django.apps import apps
 from django.db.models.signals import post_migrate
 
+from shared import clock
 from tests.tooling.views.works import do, mold, open_shop
 from tooling.models import Place, SearchText, Tool, ToolAlias
-from tooling.models.search import alike, fold, split, words_of
+from tooling.models.search import alike, fold, packed, pairs_of, split, words_of
 from tooling.selectors.find import respelled, with_words, words_in
+from tooling.selectors.tools import matching, sought
 from tooling.services import search
 from tooling.services.recheck import differences
 from tooling.services.tools import relay, rules
@@ -38,7 +40,9 @@ def level():
         ("  Ångström\tÉTÉ ", "angstrom ete"),
         ("STRASSE Straße", "strasse strasse"),
         ("Ærø Łódź İstanbul ıŞIK", "aero lodz istanbul isik"),
-        ("ﬁne ½ ①", "fine 1⁄2 1"),
+        ("ﬁne ½ ①", "fine 1/2 1"),
+        ("O’Brien ‘bow–stern’ 3⅛″", "o'brien 'bow-stern' 3 1/8\""),
+        ("5´ 520×300 a\u2011b bow…", "5' 520x300 a-b bow"),
         ("a\x00b", "a b"),
         ("", ""),
     ],
@@ -131,6 +135,38 @@ def test_0_and_o_are_alike_in_codes_only_when_asked(deck):
     do("log_pull", deck, came_off="free", part="SK520")
     assert (found("sk52o"), found("sk52o", loosely=True), found("n0tch", loosely=True)) == ([], ["DECK-2A"], [])
     assert found("ck", loosely=True) == ["DECK-2A"]
+
+
+@pytest.mark.parametrize("text", ["o'brien", "O’Brien", "bow-stern", "bow–stern", "3 1/8", "3⅛", "3 1⁄8"])
+def test_signs_of_a_phone_are_those_of_a_keyboard(deck, text):
+    for note in ("Seam by O’Brien, bow–stern joint, 3⅛″ deep", "Seam by O'Brien, bow-stern joint, 3 1/8\" deep"):
+        Tool.objects.filter(pk=deck.pk).update(note=note)
+        search.keep([deck.pk])
+        assert found(text) == ["DECK-2A"]
+
+
+def test_one_letter_belongs_to_the_word_before_it(deck):
+    arms = Place.objects.create(code="RACK-A", name="Rack A, lower arms")
+    mold("BOW", deck.release_system, pulls=None, name="Bulkhead", place=arms)
+    for text, codes in (
+        ("rack b", ["DECK-2A"]),
+        ("rack a", ["BOW"]),
+        ("Rack B étag", ["DECK-2A"]),
+        ("rack n", ["DECK-2A"]),  # nothing is called so: each word alone
+    ):
+        seen = sought(Tool.objects.all(), text, clock.now(), order="code", size=9)
+        assert [Tool.objects.get(pk=pk).code for pk in seen.keys] == codes, text
+        assert sorted(tool.code for tool in matching(Tool.objects.all(), text)) == codes
+    assert level()
+
+
+def test_the_nearest_word_is_offered_however_many_are_a_little_near(deck):
+    others = Tool.objects.bulk_create(Tool(code=f"Q{n}", kind="mold", name="x") for n in range(300))
+    rows = [SearchText(tool=tool, text=packed({tool.code.lower(), "kayakdeck", "sea"})) for tool in others]
+    SearchText.objects.bulk_create(rows)
+    last = Tool.objects.create(code="ZZ1", kind="mold", name="x")
+    SearchText.objects.create(tool=last, text=packed({"kayakhull", *pairs_of("kayakhull k")}))
+    assert respelled(Tool.objects.all(), ["kayakhulk"])[0] == "kayakhull"
 
 
 def test_near_spellings(deck):

@@ -1,0 +1,12 @@
+from django.db import migrations
+
+
+def forget(apps, schema_editor):
+    """The words are made again after the migrations: with plain signs, and with what stands together in a name."""
+    apps.get_model("tooling", "SearchText").objects.all().delete()
+
+
+class Migration(migrations.Migration):
+    dependencies = [("tooling", "0025_ways_in")]
+
+    operations = [migrations.RunPython(forget, migrations.RunPython.noop)]
