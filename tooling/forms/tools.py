@@ -14,6 +14,7 @@ from tooling.selectors import scans
 from tooling.selectors.board import now
 from tooling.selectors.making import making
 from tooling.selectors.places import below, in_order
+from tooling.selectors.written import MANY, meant, nearest, numbers, owners, sources
 
 # Written into a field, as many are offered to choose from.
 OFFERED = 100
@@ -109,6 +110,9 @@ class ToolFilter(django_filters.FilterSet):
     def __init__(self, data: Any, at: datetime) -> None:
         super().__init__(data, queryset=Tool.objects.all())
         self.at = at
+        # By the name of a written filter: what could have been meant, where nothing is so called.
+        self.near: dict[str, list[str]] = {}
+        self.too_short: list[str] = []
 
     def filter_queryset(self, queryset: QuerySet[Tool]) -> QuerySet[Tool]:
         """The tools that pass every filter; what else the form asks is none."""
@@ -117,8 +121,9 @@ class ToolFilter(django_filters.FilterSet):
         return queryset
 
     def for_part(self, tools: QuerySet[Tool], name: str, number: str) -> QuerySet[Tool]:
-        """Those that made the part, as its page names them."""
-        return making(tools, [number])
+        """Those that made the part, as its page names them; also by half of its number."""
+        named = self._meant(name, number, numbers())
+        return tools if named is None else making(tools, named)
 
     def lying_at(self, tools: QuerySet[Tool], name: str, code: str) -> QuerySet[Tool]:
         """Those that lie there or below."""
@@ -135,13 +140,26 @@ class ToolFilter(django_filters.FilterSet):
         return tools.filter(summary__state__system=code)
 
     def of_owner(self, tools: QuerySet[Tool], name: str, owner: str) -> QuerySet[Tool]:
-        """Those of that owner, in any case."""
-        return tools.filter(owner__iexact=owner).exclude(owner="")
+        """Those of that owner, in any case and without accents; also by half of the name."""
+        named = self._meant(name, owner, owners())
+        return tools if named is None else tools.filter(owner__in=named).exclude(owner="")
 
     def from_tool(self, tools: QuerySet[Tool], name: str, code: str) -> QuerySet[Tool]:
-        """Those that were made from the tool of that code or older code, or whose tag was scanned."""
-        source = scans.tool(code)
-        return tools.filter(made_from=source) if source is not None else tools.none()
+        """Those that were made from the tool of that code or older code, or whose tag was scanned, or by half of it."""
+        if (source := scans.tool(code)) is not None:
+            return tools.filter(made_from=source)
+        named = self._meant(name, code, sources())
+        return tools if named is None else tools.filter(made_from__code__in=named)
+
+    def _meant(self, name: str, text: str, there: list[str]) -> list[str] | None:
+        """What was meant by what was written; None where that is still too much to make a filter of."""
+        found = meant(text, there)
+        if not found:
+            self.near[name] = nearest(text, there)
+        if len(found) > MANY:
+            self.too_short.append(name)
+            return None
+        return found
 
     def if_held(self, tools: QuerySet[Tool], name: str, held: str) -> QuerySet[Tool]:
         """Those that are held themselves, or those that are not."""
@@ -158,10 +176,5 @@ class ToolFilter(django_filters.FilterSet):
 
 def offered() -> dict[str, list[str]]:
     """What the written fields offer: the first numbers, owners and codes there are."""
-    owners = Tool.objects.exclude(owner="").order_by("owner").values_list("owner", flat=True).distinct()
-    sources = Tool.objects.filter(pk__in=Tool.objects.exclude(made_from=None).values("made_from"))
-    return {
-        "part": list(Part.objects.values_list("number", flat=True)[:OFFERED]),
-        "owner": list(owners[:OFFERED]),
-        "made_from": list(sources.values_list("code", flat=True)[:OFFERED]),
-    }
+    parts = list(Part.objects.values_list("number", flat=True)[:OFFERED])
+    return {"part": parts, "owner": owners()[:OFFERED], "made_from": sources()[:OFFERED]}

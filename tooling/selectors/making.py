@@ -56,8 +56,8 @@ def made(numbers: Collection[str]) -> dict[str, dict[int, Made]]:
 def making(tools: QuerySet[Tool], numbers: Collection[str]) -> QuerySet[Tool]:
     """Those of the tools that made one of these parts."""
     # Of the index alone; whether what names it stands and is a use is asked of these tools only.
-    naming = Entry.objects.alias(part_key=Upper("part")).filter(part_key__in=_keys(numbers))
-    named = set(naming.order_by().values_list("tool", flat=True).distinct())
+    naming = Entry.objects.alias(part_key=Upper("part")).filter(part_key__in=_keys(numbers)).order_by()
+    named = {tool for _part, tool in naming.values_list(Upper("part"), "tool").distinct()}
     inserts = {insert for insert, _number, _made in _of_inserts(numbers, named)}
     made_it = Exists(uses(numbers).filter(tool=OuterRef("pk")))
     return tools.filter(Q(made_it, pk__in=named) | Q(pk__in=inserts))

@@ -110,6 +110,8 @@ def _context(filters: ToolFilter, found: Found, at: datetime) -> dict[str, objec
         "after": _address("tools", kept, after=found.after) if found.after else "",
         "table": _address("tools_table", kept),
         "anything": bool(found.rows) or Tool.objects.exists(),
+        "too_short": [filters.form[name].label for name in filters.too_short],
+        "meant": _meant(filters, kept),
         **(_instead(filters, words, kept) if words and not found.rows and filters.is_valid() else {}),
     }  # fmt: skip
 
@@ -136,6 +138,11 @@ def _instead(filters: ToolFilter, words: str, kept: QueryDict) -> dict[str, obje
     bare = QueryDict(mutable=True)
     bare["q"] = words
     return {"others": others, "near": near(words), "unfiltered": _address("tools", bare)}
+
+
+def _meant(filters: ToolFilter, kept: QueryDict) -> list[tuple[str, str]]:
+    """What is called nearly as a written filter says, each with the same list for it."""
+    return [(one, _address("tools", kept, **{name: one})) for name, near in filters.near.items() for one in near]
 
 
 def _is_more(filters: ToolFilter) -> bool:

@@ -9,7 +9,7 @@ from django.test.utils import CaptureQueriesContext
 from bench.synth.make import END, make
 from bench.synth.size import Size
 from tooling.forms.tools import ToolFilter
-from tooling.models import Place, Summary
+from tooling.models import Place, Summary, Tool
 from tooling.selectors import places
 from tooling.selectors.board import board
 from tooling.selectors.tool import found, page
@@ -19,7 +19,7 @@ pytestmark = [pytest.mark.django_db, pytest.mark.sqlite]
 # What grows with the shop. The few rows of the others may be read one by one.
 GROWN = ("tooling_entry", "tooling_summary", "tooling_span", "tooling_tool", "tooling_flag")
 # Made for what is asked: an index in the order that is wanted, or of nothing else than what is wanted.
-FIT = ("summary_away", "summary_making", "sqlite_autoindex_tooling_tool_1", "tool_name_code")
+FIT = ("summary_away", "summary_making", "sqlite_autoindex_tooling_tool_1", "tool_name_code", "tool_owner")
 
 
 @pytest.fixture
@@ -71,6 +71,14 @@ def test_the_first_page_of_find_is_read_along_an_index(steps, order):
     asked = steps(lambda: look(ToolFilter({}, END).qs, "", END, order=order, size=10))
     assert [step for step in asked if step.endswith(FIT)]
     assert whole_tables(asked) == []
+
+
+@pytest.mark.parametrize("asked", [{"owner": "tidewater"}, {"part": "P-00010"}, {"part": "0001"}])
+def test_what_is_written_into_a_filter_is_found_by_an_index(steps, asked):
+    Tool.objects.filter(code__endswith="1").update(owner="Tidewater boats")
+    found = steps(lambda: list(ToolFilter(asked, END).qs[:10]))
+    assert [step for step in found if "tool_owner" in step or "entry_part_tool" in step]
+    assert whole_tables(found) == []
 
 
 def test_a_group_of_the_board_is_read_in_its_order_out_of_its_index(steps):

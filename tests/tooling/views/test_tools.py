@@ -187,6 +187,9 @@ def test_every_filter_and_two_of_them(find, morning):
         ({"part": "SK520-DECK"}, ["DECK"]),
         ({"recipe": "SEMI"}, ["HULL"]),
         ({"owner": "björn"}, ["PLUG"]),
+        ({"owner": "BJO"}, ["HULL", "PLUG"]),
+        ({"part": "520-d"}, ["DECK"]),
+        ({"made_from": "plu"}, ["DECK", "HULL"]),
         ({"made_from": "plug"}, ["DECK", "HULL"]),
         ({"held": "yes"}, ["HULL"]),
         ({"held": "no"}, ["DECK", "MASK", "PLUG"]),
@@ -214,6 +217,21 @@ def test_a_filter_that_cannot_be_is_said_and_finds_nothing(client, find, query):
     assert "Nothing was searched." in reply.text
     assert client.get("/tools.csv", query).status_code == 302
     assert "Nothing was searched." in client.get(TOOLS, {**query, "q": "deck"}).text
+
+
+def test_a_slip_in_a_written_filter_is_asked_about(client, find, morning, monkeypatch):
+    deck = mold("DECK", morning, owner="Ærø Boats")
+    do("log_pull", deck, came_off="free", part="SK520-DECK", at=ago(hours=1))
+    for query, near in (({"part": "SK250-DECK"}, "SK520-DECK"), ({"owner": "aero boast", "q": "x"}, "Ærø Boats")):
+        reply = client.get(TOOLS, query)
+        assert reply.context["shown"] == []
+        (name,) = {"part", "owner"} & set(query)
+        ((one, address),) = reply.context["meant"]
+        assert (one, dict(parse_qsl(address.partition("?")[2]))) == (near, {**query, name: near})
+        assert "Did you mean" in reply.text
+    monkeypatch.setattr("tooling.forms.tools.MANY", 0)
+    assert find(part="sk") == ["DECK"]
+    assert "Part: many have that in them. Write more of it." in client.get(TOOLS, {"part": "sk"}).text
 
 
 def test_a_keystroke_brings_the_piece_alone_and_its_address(client, find):
