@@ -16,6 +16,7 @@ from shared.errors import Refused
 from tooling.forms.parts import FindPartForm, PartForm, RevisionForm
 from tooling.models import Part, PartRevision, Shop
 from tooling.selectors import parts as asked
+from tooling.selectors.written import nearest, numbers
 from tooling.services import parts as kept
 
 PAGE = 50
@@ -50,7 +51,7 @@ def part(request: HttpRequest, part: str) -> HttpResponse:
         return redirect("part", part=one.number)
     makers = asked.makers(part) if "\x00" not in part else []
     if one is None and not makers:
-        raise Http404
+        return _no_part(request, part)
     revisions = list(one.revisions.newest_first()) if one is not None else []
     context = {
         "number": part,
@@ -61,6 +62,14 @@ def part(request: HttpRequest, part: str) -> HttpResponse:
         "may_lead": can_lead(request.user),
     }
     return render(request, "tooling/part.html", {**context, **_frame()})
+
+
+def _no_part(request: HttpRequest, number: str) -> HttpResponse:
+    """Nobody wrote the number down and no history names it: those that look like it."""
+    form = FindPartForm(initial={"q": number[:100]})
+    context = {"number": number, "near": nearest(number[:100], numbers()), "form": form}
+    context["may_lead"] = can_lead(request.user) and 0 < len(number) <= 80 and "\x00" not in number
+    return render(request, "tooling/no_part.html", {**context, **_frame()}, status=404)
 
 
 @needs(can_lead)

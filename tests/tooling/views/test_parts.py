@@ -81,6 +81,19 @@ def test_a_number_that_only_histories_name_has_a_page(sign_in, morning):
         assert client.get(f"/parts/{number}/").status_code == 404
 
 
+def test_an_unknown_number_is_answered_with_those_like_it(sign_in, deck, morning):
+    do("log_pull", mold("DECK", morning), at=ago(hours=1), part="RUD/7 a")
+    reply = sign_in("lead").get("/parts/SK250-DEKC/")
+    assert reply.status_code == 404
+    assert reply.context["near"] == ["SK520-DECK"]
+    assert f'href="{DECK}"' in reply.text
+    assert 'href="/parts/new/?number=SK250-DEKC"' in reply.text
+    assert 'value="SK250-DEKC"' in reply.text
+    text = sign_in("reader").get("/parts/rud-7%20a/").text
+    assert 'href="/parts/RUD/7%20A/"' in text
+    assert "/parts/new/" not in text
+
+
 def test_an_inserts_page_and_a_molds_name_the_parts_they_serve(sign_in, deck, morning):
     host, rim = mold("HOST", morning), mold("RIM", morning, kind=Kind.INSERT)
     do("install", rim, at=ago(hours=3), mold=host)
