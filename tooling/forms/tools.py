@@ -31,6 +31,11 @@ STATES = {
     "in_molds": _("with a part in them"),
     "making": _("that are in the making"),
 }
+# What stands before that which was chosen or written, where the filters are one line.
+_BEFORE = {
+    "part": _("for %s"), "recipe": _("with %s"), "owner": _("owned by %s"), "made_from": _("made from %s"),
+    "sort": _("in the order of %s"),
+}  # fmt: skip
 
 
 class FindForm(forms.Form):
@@ -41,12 +46,14 @@ class FindForm(forms.Form):
         required=False,
         max_length=100,
         widget=forms.TextInput(
+            # With a placeholder, the sheet knows whether there are words.
             attrs={
                 "type": "search",
                 "autocapitalize": "off",
                 "spellcheck": "false",
                 "autocomplete": "off",
                 "data-scan": True,
+                "placeholder": " ",
             }
         ),
     )
@@ -119,6 +126,19 @@ class ToolFilter(django_filters.FilterSet):
         for name, one in self.filters.items():
             queryset = one.filter(queryset, self.form.cleaned_data[name])
         return queryset
+
+    def in_words(self) -> str:
+        """The filters that are set as one line: Molds, for SK520-DECK, held."""
+        kind = "" if self.data.get("kind") else str(_("all tools"))
+        said = [kind, *(self._in_words(name) for name in (*self.filters, "sort"))]
+        line = ", ".join(one for one in said if one)
+        return line[:1].upper() + line[1:]
+
+    def _in_words(self, name: str) -> str:
+        if not (value := self.data.get(name, "").strip()):
+            return ""
+        named = {str(key): str(word).strip() for key, word in getattr(self.form.fields[name], "choices", ())}
+        return str(_BEFORE.get(name, "%s")) % named.get(value, value)
 
     def for_part(self, tools: QuerySet[Tool], name: str, number: str) -> QuerySet[Tool]:
         """Those that made the part, as its page names them; also by half of its number."""

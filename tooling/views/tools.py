@@ -62,7 +62,9 @@ def tools(request: HttpRequest) -> HttpResponse:
     filters = ToolFilter(asked, at)
     found = _found(filters, asked, at)
     piece = request.htmx and not request.htmx.history_restore_request
-    context = _context(filters, found, at) | ({} if piece else {"offered": offered(), "more": _is_more(filters)})
+    context = _context(filters, found, at) | {"piece": piece}
+    if not piece:
+        context |= {"offered": offered(), "more": _is_more(filters)}
     reply = render(request, "tooling/_found.html" if piece else "tooling/tools.html", context)
     patch_vary_headers(reply, ["HX-Request"])
     if piece:
@@ -103,6 +105,7 @@ def _context(filters: ToolFilter, found: Found, at: datetime) -> dict[str, objec
     return {
         "filters": filters, "form": filters.form, "words": words, "kept": kept, "found": found, "shop": shop,
         "zone": shop.zone, "now": at,
+        "asked": filters.in_words(),
         "filtered": any(name in kept for name in filters.filters),
         "shown": [Shown(row, about(row), said_of(row, around), pictures.get(row.tool.pk)) for row in found.rows],
         "as_list": as_list,
