@@ -1,5 +1,7 @@
 """What every form says of a field, in the words of this program: the framework's own speak of choices and values."""
 
+from typing import Any
+
 from django import forms
 from django.core import validators
 from django.db import models
@@ -8,7 +10,7 @@ from django.utils.translation import ngettext_lazy
 
 _EMPTY = _("Fill this in.")
 _NOT_OFFERED = _("Choose one of those offered.")
-_FIELDS: dict[type[forms.Field] | type[models.Field], dict[str, object]] = {
+_FIELDS: dict[Any, dict[str, Any]] = {
     forms.Field: {"required": _EMPTY},
     forms.ChoiceField: {"invalid_choice": _NOT_OFFERED},
     forms.MultipleChoiceField: {"invalid_choice": _NOT_OFFERED, "invalid_list": _NOT_OFFERED},
@@ -30,7 +32,7 @@ _FIELDS: dict[type[forms.Field] | type[models.Field], dict[str, object]] = {
     models.Field: {"blank": _EMPTY, "null": _EMPTY, "invalid_choice": _NOT_OFFERED},
     models.ForeignKey: {"invalid": _NOT_OFFERED},
 }  # fmt: skip
-_VALIDATORS: dict[type[validators.BaseValidator] | type[validators.ProhibitNullCharactersValidator], object] = {
+_VALIDATORS: dict[Any, Any] = {
     validators.ProhibitNullCharactersValidator: _("A sign in it cannot be kept. Type it anew."),
     validators.MinValueValidator: _("At least %(limit_value)s, please."),
     validators.MaxValueValidator: _("At most %(limit_value)s, please."),
