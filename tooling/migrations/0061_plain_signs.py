@@ -7,6 +7,6 @@ def forget(apps, schema_editor):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("tooling", "0025_ways_in")]
+    dependencies = [("tooling", "0041_where_it_lies")]
 
     operations = [migrations.RunPython(forget, migrations.RunPython.noop)]
