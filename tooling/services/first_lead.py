@@ -11,7 +11,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from tooling.models import Person, Role, Shop
+from tooling.models import Person, Role, Shop, Tool
 
 LASTS = datetime.timedelta(days=1)
 _signer = signing.TimestampSigner(salt="tooling.first_lead")
@@ -29,16 +29,23 @@ def new_token() -> str:
 
 def opens(token: str) -> bool:
     """Whether the address may still be used."""
+    return is_ours(token, LASTS) and is_wanted()
+
+
+def is_ours(token: str, lasts: datetime.timedelta | None = None) -> bool:
+    """Whether this shop gave the address out, within `lasts` if it is said."""
     try:
-        _signer.unsign(token, max_age=LASTS)
+        _signer.unsign(token, max_age=lasts)
     except signing.BadSignature:
         return False
-    return is_wanted()
+    return True
 
 
 @transaction.atomic
-def become(*, name: str, password: str, shop_name: str) -> Person:
-    """Name the shop, then make its first lead; of two at once the second is refused.
+def become(*, name: str, password: str, shop_name: str, time_zone: str = "") -> Person:
+    """Name the shop and set its zone, then make its first lead; of two at once the second is refused.
+
+    `time_zone`: "" leaves it; a shop that has tools keeps its own, whose days their states were worked out by.
 
     A person of that name who was only named so far, by an import, becomes the lead.
     """
@@ -47,6 +54,8 @@ def become(*, name: str, password: str, shop_name: str) -> Person:
     if not is_wanted():
         raise Refused(_("Somebody became the shop lead just now. Sign in, or ask them for a name."))
     shop.name = shop_name
+    if time_zone and not Tool.objects.exists():
+        shop.time_zone = time_zone
     shop.full_clean()
     shop.save()
     person = Person.objects.named(name)

@@ -7,11 +7,13 @@ from django.urls import reverse
 from shared.errors import Refused
 from tooling.models import Person, Role, Shop
 from tooling.services import first_lead
+from tooling.services.tools import add_tool
 
 pytestmark = pytest.mark.django_db
 FILLED = {
     "shop_name": "Saltbatch Boatworks",
     "name": "Ines",
+    "time_zone": "Europe/Oslo",
     "password1": "three dry coats",
     "password2": "three dry coats",
 }
@@ -27,16 +29,25 @@ def test_it_makes_the_lead_and_signs_in(client, address):
     assert client.post(address, FILLED).url == "/"
     lead = Person.objects.get()
     assert (lead.name, lead.role, lead.check_password("three dry coats")) == ("Ines", Role.LEAD, True)
-    assert Shop.objects.get().name == "Saltbatch Boatworks"
+    assert (Shop.objects.get().name, Shop.objects.get().time_zone) == ("Saltbatch Boatworks", "Europe/Oslo")
     assert client.session["_auth_user_id"] == str(lead.pk)
 
 
 def test_it_works_once(client, address):
     client.post(address, FILLED)
     client.logout()
-    assert client.get(address).status_code == 404
-    assert client.post(address, FILLED | {"name": "Mara"}).status_code == 404
+    for reply in (client.get(address), client.post(address, FILLED | {"name": "Mara"})):
+        assert reply.status_code == 410
+        assert "This shop has its lead already." in reply.text
     assert Person.objects.count() == 1
+
+
+def test_a_shop_with_tools_keeps_the_zone_that_they_were_worked_out_by(client, address):
+    add_tool(code="M-1", kind="mold", name="A mold")
+    Shop.objects.create(name="", time_zone="Europe/Lisbon")
+    assert "time_zone" not in client.get(address).context["form"].fields
+    client.post(address, FILLED)
+    assert Shop.objects.get().time_zone == "Europe/Lisbon"
 
 
 def test_a_person_whom_an_import_named_becomes_the_lead(client, address):
@@ -57,7 +68,8 @@ def test_it_lasts_a_day(client):
     with time_machine.travel("2026-05-12T06:59:00Z", tick=False):
         assert client.get(address).status_code == 200
     with time_machine.travel("2026-05-12T07:01:00Z", tick=False):
-        assert client.get(address).status_code == 404
+        reply = client.get(address)
+        assert (reply.status_code, "it prints a new one" in reply.text) == (410, True)
 
 
 @pytest.mark.parametrize(
@@ -66,6 +78,7 @@ def test_it_lasts_a_day(client):
         ("name", " ", "name"),
         ("name", "x" * 81, "name"),
         ("shop_name", "", "shop_name"),
+        ("time_zone", "Mars/Base", "time_zone"),
         ("password1", "short", "password2"),
         ("password2", "other", "password2"),
     ],
