@@ -11,30 +11,47 @@ from django.utils.translation import gettext_lazy as _
 from tooling.forms.catalogue import CatalogueForm, PlaceField, ToolField
 from tooling.forms.deeds.base import DeedForm
 from tooling.models import Place, PlaceAlias, Tool, check_code, propose_code, tidy_code
+from tooling.models.codes import LONGEST
 from tooling.selectors import scans
 from tooling.services.places import NewPlace
 
 MOST_LINES, MOST_SHELVES = 50, 99
+# A last piece of a code that is no longer than this is a sign, not a word.
+_SIGN = 2
 _LINE = re.compile(r"(?:(?P<code>[^:,]+):)?(?P<name>[^:,]+)(?:,\s*(?P<count>\d{1,9})\s+(?P<what>[^\d:,]+))?")
+# The same without its comma: rack E 4 shelves
+_NO_COMMA = re.compile(r"(?P<name>[^,]*[^\s,:])\s+(?P<several>\d{1,9}\s+[^\W\d]+s)")
 
 
 def meant(line: str, within: str = "") -> list[NewPlace]:
     """What a line says: "rack C, 4 shelves" is RACK-C with C-1 to C-4 in it; "C: rack C" gives the code as well."""
-    said = _LINE.fullmatch(line.strip())
+    line = line.strip()
+    if run_on := _NO_COMMA.fullmatch(line):
+        line = f"{run_on['name']}, {run_on['several']}"
+    said = _LINE.fullmatch(line)
     if said is None:
         raise ValidationError(_now("“%(line)s” is not understood. Write it as: rack C, 4 shelves.") % {"line": line})
     name = " ".join(said["name"].split())
     code = tidy_code(said["code"] or propose_code(name))
     count = int(said["count"] or 0)
+    if said["count"] and not count:
+        raise ValidationError(_now("Nothing is in it? Then write its name alone: %(name)s.") % {"name": name})
     if count > MOST_SHELVES:
         raise ValidationError(_now("At most %(most)d in one place.") % {"most": MOST_SHELVES})
     title = name[:1].upper() + name[1:]
-    short = code.rpartition("-")[2] or code
+    short = _short(code)
     shelves = [NewPlace(f"{short}-{n}", f"{title}, {_one(said['what'])} {n}", code) for n in range(1, count + 1)]
     places = [NewPlace(code, title, within), *shelves]
     for place in places:
         check_code(place.code)
     return places
+
+
+def _short(code: str) -> str:
+    """The piece that tells it from others: C of RACK-C, ZURICH of ZURICH-WALL, all of BENCH-2."""
+    first, last = code.partition("-")[0], code.rpartition("-")[2]
+    short = code if last.isdigit() else last if len(last) <= _SIGN or not first else first
+    return short[: LONGEST - len(f"-{MOST_SHELVES}")]
 
 
 def _one(several: str) -> str:

@@ -190,6 +190,10 @@ def test_a_whole_rack_goes_up_with_one_line_after_it_was_shown(sign_in, morning)
     [
         ("rack C, 2 shelves", ["RACK-C", "C-1", "C-2"]),
         ("C: rack C, 2 arms", ["C", "C-1", "C-2"]),
+        ("rack E 2 shelves", ["RACK-E", "E-1", "E-2"]),
+        ("Zürich wall, 2 hooks", ["ZURICH-WALL", "ZURICH-1", "ZURICH-2"]),
+        ("bench 1", ["BENCH-1"]),
+        ("bench 2, 1 drawer", ["BENCH-2", "BENCH-2-1"]),
         ("loft", ["LOFT"]),
         ("Trim wall", ["TRIM-WALL"]),
         ("drawers, 1 drawer", ["DRAWERS", "DRAWERS-1"]),
@@ -201,7 +205,8 @@ def test_a_line_is_understood(line, codes):
 
 @pytest.mark.parametrize(
     "lines",
-    ["", " \n ", ",", "rack C, four shelves", "rack C, 100 shelves", "ÄÖ: x, 2 y", "日本", "A: B: C", "a\na", "\x00",
+    ["", " \n ", ",", "rack C, four shelves", "rack C, 100 shelves", "rack D, 0 shelves",
+     "ÄÖ: x, 2 y", "日本", "A: B: C", "a\na", "\x00",
      "x" * 3000, "\n".join(f"r{n}" for n in range(60)), "HALL", "a-very-long-rack-of-all, 12 shelves, 3 arms"],
 )  # fmt: skip
 def test_lines_that_are_not_understood_write_nothing(sign_in, morning, lines):
