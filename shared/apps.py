@@ -5,6 +5,9 @@ class SharedConfig(AppConfig):
     name = "shared"
 
     def ready(self) -> None:
-        from shared import checks, sentences  # noqa: F401  (the first registers the system checks)
+        from django.db.backends.signals import connection_created
+
+        from shared import checks, holding, sentences  # noqa: F401  (the first registers the system checks)
 
         sentences.say()
+        connection_created.connect(holding.share_session)

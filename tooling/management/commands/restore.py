@@ -20,6 +20,7 @@ class Command(ShopCommand):
     )
     # The database may be empty, or older than the program.
     requires_system_checks = []
+    holds = False
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         """FILE --replace"""

@@ -5,7 +5,6 @@ import threading
 from argparse import ArgumentParser
 from typing import Any
 
-from shared import holding
 from shared.commands import ShopCommand
 from tooling.services.jobs.working import work
 
@@ -22,7 +21,6 @@ class Command(ShopCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Ends cleanly on Ctrl-C and on SIGTERM: a job at work stops at its next step and says so."""
-        holding.hold()
         ending = threading.Event()
         for sign in (signal.SIGTERM, signal.SIGINT):
             if threading.current_thread() is threading.main_thread():

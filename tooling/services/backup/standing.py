@@ -94,6 +94,7 @@ def _in_one_transaction() -> Iterator[None]:
         _drop_all()
         yield
         connection.check_constraints()
+        nobody_else()
 
 
 def _drop_all() -> None:
