@@ -1,7 +1,9 @@
 """`restore`: the shop of a backup, all of it, or the shop that was there."""
 
 import errno
+import shutil
 from collections import namedtuple
+from datetime import timedelta
 from io import StringIO
 from pathlib import Path
 from uuid import uuid4
@@ -18,8 +20,9 @@ from tests.tooling.backup.packs import changed, rows_told
 from tooling.models import Entry, Job, Person, Shop, Tool, search_index, triggers
 from tooling.selectors.find import with_words
 from tooling.services import deeds
-from tooling.services.backup import kept, loading, restoring
+from tooling.services.backup import kept, loading, restoring, room
 from tooling.services.backup.restoring import restore
+from tooling.services.backup.unpacking import opened
 from tooling.services.backup.writing import back_up
 
 Usage = namedtuple("Usage", "total used free")
@@ -128,11 +131,53 @@ def test_what_reads_back_otherwise_is_not_put_in_place(before, backup, tmp_path,
 
 def test_what_does_not_fit_on_the_disk_is_not_begun(backup, monkeypatch):
     wipe()
-    monkeypatch.setattr(restoring.shutil, "disk_usage", lambda path: Usage(1 << 30, 1 << 30, 1000))
-    with pytest.raises(Refused, match="unpacks to 1 MB, and there are 0 MB free"):
+    monkeypatch.setattr(room.shutil, "disk_usage", lambda path: Usage(1 << 30, 1 << 30, 1000))
+    with pytest.raises(Refused, match=r"wants [1-9]+ MB on the disk of .*, and there are 0 MB free"):
         put_back(backup)
     assert not Shop.objects.exists()
     assert not pictures()
+
+
+@pytest.fixture
+def oldest(shop):
+    """The oldest of as many backups as are kept, and the names of all of them."""
+    oldest = back_up(kept.new_path(kept.BEFORE_RESTORE, clock.now() - timedelta(days=9))).path
+    for days in range(1, kept.NEWEST):
+        shutil.copy(oldest, kept.new_path(kept.BEFORE_RESTORE, clock.now() - timedelta(days=days)))
+    return oldest, {file.name for file in kept.found()}
+
+
+def test_a_refused_restore_removes_no_backup_and_makes_none(oldest, monkeypatch):
+    path, names = oldest
+    monkeypatch.setattr(room.shutil, "disk_usage", lambda path: Usage(1 << 30, 1 << 30, 1000))
+    with pytest.raises(Refused, match="Make room first"):
+        put_back(path, replace=True)
+    assert {file.name for file in kept.found()} == names
+
+
+def test_the_backup_that_is_restored_stays_though_it_is_the_oldest(oldest):
+    path, names = oldest
+    done = put_back(path, replace=True)
+    assert {file.name for file in kept.found()} == {*names, done.before.name}
+    put_back(done.before, replace=True)
+    assert not path.exists()
+    assert len(kept.found()) == kept.NEWEST
+
+
+@pytest.mark.sqlite
+def test_the_database_is_judged_by_its_own_disk(backup, folders, monkeypatch):
+    asked = []
+    monkeypatch.setattr(room.shutil, "disk_usage", lambda path: asked.append(path) or Usage(1 << 40, 1, 1 << 40))
+    needs = dict(room._needs(opened_manifest(backup), keeps_present=False))
+    database = Path(connection.settings_dict["NAME"])
+    assert needs[database.parent] >= 2 * database.stat().st_size
+    room.must_be_there(opened_manifest(backup), keeps_present=True)
+    assert asked[0] == database.parent
+
+
+def opened_manifest(path):
+    with opened(path) as backup:
+        return backup.manifest
 
 
 def test_pictures_that_cannot_be_stored_leave_the_shop_as_it_was(before, backup, tmp_path, monkeypatch):

@@ -9,6 +9,7 @@ unpacking   the file as it is read: nothing in it is believed before it is check
 writing     a backup
 loading     rows into empty tables
 standing    how a new shop takes the place of the old one: all of it, or nothing
+room        whether the disks have room for a restore
 restoring   a restore
 kept        the folder of backups that the program keeps by itself
 """

@@ -53,7 +53,9 @@ def path_of(name: str) -> Path | None:
     return folder() / name if any(file.name == name for file in found()) else None
 
 
-def thin_out(sort: str) -> None:
-    """Remove the oldest of a sort beyond the newest few."""
+def thin_out(sort: str, spare: Path | None = None) -> None:
+    """Remove the oldest of a sort beyond the newest few; the one to be spared stays, however old."""
     for old in [file for file in found() if file.sort == sort][NEWEST:]:
-        (folder() / old.name).unlink(missing_ok=True)
+        path = folder() / old.name
+        if spare is None or path.resolve() != spare.resolve():
+            path.unlink(missing_ok=True)

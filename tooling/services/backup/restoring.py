@@ -1,18 +1,15 @@
 """A restore: everything is looked at before anything is touched, and the shop is the old one or the new one."""
 
-import shutil
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from django.conf import settings
 from django.utils.translation import gettext as _
 
-from shared import media
 from shared.errors import Refused
 from shared.holding import alone
 from tooling.services import picture_files
-from tooling.services.backup import kept, loading
+from tooling.services.backup import kept, loading, room
 from tooling.services.backup.manifest import Manifest
 from tooling.services.backup.standing import holds_a_shop, new_shop
 from tooling.services.backup.steps import Steps, Tell, silent
@@ -34,37 +31,24 @@ class Restored:
 def restore(path: Path, *, replace: bool, at: datetime, tell: Tell = silent) -> Restored:
     """Put the shop of a backup in place of an empty one, or with `replace` of any, which is backed up first.
 
-    The order: have the database alone; read and compare the whole file; look at what is there; back that up; store the
-    pictures; build the shop beside, read it back, check its history; put it in place. Raises Refused where it says no.
+    The order: have the database alone; read and compare the whole file; look at what is there and whether there is
+    room; back up what is there; store the pictures; build the shop beside, read it back, check its history; put it in
+    place; only then remove the oldest of the backups made so. Raises Refused where it says no.
     """
     with opened(path) as backup, alone():
         backup.verify(tell)
         if (taken := holds_a_shop()) and not replace:
             message = _("This database holds a shop. Say --replace to put the backup in its place; it is kept first.")
             raise Refused(message)
-        before = _keep_present(at, tell) if taken else None
-        _has_room(backup.manifest)
+        room.must_be_there(backup.manifest, keeps_present=taken)
+        before = back_up(kept.new_path(kept.BEFORE_RESTORE, at), tell=tell).path if taken else None
         _store_pictures(backup, tell)
         with new_shop():
             loading.fill(backup, tell)
             tell(0, 0, _("Checking the history"))
             found = list(findings())
+    kept.thin_out(kept.BEFORE_RESTORE, spare=path)
     return Restored(backup.manifest, before, found)
-
-
-def _keep_present(at: datetime, tell: Tell) -> Path:
-    path = back_up(kept.new_path(kept.BEFORE_RESTORE, at), tell=tell).path
-    kept.thin_out(kept.BEFORE_RESTORE)
-    return path
-
-
-def _has_room(manifest: Manifest) -> None:
-    """Rows and pictures, unpacked, go onto the disk of DATA_DIR; what does not fit is not begun."""
-    pictures = 0 if media.bucket(settings.MEDIA_STORAGE)[0] else manifest.picture_bytes
-    wanted, free = manifest.bytes - manifest.picture_bytes + pictures, shutil.disk_usage(settings.DATA_DIR).free
-    if wanted > free:
-        message = _("The backup unpacks to %(wanted)s MB, and there are %(free)s MB free. Make room first.")
-        raise Refused(message % {"wanted": (wanted >> 20) + 1, "free": free >> 20})
 
 
 def _store_pictures(backup: Unpacked, tell: Tell) -> None:
