@@ -32,7 +32,7 @@ class WholeFiles(FileSystemStorage):
             draft.replace(path)
         finally:
             draft.unlink(missing_ok=True)
-        _sync(path.parent)
+        sync(path.parent)
         return name
 
     def delete_if_older(self, name: str, than: datetime) -> bool:
@@ -55,8 +55,8 @@ class WholeFiles(FileSystemStorage):
         return is_old
 
 
-def _sync(folder: Path) -> None:
-    """The name as well has to be on the disk."""
+def sync(folder: Path) -> None:
+    """Bring the names in a folder to the disk, as well as what is in the files."""
     handle = os.open(folder, os.O_RDONLY)
     try:
         os.fsync(handle)

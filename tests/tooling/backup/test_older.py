@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+import os
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -97,6 +98,16 @@ def test_make_run_makes_a_quick_copy_where_nothing_is_to_be_migrated(shop):
 @pytest.mark.postgresql
 def test_make_run_makes_nothing_where_nothing_is_to_be_migrated(shop):
     assert keep_before_migrate(at=clock.now(), tell=lambda *_: None) is None
+
+
+def test_what_killed_backups_left_in_the_folder_is_swept_by_the_next(shop, tmp_path):
+    name = kept.new_path(kept.BY_HAND, clock.now()).name
+    left = [kept.folder() / f".{name}.0badcafe.part", kept.folder() / "before-migrate-20260101T000000000000Z.part"]
+    for path in left:
+        path.write_bytes(b"rows")
+        os.utime(path, (1, 1))
+    made = writing.back_up(kept.new_path(kept.BEFORE_RESTORE, clock.now())).path
+    assert list(kept.folder().iterdir()) == [made]
 
 
 def test_the_newest_few_of_a_sort_stay(shop, monkeypatch):

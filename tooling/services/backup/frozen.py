@@ -20,7 +20,7 @@ from typing import Any
 from django.conf import settings
 from django.db import DEFAULT_DB_ALIAS, connection, connections, transaction
 
-from shared import clock
+from shared import clock, sqlite_copy
 
 _PREFIX = ".frozen-"
 _DAY = 24 * 60 * 60
@@ -47,14 +47,8 @@ def _on_sqlite() -> Iterator[tuple[str, datetime]]:
 
 
 def _copy(source: Path, target: Path) -> None:
-    uri = f"{source.absolute().as_uri()}?mode=ro"
     try:
-        with (
-            contextlib.closing(sqlite3.connect(uri, uri=True)) as old,
-            contextlib.closing(sqlite3.connect(target)) as new,
-        ):
-            # In one step: in several, each deed in between would make it begin again.
-            old.backup(new)
+        sqlite_copy.write(source, target)
     except sqlite3.Error as bad:
         full = bad.sqlite_errorcode & 0xFF == sqlite3.SQLITE_FULL
         raise OSError(errno.ENOSPC if full else errno.EIO, f"{source}: {bad}") from bad

@@ -8,6 +8,8 @@ from pathlib import Path
 
 from django.conf import settings
 
+from shared import drafts
+
 BY_HAND, BEFORE_RESTORE, BEFORE_MIGRATE = "shop", "before-restore", "before-migrate"
 SORTS = (BY_HAND, BEFORE_RESTORE, BEFORE_MIGRATE)
 NEWEST = 5
@@ -51,6 +53,11 @@ def found() -> list[File]:
 def path_of(name: str) -> Path | None:
     """One of them by its name; None for any other file."""
     return folder() / name if any(file.name == name for file in found()) else None
+
+
+def sweep() -> None:
+    """Remove what killed backups left in the folder."""
+    drafts.sweep(folder(), f"*{drafts.ENDING}*")
 
 
 def thin_out(sort: str, spare: Path | None = None) -> None:

@@ -1,21 +1,23 @@
 """A backup: written beside its place, read back and verified, and only then given its name."""
 
 import errno
+import glob
 import hashlib
 import os
-import secrets
-import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, BinaryIO
 
 from django.core.files.storage import default_storage
 from django.db import connection, connections
 from django.utils.translation import gettext as _
 
+from shared import drafts
 from shared.errors import Refused
+from shared.whole_files import sync
+from tooling.services.backup import kept
 from tooling.services.backup.frozen import frozen
 from tooling.services.backup.manifest import Manifest
 from tooling.services.backup.packing import Pack, is_backup
@@ -26,8 +28,6 @@ from tooling.services.backup.values import line_of, writer
 from tooling.services.picture_files import name_of
 
 _CHUNK = 500
-_DAY = 24 * 60 * 60
-_DRAFT = ".part"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,19 +46,18 @@ def back_up(path: Path, *, tell: Tell = silent) -> Kept:
     """
     path = path.absolute()
     _may_stand(path)
-    draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}{_DRAFT}")
     try:
-        _sweep(path)
-        with frozen() as (alias, at):
-            manifest = _write(draft, alias, at, tell)
-        with opened(draft) as backup:
-            backup.verify(tell)
-        draft.replace(path)
-        _sync(path.parent)
+        drafts.sweep(path.parent, f".{glob.escape(path.name)}.*{drafts.ENDING}")
+        kept.sweep()
+        with drafts.beside(path) as (draft, file):
+            with frozen() as (alias, at):
+                manifest = _write(file, alias, at, tell)
+            with opened(draft) as backup:
+                backup.verify(tell)
+            draft.replace(path)
+        sync(path.parent)
     except OSError as bad:
         raise _failed(path, bad) from bad
-    finally:
-        draft.unlink(missing_ok=True)
     return Kept(path, manifest)
 
 
@@ -70,18 +69,17 @@ def lines(model: Model, fields: list[Any], alias: str) -> Iterator[str]:
         yield line_of([write(value) for write, value in zip(writers, row, strict=True)])
 
 
-def _write(draft: Path, alias: str, at: datetime, tell: Tell) -> Manifest:
+def _write(file: BinaryIO, alias: str, at: datetime, tell: Tell) -> Manifest:
     state = present(connections[alias])
     if not state.models:
         raise Refused(_("There is no shop in this database yet, so there is nothing to back up."))
-    with os.fdopen(os.open(draft, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600), "w+b") as file:
-        with Pack(file, at) as pack:
-            _pack_rows(pack, state, alias, tell)
-            lost = _pack_pictures(pack, state, alias, tell)
-            manifest = _manifest(pack, state, alias, at, lost)
-            pack.finish(manifest)
-        file.flush()
-        os.fsync(file.fileno())
+    with Pack(file, at) as pack:
+        _pack_rows(pack, state, alias, tell)
+        lost = _pack_pictures(pack, state, alias, tell)
+        manifest = _manifest(pack, state, alias, at, lost)
+        pack.finish(manifest)
+    file.flush()
+    os.fsync(file.fileno())
     return manifest
 
 
@@ -182,22 +180,6 @@ def _may_stand(path: Path) -> None:
         raise Refused(_("There is no folder %(path)s.") % {"path": path.parent})
     if path.exists() and not (path.is_file() and (path.stat().st_size == 0 or is_backup(path))):
         raise Refused(_("%(path)s is there already and is no backup. Give another name.") % {"path": path})
-
-
-def _sweep(path: Path) -> None:
-    """What a killed backup of this name left."""
-    for left in path.parent.glob(f".{path.name}.*{_DRAFT}"):
-        if left.stat().st_mtime < time.time() - _DAY:
-            left.unlink(missing_ok=True)
-
-
-def _sync(folder: Path) -> None:
-    """The name as well has to be on the disk."""
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
 
 
 def _failed(path: Path, bad: OSError) -> Refused:
