@@ -1,10 +1,12 @@
 """Asking for a job, doing it, ending it, and what becomes of its file."""
 
 import threading
+import time
 from datetime import timedelta
 
 import pytest
 from django.core.management import CommandError, call_command
+from django.db import connection
 
 from shared import clock
 from shared.errors import Refused
@@ -156,7 +158,7 @@ def test_a_program_that_ends_interrupts_it(kind, asked, tmp_path):
     kind(lambda given, progress: progress.say(1, 10, "Reading"))
     ending = threading.Event()
     ending.set()
-    progress = Progress(board_of(asked(n=1)), tmp_path, ending)
+    progress = Progress(board_of(asked(n=1)), tmp_path, ending, lambda: True)
     with pytest.raises(jobs.Interrupted):
         progress.say(1, 10, "Reading")
 
@@ -194,6 +196,39 @@ def test_one_worker_at_a_time(kind, asked):
     job.refresh_from_db()
     assert job.state == "queued"
     assert not turn.is_taken()
+
+
+def test_what_another_worker_said_of_a_job_stays(kind, asked):
+    def taken_over(given, progress):
+        interrupt_left(clock.now())
+        return jobs.Outcome("All written.")
+
+    kind(taken_over)
+    job = done(asked(what="x"))
+    assert (job.state, "Ask for it again" in job.words) == ("interrupted", True)
+
+
+@pytest.mark.postgresql
+@pytest.mark.parametrize("is_final", [False, True])
+def test_a_turn_that_was_lost_ends_the_job(kind, asked, is_final):
+    reached = []
+
+    def loses_its_turn(given, progress):
+        if is_final:
+            progress.no_way_back("Writing")
+        with connection.cursor() as cursor:
+            cursor.execute(
+                "SELECT pg_terminate_backend(pid) FROM pg_locks WHERE locktype = 'advisory' AND classid = %s"
+                " AND objid = %s AND mode = 'ExclusiveLock'",
+                turn._KEY,
+            )
+        time.sleep(0.3)
+        progress.say(1, 1, "Going on")
+        reached.append(given)
+
+    kind(loses_its_turn)
+    job = done(asked(what="x"))
+    assert (job.state, reached) == ("interrupted", [])
 
 
 def test_files_are_swept_after_a_week_and_strangers_at_once(kind, asked):

@@ -2,6 +2,7 @@
 
 import threading
 import time
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -15,7 +16,7 @@ class Cancelled(Exception):
 
 
 class Interrupted(Exception):
-    """The program ends while a job runs. Raised by `Progress.say`, to be let through."""
+    """The program ends while a job runs, or its turn is lost. Raised by `Progress.say`, to be let through."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +30,10 @@ class Outcome:
 class Progress:
     """How far a job is, and whether it may go on."""
 
-    def __init__(self, board: Board, folder: Path, ending: threading.Event) -> None:
-        """`folder` is the job's own; `ending` is set when the program is told to end."""
+    def __init__(self, board: Board, folder: Path, ending: threading.Event, is_kept: Callable[[], bool]) -> None:
+        """`folder` is the job's own; `ending` is set when the program is told to end; `is_kept` says of the turn."""
         self.folder = folder
-        self._board, self._ending = board, ending
+        self._board, self._ending, self._is_kept = board, ending, is_kept
         self._told = Told()
         self._looked_at = 0.0
         self._is_final = False
@@ -56,6 +57,8 @@ class Progress:
 
     def _may_go_on(self) -> None:
         self._looked_at = time.monotonic()
+        if not self._is_kept():
+            raise Interrupted
         if self._is_final:
             return
         if self._ending.is_set():

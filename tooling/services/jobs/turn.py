@@ -7,12 +7,13 @@ be at work while nobody holds the lock was interrupted.
 import contextlib
 import fcntl
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import IO
 
-from django.db import connection, connections
+from django.db import DatabaseError, connection, connections
+from django.db.backends.base.base import BaseDatabaseWrapper
 
 from tooling.services.jobs.files import jobs_folder
 
@@ -23,11 +24,14 @@ _HELD = """
 """
 
 
+IsKept = Callable[[], bool]
+
+
 @contextmanager
-def taken() -> Iterator[bool]:
-    """Takes the turn, where it is free: inside, True while this process has it."""
-    with _taken_in_postgresql() if connection.vendor == "postgresql" else _taken_by_file() as is_ours:
-        yield is_ours
+def taken() -> Iterator[IsKept | None]:
+    """Takes the turn, where it is free: inside, what says whether this process still has it; None where it is not."""
+    with _taken_in_postgresql() if connection.vendor == "postgresql" else _taken_by_file() as is_kept:
+        yield is_kept
 
 
 def is_taken() -> bool:
@@ -49,10 +53,10 @@ def _lock_file() -> Path:
 
 
 @contextmanager
-def _taken_by_file() -> Iterator[bool]:
+def _taken_by_file() -> Iterator[IsKept | None]:
     jobs_folder().mkdir(mode=0o700, parents=True, exist_ok=True)
     with _lock_file().open("ab") as file:
-        yield _locked(file)
+        yield (lambda: True) if _locked(file) else None
 
 
 def _locked(file: IO[bytes]) -> bool:
@@ -66,12 +70,22 @@ def _locked(file: IO[bytes]) -> bool:
 
 
 @contextmanager
-def _taken_in_postgresql() -> Iterator[bool]:
+def _taken_in_postgresql() -> Iterator[IsKept | None]:
     own = connections.create_connection(connection.alias)
     try:
         with own.cursor() as cursor:
             cursor.execute("SELECT pg_try_advisory_lock(%s, %s)", _KEY)
             is_ours = bool(cursor.fetchone()[0])
-        yield is_ours
+        yield (lambda: _answers(own)) if is_ours else None
     finally:
         own.close()
+
+
+def _answers(own: BaseDatabaseWrapper) -> bool:
+    """The lock is there as long as its session: one that was lost, and with it the turn, no longer answers."""
+    try:
+        with own.cursor() as cursor:
+            cursor.execute("SELECT 1")
+    except DatabaseError:
+        return False
+    return True

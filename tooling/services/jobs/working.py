@@ -25,25 +25,28 @@ _SWEEP = timedelta(hours=1)
 def work(ending: threading.Event, *, once: bool = False) -> int:
     """Does jobs until `ending` is set; with `once`, those that wait now. Returns how many were done.
 
-    While another worker has the turn this one stands by.
+    While another worker has the turn this one stands by, and it begins anew where it lost its own.
     """
+    count = 0
     while not ending.is_set():
-        with turn.taken() as is_ours:
-            if is_ours:
-                return _work(ending, once)
-        if once:
+        with turn.taken() as is_kept:
+            if is_kept is not None:
+                count += _work(ending, once, is_kept)
+        if is_kept is None and once:
             raise Refused(_("Another worker is at the jobs already."))
+        if once:
+            break
         ending.wait(_POLL)
-    return 0
+    return count
 
 
-def _work(ending: threading.Event, once: bool) -> int:
+def _work(ending: threading.Event, once: bool, is_kept: turn.IsKept) -> int:
     left.interrupt_left(clock.now())
     count, swept_at = 0, None
-    while not ending.is_set():
+    while not ending.is_set() and is_kept():
         job = Job.objects.waiting().first()
         if job is not None:
-            _do(job, ending)
+            _do(job, ending, is_kept)
             count += 1
             continue
         now = clock.now()
@@ -57,14 +60,14 @@ def _work(ending: threading.Event, once: bool) -> int:
     return count
 
 
-def _do(job: Job, ending: threading.Event) -> None:
+def _do(job: Job, ending: threading.Event, is_kept: turn.IsKept) -> None:
     clear(job)
     taken = {"state": JobState.RUNNING, "started_at": clock.now()}
     if not Job.objects.filter(pk=job.pk, state=JobState.QUEUED).update(**taken):
         return  # cancelled a moment ago
     board = board_of(job)
     try:
-        state, outcome = _outcome(job, Progress(board, folder_of(job), ending))
+        state, outcome = _outcome(job, Progress(board, folder_of(job), ending, is_kept))
     finally:
         board.close()
     file = outcome.file.relative_to(folder_of(job)).as_posix() if outcome.file else ""
@@ -72,7 +75,9 @@ def _do(job: Job, ending: threading.Event) -> None:
 
 
 def _end(job: Job, state: JobState, words: str, file: str, at: datetime) -> None:
-    Job.objects.filter(pk=job.pk).update(state=state, words=words, file=file, ended_at=at)
+    # Another worker that took the turn over has said already what became of it.
+    running = Job.objects.filter(pk=job.pk, state=JobState.RUNNING)
+    running.update(state=state, words=words, file=file, ended_at=at)
 
 
 def _outcome(job: Job, progress: Progress) -> tuple[JobState, Outcome]:
