@@ -17,13 +17,24 @@ def lent(apps, schema_editor):
             summaries.filter(tool=tool).update(lent=True, lent_to=to, seen_place=None, seen_at=last.at)
 
 
+class AddWorkedOut(migrations.AddField):
+    """SQLite adds no worked-out column to a table that has rows; Django remakes the table only for one without nulls."""
+
+    def database_forwards(self, app_label, schema_editor, from_state, to_state):
+        if schema_editor.connection.vendor != "sqlite":
+            super().database_forwards(app_label, schema_editor, from_state, to_state)
+            return
+        field = to_state.apps.get_model(app_label, self.model_name)._meta.get_field(self.name)
+        schema_editor._remake_table(from_state.apps.get_model(app_label, self.model_name), create_field=field)
+
+
 class Migration(migrations.Migration):
     dependencies = [("tooling", "0025_ways_in")]
 
     operations = [
         migrations.AddField("summary", "lent", models.BooleanField(default=False)),
         migrations.AddField("summary", "lent_to", models.TextField(blank=True, default="")),
-        migrations.AddField(
+        AddWorkedOut(
             "summary",
             "lies",
             models.GeneratedField(
