@@ -7,24 +7,17 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
-from tooling.calc.entry import PREPARED
 from tooling.forms.pictures import PictureFiles
-from tooling.models import Kind, ReleaseSystem
+from tooling.models import Kind
+from tooling.services.moving_in.called import column_called, sheet_words, with_name
 from tooling.services.moving_in.looking import Look, TheirColumn, is_ours_to_ignore
 from tooling.services.moving_in.matching import Match
-from tooling.services.moving_in.ours import DAY_FIRST, MONTH_FIRST, NOTHING
-from tooling.services.moving_in.targets import START_NAMES, TOOLS, offered, sheet_called
+from tooling.services.moving_in.ours import DAY_FIRST, MONTH_FIRST
+from tooling.services.moving_in.targets import TOOLS, offered
 from tooling.services.sheets.registry import sheets
 
 _LEFT_OUT = _("leave it out")
 _LAST_ROW = 1_048_576
-_MEANS = {
-    "last_coat": _("last_coat: the day of its last coat"),
-    "pulls_since_coat": _("pulls_since_coat: pulls since that coat"),
-    "touch_ups": _("touch_ups: since the last full preparation"),
-    "total_pulls": _("total_pulls: all pulls so far"),
-    "prepared": _("prepared: yes, no or unknown"),
-}
 
 
 class UploadForm(forms.Form):
@@ -46,7 +39,7 @@ class SettleForm(forms.Form):
     proposed_codes = forms.BooleanField(
         label=_("Take the codes in as proposed, the old ones stay known"), required=False
     )
-    make_places = forms.BooleanField(label=_("Put up the places that are not there yet"), required=False)
+    make_places = forms.BooleanField(label=_("Put up the places that are like none of yours"), required=False)
     days = forms.ChoiceField(
         label=_("Days are written"),
         required=False,
@@ -56,6 +49,8 @@ class SettleForm(forms.Form):
             (MONTH_FIRST, _("month first: 3/31/2026")),
         ],
     )
+    leave_lines = forms.BooleanField(label=_("Leave out the lines that are no tools"), required=False)
+    leave_wrong = forms.BooleanField(label=_("Leave out the rows that are wrong"), required=False)
 
 
 class MatchForm(forms.Form):
@@ -69,7 +64,7 @@ class MatchForm(forms.Form):
             self._add_sheet(index, one)
 
     def _add_sheet(self, index: int, one: Match) -> None:
-        ours = [("", _LEFT_OUT), *((sheet.name, sheet.name) for sheet in sheets())]
+        ours = [("", _LEFT_OUT), *((one.name, with_name(sheet_words(one.name), one.name)) for one in sheets())]
         add = self.fields.__setitem__
         add(f"s{index}", forms.ChoiceField(label=_("is"), choices=ours, required=False, initial=one.sheet))
         row = forms.IntegerField(min_value=1, max_value=_LAST_ROW, initial=one.look.header_row)
@@ -81,14 +76,13 @@ class MatchForm(forms.Form):
                 f"k{index}",
                 forms.ChoiceField(label=_("All of them are"), choices=kinds, required=False, initial=one.kind),
             )
-        choices = [("", _LEFT_OUT), *((name, _MEANS.get(name, name) if _is_start(one, name) else name)
-                   for name in offered(one.sheet))]  # fmt: skip
+        choices = [("", _LEFT_OUT), *((name, with_name(column_called(name), name)) for name in offered(one.sheet))]
         for column in one.look.columns:
             if one.sheet and not is_ours_to_ignore(column.key):
                 field = forms.ChoiceField(label=column.title, choices=choices, required=False)
                 field.initial = one.columns.get(column.key, "")
                 if field.initial and field.initial not in dict(choices):
-                    field.choices = [*choices, (field.initial, field.initial)]
+                    field.choices = [*choices, (field.initial, column_called(field.initial))]
                 add(f"c{index}_{column.place}", field)
 
     def sheets(self) -> Iterator[dict[str, Any]]:
@@ -119,7 +113,7 @@ class MatchForm(forms.Form):
                 ours = said.get(name, "").partition(" in ")[0]
                 if ours and ours in taken:
                     message = _now("“%(other)s” is %(ours)s already. Say another one, or leave this out.")
-                    self.add_error(name, message % {"other": taken[ours], "ours": ours})
+                    self.add_error(name, message % {"other": taken[ours], "ours": column_called(ours)})
                 elif ours:
                     taken[ours] = column.title
             self._check_needed(index, one, set(taken))
@@ -129,8 +123,9 @@ class MatchForm(forms.Form):
         kind = self.cleaned_data.get(f"k{index}", "")
         lacking = Match(one.look, one.sheet, kind, {name: name for name in taken}).lacking
         if one.sheet and lacking and not any(name in self.errors for __, name in self._columns(index, one)):
+            named = ", ".join(map(column_called, lacking))
             message = _now("%(sheet)s cannot do without %(columns)s: say which of your columns it is, or leave it out.")
-            self.add_error(f"s{index}", message % {"sheet": one.sheet, "columns": ", ".join(lacking)})
+            self.add_error(f"s{index}", message % {"sheet": sheet_words(one.sheet), "columns": named})
         if kind and "kind" in taken:
             self.add_error(f"k{index}", _now("A column says it already: leave this at “a column says it”."))
 
@@ -145,50 +140,6 @@ class MatchForm(forms.Form):
             )
             for index, one in enumerate(self.matches)
         ]
-
-
-def _is_start(one: Match, name: str) -> bool:
-    return one.sheet == TOOLS and name in START_NAMES
-
-
-class WordsForm(forms.Form):
-    """Which of our words each unknown one of theirs is."""
-
-    def __init__(
-        self, unknown: list[dict[str, Any]], guesses: dict[tuple[str, str, str], str], data: Any = None
-    ) -> None:
-        super().__init__(data)
-        self.unknown = unknown
-        for index, one in enumerate(unknown):
-            field = forms.ChoiceField(label=one["word"], required=False)
-            field.choices = [
-                ("", _("not said: these rows are wrong")),
-                *((word, word) for word in choices_of(one)),
-                (NOTHING, _("nothing: the cell counts as empty")),
-            ]
-            field.initial = guesses.get((one["sheet"], one["column"], one["word"]), "")
-            self.fields[f"w{index}"] = field
-
-    def rows(self) -> Iterator[tuple[dict[str, Any], forms.BoundField]]:
-        """Each word with its field."""
-        for index, one in enumerate(self.unknown):
-            yield one, self[f"w{index}"]
-
-    def said(self) -> dict[tuple[str, str, str], str]:
-        """What each is."""
-        return {
-            (one["sheet"], one["column"], one["word"]): self.cleaned_data[f"w{index}"]
-            for index, one in enumerate(self.unknown)
-        }
-
-
-def choices_of(one: dict[str, Any]) -> list[str]:
-    """Our words for a column: its own, or the shop's recipes."""
-    if one["column"] == "release_system":
-        return list(ReleaseSystem.objects.order_by("code").values_list("code", flat=True))
-    ours = sheet_called(one["sheet"])
-    words = next((column.kind.words for column in ours.columns if column.name == one["column"]), ()) if ours else ()
-    return list(words or PREPARED)
 
 
 def posted_looks(data: Any, index: int, look: Look, sheet: str) -> tuple[str, int, bool]:

@@ -8,9 +8,12 @@ from shared.errors import Refused
 from tooling.models import MovingIn
 from tooling.selectors.jobs import JobPage
 from tooling.selectors.jobs import page as job_page
+from tooling.services.moving_in.called import column_called
 from tooling.services.moving_in.files import marked_up
 from tooling.services.moving_in.matching import Match, matches
+from tooling.services.moving_in.ours import NOT_KNOWN
 from tooling.services.moving_in.tables import theirs
+from tooling.services.moving_in.targets import TOOLS
 from tooling.services.sheets.cells import folded
 
 LISTED = 20
@@ -35,7 +38,7 @@ class ImportPage:
     def matched(self) -> list[tuple[str, str, str, str]]:
         """The columns that were matched by hand: sheet, theirs, ours."""
         return [
-            (one.look.title, column.title, one.columns[column.key], ", ".join(column.samples))
+            (one.look.title, column.title, column_called(one.columns[column.key]), ", ".join(column.samples))
             for one in self.matches
             for column in one.look.columns
             if one.columns.get(column.key) and one.columns[column.key] != column.key
@@ -81,11 +84,24 @@ def waiting() -> list[MovingIn]:
     return list(MovingIn.objects.select_related("added_by")[:LISTED])
 
 
+def unsaid(moving: MovingIn) -> list[dict[str, Any]]:
+    """The words, days, numbers and names of places that somebody has to say the meaning of."""
+    said = moving.report or {}
+    places = [{"sheet": TOOLS, "column": "place", "word": one["name"], **one} for one in said.get("places", [])]
+    return [*said.get("words", []), *places]
+
+
 def guessed_words(unknown: list[dict[str, Any]], choices: Any) -> dict[tuple[str, str, str], str]:
     """What words of theirs most likely mean."""
     found = {}
     for one in unknown:
-        near = get_close_matches(folded(one["word"]), [word.lower() for word in choices(one)], 1, 0.7)
-        ours = next((word for word in choices(one) if near and word.lower() == near[0]), "")
-        found[one["sheet"], one["column"], one["word"]] = ours
+        key = one["sheet"], one["column"], one["word"]
+        if one["column"] == "place":
+            found[key] = one.get("likely", "")
+        elif one.get("is_value"):
+            found[key] = NOT_KNOWN
+        else:
+            words = choices(one)
+            near = get_close_matches(folded(one["word"]), [word.lower() for word in words], 1, 0.7)
+            found[key] = next((word for word in words if near and word.lower() == near[0]), "")
     return found

@@ -1,6 +1,7 @@
 """Moving in: saying which of the shop's columns and words are which of ours."""
 
 from django.contrib import messages
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_http_methods
@@ -8,13 +9,15 @@ from django.views.decorators.http import require_http_methods
 from shared import clock
 from shared.access import can_lead, needs
 from shared.errors import Refused
-from tooling.forms.moving_in import MatchForm, WordsForm, choices_of, posted_looks
+from tooling.forms.moving_in import MatchForm, posted_looks
+from tooling.forms.words import WordsForm, choices_of
 from tooling.models import MovingIn
 from tooling.selectors import moving_in as asked
 from tooling.services.moving_in.looking import look
 from tooling.services.moving_in.matching import Match, match_of, remember, remember_words
 from tooling.services.moving_in.tables import theirs
 from tooling.services.moving_in.trying import TRY, start
+from tooling.services.starters import add_starter
 
 
 @needs(can_lead)
@@ -42,17 +45,18 @@ def match(request: HttpRequest, number: int) -> HttpResponse:
 def words(request: HttpRequest, number: int) -> HttpResponse:
     """Each word of theirs that is none of ours means one of them."""
     moving = get_object_or_404(MovingIn, pk=number)
-    unknown = (moving.report or {}).get("words", [])
+    unknown = asked.unsaid(moving)
     if not unknown:
         return redirect("import_one", number=moving.pk)
     guesses = asked.guessed_words(unknown, choices_of)
     form = WordsForm(unknown, guesses, request.POST if request.method == "POST" else None)
     if form.is_valid():
-        remember_words(form.said())
+        with transaction.atomic():
+            for code in form.starters():
+                add_starter(code)
+            remember_words(form.said())
         return _try(request, moving)
-    lacks_recipes = any(one["column"] == "release_system" and not choices_of(one) for one in unknown)
-    context = {"moving": moving, "form": form, "lacks_recipes": lacks_recipes}
-    return render(request, "tooling/import_words.html", context)
+    return render(request, "tooling/import_words.html", {"moving": moving, "form": form})
 
 
 def _as_posted(request: HttpRequest, moving: MovingIn, found: list[Match]) -> tuple[list[Match], bool]:

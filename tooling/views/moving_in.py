@@ -18,6 +18,7 @@ from tooling.selectors import moving_in as asked
 from tooling.services import jobs
 from tooling.services.moving_in import files
 from tooling.services.moving_in.leaving import EXPORT, TABLES, WORKBOOK
+from tooling.services.moving_in.matching import known_ticks, remember_ticks
 from tooling.services.moving_in.trying import BRING_IN, TRY, start
 
 _XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -30,7 +31,7 @@ def imports(request: HttpRequest) -> HttpResponse:
     form = UploadForm(request.POST, request.FILES) if request.method == "POST" else UploadForm()
     if form.is_valid():
         try:
-            moving = files.take_up(form.cleaned_data["files"], by=request.user, at=clock.now())
+            moving = files.take_up(form.cleaned_data["files"], by=request.user, at=clock.now(), given=known_ticks())
         except Refused as refused:
             form.add_error("files", refused.message)
         else:
@@ -53,6 +54,10 @@ def try_again(request: HttpRequest, number: int) -> HttpResponse:
     form = SettleForm(request.POST)
     if form.is_valid() and "settles" in request.POST:
         moving.given = {**moving.given, **form.cleaned_data}
+        moving.save(update_fields=["given"])
+        remember_ticks(moving.given)
+    elif "take_all" in request.POST:
+        moving.given = {**moving.given, "leave_wrong": False}
         moving.save(update_fields=["given"])
     return _ask(request, moving, TRY)
 

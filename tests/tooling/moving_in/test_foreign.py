@@ -40,9 +40,9 @@ def test_a_try_says_all_that_is_wrong_and_writes_nothing(lead):
     moving = run(taken_up(lead, HULL, DECK), lead)
     assert moving.job.words == "2 rows of 2 are wrong."
     assert [one["row"] for one in moving.report["errors"]] == [3, 4]
-    assert moving.report["words"] == [{"sheet": "tools", "column": "kind", "word": "Form", "count": 1}]
+    assert [(one["column"], one["word"], one["count"]) for one in moving.report["words"]] == [("kind", "Form", 1)]
     assert moving.report["codes"] == [{"old": "HULL 7/B", "new": "HULL-7-B"}]
-    assert moving.report["places"] == [{"name": "Rack B2", "code": "RACK-B2"}]
+    assert moving.report["places"] == [{"name": "Rack B2", "code": "RACK-B2", "likely": "", "count": 2}]
     assert moving.report["settles"]
     assert "Try HULL-7-B." in messages(moving)[0]
     assert not Tool.objects.exists()
@@ -73,9 +73,10 @@ def test_what_it_says_of_the_past_is_a_starting_state(lead):
     hull, deck = (Entry.objects.get(tool__code=code) for code in ("HULL-7-B", "DECK-2"))
     assert {hull.kind, deck.kind} == {"starting_state"}
     assert hull.at.date() == date(2026, 3, 2)
-    assert hull.payload == {"prepared": "yes", "pulls_since_coat": 2, "total_pulls": 41}
+    assert hull.payload == {"prepared": "yes", "pulls_since_coat": 2, "total_pulls": 41, "note": "from list.xlsx"}
+    assert (hull.recorded_by, hull.by) == (lead, None)
     # nobody remembers the day of the coat: it is unknown, not today's
-    assert deck.payload == {"prepared": "unknown", "total_pulls": 12}
+    assert deck.payload == {"prepared": "unknown", "total_pulls": 12, "note": "from list.xlsx"}
 
 
 def test_another_state_than_the_one_that_was_written_is_refused(lead):

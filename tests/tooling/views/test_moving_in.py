@@ -7,7 +7,7 @@ import openpyxl
 import pytest
 
 from tests.tooling.moving_in.uploads import agree, book, take_up, uploaded
-from tooling.models import ColumnMatch, Job, MovingIn, Place, Tool, WordMatch
+from tooling.models import ColumnMatch, Job, MovingIn, Place, ReleaseSystem, Tool, WordMatch
 from tooling.services.jobs.working import work
 
 pytestmark = pytest.mark.django_db
@@ -39,7 +39,7 @@ def test_one_of_ours_is_tried_at_once_and_comes_in(page):
     assert reply.redirect_chain == [(f"/import/{moving.pk}/", 302)]
     assert "Waits for its turn." in reply.text
     done()
-    assert "The one row is right." in page.get(f"/import/{moving.pk}/").text
+    assert "The one row is right" in page.get(f"/import/{moving.pk}/").text
     assert not Tool.objects.exists()
     page.send(f"/import/{moving.pk}/bring-in/")
     done()
@@ -126,12 +126,12 @@ def test_words_are_matched_by_hand_and_codes_and_places_with_one_tick(page):
     page.send(f"/import/{moving.pk}/match/", **said())
     done()
     text = page.get(f"/import/{moving.pk}/").text
-    assert "1 row is wrong, of 2." in text
+    assert "1 row of 2 is wrong" in text
     assert "<b>Form</b> (kind)" in text
     assert 'HULL 7</span> → <span class="nb">HULL-7' in text
     assert "Form" in page.get(f"/import/{moving.pk}/words/").text
     page.send(f"/import/{moving.pk}/words/", w0="mold")
-    assert WordMatch.objects.get().ours == "mold"
+    assert WordMatch.objects.get(column="kind").ours == "mold"
     assert done().report["wrong_rows"] == 1
     page.send(f"/import/{moving.pk}/try/", settles=1, proposed_codes="on")
     assert done().report["wrong_rows"] == 0
@@ -197,9 +197,12 @@ def test_the_form_to_fill_in_and_the_way_out(page):
     assert "Download shop-" in page.get(f"/jobs/{Job.objects.get().pk}/").text
 
 
-def test_a_shop_without_a_recipe_is_told_where_they_are(page):
+def test_a_starter_recipe_is_taken_in_with_the_word_that_means_it(page):
     upload(page, "tools.csv", "code,kind,name,release_system\nM-1,mold,One,carnauba\n")
     moving = done()
     text = page.get(f"/import/{moving.pk}/words/").text
-    assert "The shop has no release recipe yet." in text
-    assert 'href="/recipes/"' in text
+    assert "common practice, no source" in text
+    page.send(f"/import/{moving.pk}/words/", w0="starter:WAX")
+    assert ReleaseSystem.objects.get().code == "WAX"
+    assert WordMatch.objects.get().ours == "WAX"
+    assert done().report["wrong_rows"] == 0

@@ -10,7 +10,7 @@ import zlib
 from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path, PurePosixPath
-from typing import Protocol
+from typing import Any, Protocol
 
 from django.conf import settings
 from django.db import transaction
@@ -66,17 +66,18 @@ def _root() -> Path:
     return Path(settings.DATA_DIR) / "moving"
 
 
-def take_up(files: list[Uploaded], *, by: Person, at: datetime) -> MovingIn:
+def take_up(files: list[Uploaded], *, by: Person, at: datetime, given: dict[str, Any] | None = None) -> MovingIn:
     """Keeps an uploaded workbook, tables, or a ZIP of tables. Raises Refused, with nothing kept, for anything else.
 
-    Order: the files, while the database waits for nobody; then the row, and the folder under its number.
+    `given`: what is known of it already. Order: the files, while the database waits for nobody; then the row, and the
+    folder under its number.
     """
     _sweep()
     fresh = _root() / f".{uuid.uuid4().hex}"
     try:
         _keep(files, fresh / _SHEETS)
         with transaction.atomic():
-            moving = MovingIn.objects.create(name=_name(files), added_at=at, added_by=by)
+            moving = MovingIn.objects.create(name=_name(files), added_at=at, added_by=by, given=given or {})
             # a number may have been another upload's before a restore
             shutil.rmtree(folder_of(moving), ignore_errors=True)
             fresh.rename(folder_of(moving))
@@ -97,7 +98,8 @@ def take_up_again(moving: MovingIn, files: list[Uploaded], *, at: datetime) -> N
             locked = _locked_free(moving, at)
             _exchange(fresh, folder_of(moving))
             locked.name, locked.added_at, locked.report, locked.tried_at = _name(files), at, None, None
-            locked.save(update_fields=["name", "added_at", "report", "tried_at"])
+            locked.given = {**locked.given, "leave_wrong": False}  # said of rows that may be right by now
+            locked.save(update_fields=["name", "added_at", "report", "tried_at", "given"])
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
     marked_up(moving).unlink(missing_ok=True)

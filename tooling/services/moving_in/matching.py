@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import Any
 
 from django.db import transaction
 
@@ -33,6 +34,10 @@ class Match:
         if self.sheet == TOOLS:
             there |= {"name"} | ({"kind"} if self.kind else set())
         return [one.name for one in ours.columns if one.needed and one.name not in there] if ours else []
+
+    def title_of(self, name: str) -> str:
+        """What the shop calls the column that is this one of ours."""
+        return next((one.title for one in self.look.columns if self.columns.get(one.key) == name), name)
 
     @property
     def is_settled(self) -> bool:
@@ -111,6 +116,19 @@ def words() -> Words:
     """The shop's words that are known to be ones of ours: by sheet, column and key."""
     rows = WordMatch.objects.values_list("sheet", "column", "theirs", "ours")
     return {(sheet, column, theirs): ours for sheet, column, theirs, ours in rows}
+
+
+_TICKS = ("days", "proposed_codes", "leave_lines")
+
+
+def known_ticks() -> dict[str, str]:
+    """What was said once of all rows of an upload before: how days are written, and what is put right."""
+    return {name: ours for (sheet, name, _theirs), ours in words().items() if not sheet and name in _TICKS}
+
+
+def remember_ticks(given: dict[str, Any]) -> None:
+    """Keeps it for the next upload: the same list again has to read the same."""
+    remember_words({("", name, ""): "on" if (said := given.get(name, "")) is True else said or "" for name in _TICKS})
 
 
 @transaction.atomic

@@ -1,7 +1,6 @@
 """A cell of the shop's in our words: its words, units, days and codes."""
 
 import re
-from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
@@ -11,8 +10,11 @@ from django.utils.translation import gettext as _
 
 from shared import units
 from shared.errors import Refused
-from tooling.models import ReleaseSystem, check_code, propose_code
+from tooling.models import ReleaseSystem, ToolAlias, check_code, propose_code
+from tooling.services.moving_in import loose
+from tooling.services.moving_in.doubts import Doubts
 from tooling.services.moving_in.matching import Words
+from tooling.services.moving_in.places_met import NEW
 from tooling.services.moving_in.tables import key_of
 from tooling.services.moving_in.targets import HISTORY, TOOLS, Target
 from tooling.services.sheets import cells
@@ -20,66 +22,97 @@ from tooling.services.sheets.cells import Broken, Cell, Frame, folded, is_blank,
 
 _ANY = Frame(UTC)
 _DAY = re.compile(r"(\d{1,2})([./-])(\d{1,2})\2(\d{4}|\d{2})(?:[ T]+(\d{1,2}:\d{2}(?::\d{2})?))?")
-_NOT_KNOWN = frozenset({"?", "-", "–", "n/a", "unknown", "not known", "not sure"})
-_MOST_LISTED = 50
+_SAYS_NOTHING = frozenset({"?", "??", "-", "–", "—", "n/a", "unknown", "not known", "not sure"})
 DAY_FIRST, MONTH_FIRST = "day", "month"
-NOTHING = "-"  # what a word of theirs may mean as well
-
-
-@dataclass
-class Doubts:
-    """What came up while reading that somebody can settle once for all rows: for the page, in the order of the file."""
-
-    words: dict[tuple[str, str], dict[str, int]] = field(default_factory=dict)
-    codes: dict[str, str] = field(default_factory=dict)
-    code_count: int = 0
-    days: str = ""
-
-    def word(self, sheet: str, column: str, word: str) -> None:
-        """A word that is none of ours."""
-        counts = self.words.setdefault((sheet, column), {})
-        if word in counts or len(counts) < _MOST_LISTED:
-            counts[word] = counts.get(word, 0) + 1
-
-    def code(self, old: str, proposed: str) -> None:
-        """A code that cannot be one."""
-        self.code_count += 1
-        if len(self.codes) < _MOST_LISTED:
-            self.codes[old] = proposed
+# what a word of theirs may mean as well; what is not known stays legible in the note of the tool
+NOTHING, NOT_KNOWN = "-", "?"
 
 
 class InOurs:
     """Says cells of theirs in our words, by what is known of the shop's words and was said of this upload."""
 
-    def __init__(self, words: Words, *, days: str, takes_proposed: bool) -> None:
+    def __init__(self, words: Words, *, days: str, takes_proposed: bool, decimal_comma: bool = False) -> None:
         """`days`: how 3/4/2026 is meant, "" where nobody said; `takes_proposed`: whether codes are put right."""
         self.doubts = Doubts()
+        # of the row that is being read: columns that are not known, and cells to be kept in the words they are in
+        self.not_known: set[str] = set()
+        self.kept: list[tuple[str, str]] = []
+        self._frame = Frame(UTC, decimal_comma)
         self.takes_proposed = takes_proposed
         self._words, self._days = words, days
         self._recipes = set(ReleaseSystem.objects.values_list("code", flat=True))
+        self._older = dict(ToolAlias.objects.values_list("code", "tool__code"))
 
     def know_recipe(self, code: str) -> None:
         """One more recipe, from a sheet of the upload."""
         self._recipes.add(" ".join(code.upper().split()))
 
+    def begin_row(self) -> None:
+        """Forgets what was not known in the row before."""
+        self.not_known.clear()
+        self.kept.clear()
+
     def cell(self, sheet: str, target: Target, cell: Cell) -> Cell:
         """What a cell says; None for nothing."""
         if is_blank(cell):
             return None
-        kind = target.column.kind
+        if isinstance(cell, Broken):
+            return cell
+        ours = self._words.get((sheet, target.name, key_of(shown(cell))))
+        if ours == NOTHING:
+            return None
+        if target.is_value:
+            return self._value(sheet, target, cell, is_unknown=ours == NOT_KNOWN)
         if isinstance(cell, str):
-            ours = self._words.get((sheet, target.name, key_of(cell)))
-            if ours:
-                return None if ours == NOTHING else ours
-            if target.name == "last_coat" and cell.strip().casefold() in _NOT_KNOWN:
-                return None
-            if kind in (cells.DATE, cells.INSTANT):
-                return self._day(cell)
-        if target.unit:
-            return _in_si(cell, target.unit)
-        if isinstance(cell, str):
+            if ours and not ours.startswith(NEW):
+                return ours
             self._look_at_word(sheet, target, cell)
         return cell
+
+    def _value(self, sheet: str, target: Target, cell: Cell, *, is_unknown: bool) -> Cell:
+        """A day or a number."""
+        text = " ".join(shown(cell).split())
+        if target.may_lack and (is_unknown or text.casefold() in _SAYS_NOTHING):
+            self._lacks(sheet, target, text)
+            return None
+        if target.column.kind not in (cells.DATE, cells.INSTANT):
+            said = self._number(sheet, target, cell, text)
+        elif not isinstance(cell, str):
+            said = cell
+        elif loose.is_month(text) and target.may_lack:
+            self._lacks(sheet, target, text)
+            return None
+        else:
+            said = self._day(text)
+            if isinstance(said, date):
+                self.doubts.read(sheet, target.name, text, f"{said:%Y-%m-%d}")
+        if target.may_lack and not isinstance(said, Broken) and not self._is_read(target, said):
+            self.doubts.word(sheet, target.name, text)
+        return said
+
+    def _lacks(self, sheet: str, target: Target, text: str) -> None:
+        self.not_known.add(target.column.name)
+        if text.casefold() not in _SAYS_NOTHING:
+            self.kept.append((target.name, text))
+        self.doubts.read(sheet, target.name, text, _("not known"))
+
+    def _number(self, sheet: str, target: Target, cell: Cell, text: str) -> Cell:
+        said = cell
+        if isinstance(cell, str):
+            number = loose.number(text, is_count=not target.unit)
+            if number.text != text:
+                said = number.text
+                if number.is_about:
+                    self.kept.append((target.name, text))
+                self.doubts.read(sheet, target.name, text, number.text)
+        return _in_si(said, target.unit) if target.unit else said
+
+    def _is_read(self, target: Target, cell: Cell) -> bool:
+        try:
+            target.column.kind.read(cell, self._frame)
+        except Refused:
+            return False
+        return True
 
     def code(self, cell: Cell) -> tuple[Cell, str]:
         """A code, and the old one that is taken in beside it; "" where it stays what it is."""
@@ -89,6 +122,8 @@ class InOurs:
         try:
             check_code(old)
         except ValidationError:
+            if old in self._older:  # an earlier upload brought it in, and this name of it stays known
+                return self._older[old], old
             proposed = propose_code(old)
             if not proposed:
                 return cell, ""
@@ -113,21 +148,32 @@ class InOurs:
 
     def _day(self, text: str) -> Cell:
         """A day as people write it; anything else as it is."""
-        found = _DAY.fullmatch(text.strip())
+        found = _DAY.fullmatch(text)
         if found is None:
-            return text
+            return _in_words(text)
         one, sign, two, year, clock = found.groups()
         is_day_first = sign == "." or int(one) > 12 or (int(two) <= 12 and self._days == DAY_FIRST)
         if sign != "." and int(one) <= 12 and int(two) <= 12 and one != two and not self._days:
-            self.doubts.days = self.doubts.days or text.strip()
-            return Broken(_("Say how days are written here: %(text)s may be two.") % {"text": text.strip()})
+            self.doubts.days = self.doubts.days or text
+            return Broken(two_days(text))
         day, month = (int(one), int(two)) if is_day_first else (int(two), int(one))
-        full = int(year) if len(year) == 4 else int(year) + (2000 if int(year) < 50 else 1900)
         try:
-            said = date(full, month, day)
+            said = date(loose.full_year(year), month, day)
             return datetime.combine(said, _clock(clock)) if clock else said
         except ValueError:
-            return Broken(_("“%(text)s” is no day.") % {"text": text.strip()})
+            return Broken(_("“%(text)s” is no day.") % {"text": text})
+
+
+def two_days(text: str) -> str:
+    """What is wrong with 3/4/2026 where nobody said how days are written."""
+    return _("Say how days are written here: %(text)s may be two.") % {"text": text}
+
+
+def _in_words(text: str) -> Cell:
+    try:
+        return loose.day_in_words(text) or text
+    except ValueError:
+        return Broken(_("“%(text)s” is no day.") % {"text": text})
 
 
 def _clock(text: str) -> time:

@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from datetime import datetime
 
+from django.utils.translation import gettext as _
+
 from shared.errors import Refused
 from tooling.calc.entry import Entry as Fact
 from tooling.models import Entry, Kind, Shop, ToolAlias
@@ -11,16 +13,18 @@ from tooling.services.sheets import cells
 from tooling.services.sheets.cells import Cell, Frame, folded, shown
 
 _NUMBERS = ("pulls_since_coat", "touch_ups", "total_pulls")
-COLUMNS = ("tool", "at", "entry", "prepared", *_NUMBERS)
+# nobody can say when the next coat is due where one of these is not known
+COUNTED = frozenset({"pulls_since_coat", "touch_ups"})
+COLUMNS = ("tool", "at", "entry", "prepared", *_NUMBERS, "note")
 _BY_NAME = {column.name: column for column in START}
 
 
 class Starts:
     """The starting states of the tools that were read. A coat whose day nobody remembers is unknown, never today's."""
 
-    def __init__(self, told_at: datetime) -> None:
-        """`told_at`: when the list was handed in, the day of a state whose coat has none."""
-        self._told_at = told_at
+    def __init__(self, told_at: datetime, file: str) -> None:
+        """`told_at`: when the list was handed in, the day of a state whose coat has none; `file`: what it is called."""
+        self._told_at, self._file = told_at, file
         self._frame = Frame(Shop.current().zone)
         self._rows: list[tuple[int, int, dict[str, Cell]]] = []
         self._there = _written()
@@ -41,6 +45,7 @@ class Starts:
             "entry": "starting_state",
             "prepared": prepared,
             **said,
+            "note": _("from %(file)s") % {"file": self._file},
         }
         if not self._is_written(start, day):
             self._rows.append((source, row, start))

@@ -1,8 +1,13 @@
 """What a column of the shop's may be: a column of ours, one in another unit, or what is known of a tool's past."""
 
 from dataclasses import dataclass
+from datetime import UTC
+from decimal import Decimal
 from difflib import SequenceMatcher
 
+from django.core.exceptions import ValidationError
+
+from shared.errors import Refused
 from tooling.calc.entry import PREPARED
 from tooling.services.sheets import cells
 from tooling.services.sheets.registry import sheets
@@ -60,6 +65,7 @@ _SHEETS_CALLED = {
     HISTORY: ("history", "log", "pulls", "diary"),
 }
 _NEAR = 0.78
+_ANY = cells.Frame(UTC)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +76,8 @@ class Target:
     column: Column
     unit: str = ""
     is_start: bool = False
+    is_value: bool = False  # a day or a number
+    may_lack: bool = False  # of a tool, where what it says can stay in the note
 
 
 def sheet_called(name: str) -> Sheet | None:
@@ -85,10 +93,22 @@ def targets(sheet: str) -> dict[str, Target]:
         units = next((pair for ending, pair in _UNITS.items() if column.name.endswith(ending)), None)
         for unit in units or ("",):
             name = column.name if not units or unit == units[0] else f"{column.name} in {unit}"
-            found[name] = Target(name, column, unit)
+            is_value = _is_value(column)
+            found[name] = Target(name, column, unit, False, is_value, is_value and sheet == TOOLS)
     if sheet == TOOLS:
-        found.update({column.name: Target(column.name, column, is_start=True) for column in START})
+        for column in START:
+            is_value = _is_value(column)
+            found[column.name] = Target(column.name, column, "", True, is_value, is_value)
     return found
+
+
+def _is_value(column: Column) -> bool:
+    if column.kind in (cells.DATE, cells.INSTANT):
+        return True
+    try:
+        return isinstance(column.kind.read("1", _ANY), int | Decimal)
+    except (Refused, ValidationError):
+        return False
 
 
 def offered(sheet: str) -> list[str]:

@@ -1,11 +1,15 @@
 """What a try found, as its page tells it: kept with the upload."""
 
+from dataclasses import asdict
 from typing import Any
 
+from tooling.services.moving_in.called import column_called
+from tooling.services.moving_in.grouped import grouped
 from tooling.services.moving_in.joined import Joined
 from tooling.services.moving_in.marking import Wrong
 from tooling.services.moving_in.matching import Match
 from tooling.services.moving_in.tables import Theirs
+from tooling.services.moving_in.targets import targets
 from tooling.services.sheets.cells import is_blank, shown
 from tooling.services.sheets.escapes import storable
 from tooling.services.sheets.report import Problem, Report
@@ -15,10 +19,35 @@ _NOTES = 50
 _LONGEST_CELL = 80
 
 
-def told(report: Report, joined: Joined, matched: list[Match], theirs: list[Theirs], wrong: Wrong) -> dict[str, Any]:
-    """Counts by our sheets; the wrong rows by theirs, in the order of their file; what one word settles for all."""
-    found: dict[str, Any] = _storable(_told(report, joined, matched, theirs, wrong))
+def told(
+    report: Report, joined: Joined, matched: list[Match], theirs: list[Theirs], wrong: Wrong, out: Wrong
+) -> dict[str, Any]:
+    """Counts by our sheets; the wrong rows by theirs, in the order of their file; what one word settles for all.
+
+    `out`: the rows that were left out, because they were wrong.
+    """
+    groups, aside = grouped(joined, matched, theirs, wrong), grouped(joined, matched, theirs, out)
+    found: dict[str, Any] = _storable(
+        {
+            **_told(report, joined, matched, theirs, wrong),
+            "groups": groups.told(),
+            "hand_rows": groups.hand_rows,
+            "out": {str(index): {str(row): cells for row, cells in rows.items()} for index, rows in out.items()},
+            "out_rows": sum(map(len, out.values())),
+            "out_groups": aside.told(),
+        }
+    )
     return found
+
+
+def out_of(said: dict[str, Any]) -> Wrong:
+    """The rows that a try left out, as it kept them."""
+    return {
+        int(index): {
+            int(row): [(place, column, message) for place, column, message in cells] for row, cells in rows.items()
+        }
+        for index, rows in said.items()
+    }
 
 
 def _storable(said: Any) -> Any:
@@ -26,7 +55,7 @@ def _storable(said: Any) -> Any:
         return storable(said)
     if isinstance(said, dict):
         return {_storable(key): _storable(value) for key, value in said.items()}
-    return [_storable(one) for one in said] if isinstance(said, list) else said
+    return [_storable(one) for one in said] if isinstance(said, list | tuple) else said
 
 
 def _told(report: Report, joined: Joined, matched: list[Match], theirs: list[Theirs], wrong: Wrong) -> dict[str, Any]:
@@ -43,22 +72,32 @@ def _told(report: Report, joined: Joined, matched: list[Match], theirs: list[The
         "errors": _errors(matched, theirs, wrong),
         "notes": [_at_theirs(joined, matched, one) for one in report.notes[:_NOTES]],
         "words": [
-            {"sheet": sheet, "column": column, "word": word, "count": count}
+            {"sheet": sheet, "column": column, "word": word, "count": count, "called": column_called(column),
+             "is_value": targets(sheet)[column].is_value}
             for (sheet, column), counts in doubts.words.items()
             for word, count in counts.items()
         ],
+        "read_as": [
+            {"called": column_called(column), "text": text, "means": means, "count": count}
+            for (_sheet, column), texts in doubts.read_as.items()
+            for text, (means, count) in texts.items()
+        ],
         "codes": [{"old": old, "new": new} for old, new in doubts.codes.items()],
         "code_count": doubts.code_count,
-        "places": [{"name": met.name, "code": met.code} for met in joined.places.new],
+        "places": [asdict(one) for one in joined.places.unsettled.values()],
+        "new_places": [{"name": met.name, "code": met.code, "parent": met.parent} for met in joined.places.new],
         "days": doubts.days,
+        "lines": [{"row": row, "text": _short(text)} for (_index, row), text in list(joined.lines.items())[:LISTED]],
+        "line_count": len(joined.lines),
         "settles": bool(doubts.words or doubts.days or _unsettled(joined)),
         "left_out": [one.look.title for one in matched if not one.sheet and (one.look.columns or one.look.is_wide)],
     }  # fmt: skip
 
 
 def _unsettled(joined: Joined) -> bool:
-    """Whether there are codes or places that nobody has said yes to."""
-    return bool((joined.doubts.codes and not joined.takes_proposed) or (joined.places.new and not joined.makes_places))
+    """Whether there are codes, places or lines that nobody has said yes to."""
+    lines = joined.lines and not joined.leaves_lines
+    return bool((joined.doubts.codes and not joined.takes_proposed) or joined.places.unsettled or lines)
 
 
 def _at_theirs(joined: Joined, matched: list[Match], one: Problem) -> dict[str, Any]:

@@ -13,15 +13,16 @@ from tooling.models import Job, MovingIn, Person
 from tooling.services.jobs import Outcome, Progress, ask
 from tooling.services.jobs.left import interrupt_if_left
 from tooling.services.moving_in.files import marked_up
-from tooling.services.moving_in.joined import Joined
+from tooling.services.moving_in.joined import PLACE, Joined
 from tooling.services.moving_in.marking import Wrong, mark_up
-from tooling.services.moving_in.matching import Match, matches
+from tooling.services.moving_in.matching import Match, matches, remember_words
 from tooling.services.moving_in.said import said_of
 from tooling.services.moving_in.tables import Theirs, theirs
-from tooling.services.moving_in.told import told
+from tooling.services.moving_in.told import out_of, told
 from tooling.services.sheets.importing import import_sheets
 from tooling.services.sheets.report import Report
 
+_MOST_TIMES = 10
 TRY, BRING_IN = "try_sheets", "bring_sheets_in"
 
 
@@ -77,20 +78,66 @@ def _run(given: dict[str, Any], progress: Progress, *, dry_run: bool) -> str:
     with theirs(moving) as sheets:
         matched = matches(moving, sheets)
         _check_settled(matched)
-        joined = Joined(moving, sheets, matched, count)
-        found = joined.found()
-        report = import_sheets(
-            found, dry_run=dry_run, before_writing=lambda: progress.no_way_back(_("Writing it into the shop"))
-        )
+        tried = _Tried(moving, sheets, matched, count)
+        report, joined = tried.run(progress, dry_run=dry_run)
         if not joined.rows:
             raise Refused(_("There is no row in what was matched."))
         wrong = _wrong(report, joined)
-        said = told(report, joined, matched, sheets, wrong)
-        _mark(moving, sheets, matched, wrong, progress)
-    _keep(moving, {**said, "seen": count.rows, "said": said_before}, is_in=report.is_clean and not dry_run)
+        said = told(report, joined, matched, sheets, wrong, tried.out)
+        _mark(moving, sheets, matched, merged(wrong, tried.out), progress)
+    is_in = report.is_clean and not dry_run
+    _keep(moving, {**said, "seen": count.rows, "said": said_before}, is_in=is_in)
+    if is_in:
+        remember_words({(*PLACE, met.name): met.code for met in joined.places.new})
     if not dry_run and not report.is_clean:
         raise Refused(_("Nothing was written: something is wrong that was right when it was tried."))
     return _words(said, dry_run)
+
+
+class _Tried:
+    """An upload that is read, as often as it takes to leave out what is wrong where somebody said so.
+
+    A row that is left out may make another one wrong. What is brought in leaves out what the try did and no more.
+    """
+
+    def __init__(self, moving: MovingIn, sheets: list[Theirs], matched: list[Match], count: _Count) -> None:
+        self._moving, self._sheets, self._matched, self._count = moving, sheets, matched, count
+        self.out: Wrong = {}
+
+    def run(self, progress: Progress, *, dry_run: bool) -> tuple[Report, Joined]:
+        if not dry_run:
+            self.out = out_of((self._moving.report or {}).get("out", {}))
+        for _time in range(_MOST_TIMES):
+            report, joined = self._once(progress, dry_run=dry_run)
+            if not (dry_run and self._moving.given.get("leave_wrong")) or not self._leave_out(_wrong(report, joined)):
+                break
+        return report, joined
+
+    def _once(self, progress: Progress, *, dry_run: bool) -> tuple[Report, Joined]:
+        self._count.rows = 0
+        joined = Joined(self._moving, self._sheets, self._matched, self._count, self.out)
+        report = import_sheets(
+            joined.found(),
+            dry_run=dry_run,
+            before_writing=lambda: progress.no_way_back(_("Writing it into the shop")),
+            by=self._moving.job.asked_by if self._moving.job else None,
+            row_said=joined.row_said,
+        )
+        return report, joined
+
+    def _leave_out(self, wrong: Wrong) -> bool:
+        """Whether there is a row more to leave out; what is wrong with a heading cannot be left out."""
+        found = {
+            index: {row: cells for row, cells in rows.items() if row != self._matched[index].look.header_row}
+            for index, rows in wrong.items()
+        }
+        self.out = merged(self.out, {index: rows for index, rows in found.items() if rows})
+        return any(found.values())
+
+
+def merged(one: Wrong, other: Wrong) -> Wrong:
+    """Both, by sheet and row of theirs."""
+    return {index: {**other.get(index, {}), **one.get(index, {})} for index in one.keys() | other.keys()}
 
 
 def _check_settled(matched: list[Match]) -> None:

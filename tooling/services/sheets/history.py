@@ -58,6 +58,8 @@ class _Drafts:
 
     def __init__(self, lines: Iterable[Line], is_numbered: bool, load: Load) -> None:
         self.is_numbered, self.load = is_numbered, load
+        # rows with numbers are the export of a shop, and say it themselves
+        self.brought_by = load.by.pk if load.by is not None and not is_numbered else None
         self.key = dict(Tool.objects.values_list("code", "pk"))
         self.place = places.keys()
         self.used = {self.key[str(line.fact.tool)] for line in lines}
@@ -91,7 +93,7 @@ class _Drafts:
         entry = draft(self.tool[self.key[str(fact.tool)]], fact.kind, said)
         entry.mold_id, entry.at, entry.recorded_at = mold, fact.at, fact.recorded_at or self.load.now
         entry.by_id = self.person.get(line.by)
-        entry.recorded_by_id = self.person.get(line.recorded_by)
+        entry.recorded_by_id = self.person.get(line.recorded_by) or self.brought_by
         return entry
 
 

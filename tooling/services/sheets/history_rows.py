@@ -83,7 +83,7 @@ class Numbers:
     lost: set[int] = field(default_factory=set)  # numbers of rows that cannot be placed
     is_sure: bool = True
 
-    def read(self, row: Row) -> None:
+    def read(self, row: Row, load: Load) -> None:
         """Takes in the number of one row; of two rows with one number the later is wrong."""
         number = row.values.get("number")
         if number is None:
@@ -93,7 +93,9 @@ class Numbers:
             return
         first = self.rows.setdefault(number, row.number)
         if first != row.number:
-            row.wrong.setdefault("number", _("This number stands in row %(row)d already.") % {"row": first})
+            row.wrong.setdefault(
+                "number", _("This number stands in row %(row)s already.") % {"row": load.row_said("history", first)}
+            )
 
 
 class Reader:
@@ -118,7 +120,7 @@ class Reader:
         mold, surface = self._tool(row, "mold"), self._tool(row, "surface")
         self._check_known(row)
         self._check_recorded(row)
-        self.numbers.read(row)
+        self.numbers.read(row, self.load)
         fact = self._fact(row, tool, mold, surface)
         if fact is None:
             self.doubts.add(tool.code if tool else "", row)

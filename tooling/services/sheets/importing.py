@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from shared import clock
 from shared.errors import Refused
-from tooling.models import Entry, Part, Place, ReleaseSystem, Shop, Tool
+from tooling.models import Entry, Part, Person, Place, ReleaseSystem, Shop, Tool
 from tooling.services.seals import seal_if_new_day
 from tooling.services.sheets.cells import Frame
 from tooling.services.sheets.reading import Found, opened
@@ -30,14 +30,23 @@ def import_shop(path: Path, *, dry_run: bool = False) -> Report:
 
 
 def import_sheets(
-    found: list[Found], *, dry_run: bool = False, before_writing: Callable[[], None] | None = None
+    found: list[Found],
+    *,
+    dry_run: bool = False,
+    before_writing: Callable[[], None] | None = None,
+    by: Person | None = None,
+    row_said: Callable[[str, int], str] | None = None,
 ) -> Report:
     """Takes sheets into the shop, all or nothing; the report has every row that cannot be taken.
+
+    `by`: who brings it in, where that is known; `row_said`: how a row is named in a sentence of another one.
 
     Order: read and check every sheet; call `before_writing`, which may raise to leave it at that; then, in one
     transaction, the day's seal, the rows, chains, states and spans.
     """
-    load = Load(Frame(Shop.current().zone), clock.now(), is_empty=shop_is_empty())
+    load = Load(Frame(Shop.current().zone), clock.now(), is_empty=shop_is_empty(), by=by)
+    if row_said is not None:
+        load.row_said = row_said
     _take(_by_name(found, load.report), load)
     report = load.report
     report.new = {name: _count(load.kept.get(name)) for name in report.read}

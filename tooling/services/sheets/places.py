@@ -44,7 +44,9 @@ def _take(rows: Iterable[Row], load: Load) -> None:
         taken.codes.add(code)
         first = seen.setdefault(code, row.number)
         if code and first != row.number:
-            row.wrong.setdefault("code", _("This code stands in row %(row)d already.") % {"row": first})
+            row.wrong.setdefault(
+                "code", _("This code stands in row %(row)s already.") % {"row": load.row_said(_NAME, first)}
+            )
         _claim(row, owners)
     ties = Ties({code: row["parent"] for code, row in there.items()})
     for row in read:

@@ -40,7 +40,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
     old = {code for code, _from in there}
     taken = _Taken(Codes(old))
     read = list(rows)
-    _check_keys(read, taken.codes, old)
+    _check_keys(read, taken.codes, old, load)
     for row in read:
         wanted = _wanted(row, taken.codes)
         key = wanted["code"], wanted["valid_from"]
@@ -69,7 +69,7 @@ def _remark(row: Row, family: str, load: Load) -> None:
     load.report.remark(_NAME, row.number, "break_in", message % {"taken": taken})
 
 
-def _check_keys(read: list[Row], codes: Codes, old: set[str]) -> None:
+def _check_keys(read: list[Row], codes: Codes, old: set[str], load: Load) -> None:
     """One row a code and moment, and for each code one from the beginning."""
     seen: dict[Key, int] = {}
     begun = set(old)
@@ -83,9 +83,9 @@ def _check_keys(read: list[Row], codes: Codes, old: set[str]) -> None:
         first = seen.setdefault((code, begins), row.number)
         if first != row.number:
             message = _(
-                "This code stands in row %(row)d already, from the same moment. A change has a later valid_from."
+                "This code stands in row %(row)s already, from the same moment. A change has a later valid_from."
             )
-            row.wrong.setdefault("code", message % {"row": first})
+            row.wrong.setdefault("code", message % {"row": load.row_said(_NAME, first)})
     for row in read:
         code = row.typed("code")
         if code and code not in begun:

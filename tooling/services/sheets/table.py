@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
+from tooling.models import Person
 from tooling.services.sheets.cells import TEXT, Cell, Frame, Kind, is_blank, shown
 from tooling.services.sheets.report import Report
 
@@ -63,6 +64,8 @@ class Load:
     frame: Frame
     now: datetime
     is_empty: bool
+    by: Person | None = None  # who brings it in
+    row_said: Callable[[str, int], str] = lambda _sheet, row: str(row)
     report: Report = field(default_factory=Report)
     kept: dict[str, Any] = field(default_factory=dict)  # by sheet: what it read and will write
     unread: set[str] = field(default_factory=set)  # sheets whose rows cannot be understood

@@ -52,7 +52,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
     read = list(rows)
     owners = dict.fromkeys(result.named, 0)
     for row in read:
-        _claim(row, result, owners, there)
+        _claim(row, result, owners, there, load)
     ties = Ties({code: row["made_from"] for code, row in there.items()})
     for row in read:
         _check_references(row, result, load, ties)
@@ -75,14 +75,14 @@ def _of_the_shop() -> Taken:
     return result
 
 
-def _claim(row: Row, result: Taken, owners: dict[str, int], there: dict[str, dict[str, Any]]) -> None:
+def _claim(row: Row, result: Taken, owners: dict[str, int], there: dict[str, dict[str, Any]], load: Load) -> None:
     """Each code belongs to one tool. `owners` has the row that took it first; row 0 is the shop."""
     code = row.typed("code")
     if not code:
         return
     taken_by = owners.get(code)
     if taken_by is not None and not (taken_by == 0 and code in there):
-        row.wrong.setdefault("code", _in_use(code, taken_by, result))
+        row.wrong.setdefault("code", _in_use(code, taken_by, result, load))
         return
     owners[code] = row.number
     kind = row.values.get("kind", "")
@@ -92,15 +92,15 @@ def _claim(row: Row, result: Taken, owners: dict[str, int], there: dict[str, dic
         taken_by = owners.get(old)
         is_own = old in result.named and result.named[old].code == code
         if taken_by is not None and not is_own:
-            row.wrong.setdefault("aliases", _in_use(old, taken_by, result))
+            row.wrong.setdefault("aliases", _in_use(old, taken_by, result, load))
         else:
             owners[old] = row.number
             result.named.setdefault(old, result.named[code])
 
 
-def _in_use(code: str, row: int, result: Taken) -> str:
+def _in_use(code: str, row: int, result: Taken, load: Load) -> str:
     if row:
-        return _("%(code)s stands in row %(row)d already.") % {"code": code, "row": row}
+        return _("%(code)s stands in row %(row)s already.") % {"code": code, "row": load.row_said(_NAME, row)}
     return _("%(code)s is or was the code of the tool %(other)s.") % {"code": code, "other": result.named[code].code}
 
 
