@@ -33,6 +33,7 @@ _CALLED: dict[str, str | Promise] = {
     "parent": _("lies within"),
     "as_typed": _("measures as they were typed"),
     "came_off": _("how it came off"),
+    "entry": _("what was done"),
     "at": _("when"),
     "by": _("who did it"),
 }

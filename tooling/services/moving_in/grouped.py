@@ -7,6 +7,7 @@ from typing import Any
 from django.core.exceptions import ValidationError
 
 from tooling.models import check_code, propose_code
+from tooling.services.moving_in.called import column_called
 from tooling.services.moving_in.joined import Joined
 from tooling.services.moving_in.marking import Wrong
 from tooling.services.moving_in.matching import Match
@@ -53,7 +54,7 @@ def grouped(joined: Joined, matched: list[Match], theirs: list[Theirs], wrong: W
             if (index, row) in joined.lines:
                 continue
             problems = [
-                (titles.get(place, column), message)
+                (titles.get(place) or column_called(column), message)
                 for place, column, message in wrong[index][row]
                 if not _is_settled(joined, matched[index], _target(joined, index, place, column), cells, place, message)
             ]

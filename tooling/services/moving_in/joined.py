@@ -238,8 +238,10 @@ class Joined:
 
 
 def _kind_as_name(kind: Cell) -> str | None:
-    """What a tool without a name is called, as when it is met on the racks."""
-    return capital(str(KINDS[folded(kind)])) if isinstance(kind, str) and folded(kind) in KINDS else None
+    """What a tool without a name is called, as when it is met on the racks; a kind that is none is found wrong alone."""
+    if not isinstance(kind, str):
+        return None
+    return capital(str(KINDS.get(folded(kind), kind)))
 
 
 def _at(cells: Sequence[Cell], place: int) -> Cell:
