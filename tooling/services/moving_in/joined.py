@@ -238,7 +238,7 @@ class Joined:
 
 
 def _kind_as_name(kind: Cell) -> str | None:
-    """What a tool without a name is called, as when it is met on the racks; a kind that is none is found wrong alone."""
+    """What a tool without a name is called, as on a walk; a kind that is none is found wrong alone."""
     if not isinstance(kind, str):
         return None
     return capital(str(KINDS.get(folded(kind), kind)))
