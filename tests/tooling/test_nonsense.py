@@ -24,7 +24,8 @@ FORMS = {
     "revise_part": {"part": "SK520-DECK"}, "change_revision": {"part": "SK520-DECK"}, "settings": {},
     "change_recipe": {"code": "WAX"}, "pictures": {"code": "DECK-2A"}, "many_pictures": {},
     "change_picture": {"code": "DECK-2A"}, "sign_in": {}, "put_home": {"code": "DECK-2A"},
-    "take_in_recipe": {"code": "WAX-PLUG"},
+    "take_in_recipe": {"code": "WAX-PLUG"}, "new_person": {}, "shop_settings": {}, "walk": {}, "first_place": {},
+    "first_recipe": {}, "first_tool": {}, "starting_state": {"code": "DECK-2A"}, "new_recipe": {}, "imports": {},
 }  # fmt: skip
 # Every letter of what was typed stands in the page that comes back; a password never does.
 SECRET = {"password"}
@@ -86,7 +87,9 @@ def test_nonsense_in_one_field_is_answered_and_comes_back(name, client, address)
         for odd in some(NONSENSE, turn, fields):
             reply = client.post(at, {**good, "do": "caption", field: odd})
             assert reply.status_code in (200, 302, 404), (field, odd[:20])
-            if reply.status_code != 200:  # it can be meant
+            if (
+                reply.status_code != 200 or "form" not in reply.context and "caption" not in reply.context
+            ):  # it can be meant
                 before = stored()
             elif (
                 isinstance(kind, CharField) and field not in SECRET and "\x00" not in odd and not kind.widget.is_hidden

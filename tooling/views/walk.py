@@ -126,6 +126,8 @@ def _stays(request: HttpRequest, proposed: asked.Proposed) -> dict[str, Any]:
 @require_POST
 def take_back(request: HttpRequest, code: str) -> HttpResponse:
     """A tool that this person took in today by mistake is taken out of use again; or put back, with `put=back`."""
+    if found(code) is None:
+        raise Http404
     tool = next((one for one in asked.brought_in(request.user, clock.now()) if one.code == code), None)
     if tool is None:
         raise Refused(_("Only what you took in today can be taken back here."))
