@@ -87,8 +87,8 @@ def test_nonsense_in_one_field_is_answered_and_comes_back(name, client, address)
         for odd in some(NONSENSE, turn, fields):
             reply = client.post(at, {**good, "do": "caption", field: odd})
             assert reply.status_code in (200, 302, 404), (field, odd[:20])
-            if (
-                reply.status_code != 200 or ("form" not in reply.context and "caption" not in reply.context)
+            if reply.status_code != 200 or (
+                "form" not in reply.context and "caption" not in reply.context
             ):  # it can be meant
                 before = stored()
             elif (
