@@ -47,24 +47,30 @@ FINEST = 64
 # A stored number has six digits behind the point, and nine before it.
 STEP = Decimal("0.000001")
 MOST = Decimal("999999999.999999")
-# Behind the point: what comes back exactly from a stored number, and what a person wants to read.
+# Behind the point: what comes back exactly from a stored number, and what is read as exact.
 _KEPT, _READ = 5, 3
+# What is only about right is read on a rule: parts of an inch, from so many inches on.
+_MARKS = ((24, 8), (1, 16), (0, FINEST))
 # Longer than any number that is meant; it also keeps the work of reading one small.
 LONGEST = 40
 
 _DECIMAL = re.compile(r"\d*[.,]?\d+|\d+[.,]")
 _FRACTION = re.compile(r"(?:(?P<whole>\d+)(?:\s+|\s*-\s*))?(?P<over>\d+)\s*/\s*(?P<under>\d+)")
-# 1,250 is a thousand and more to one reader and one and a quarter to another.
-_TWO_WAYS = re.compile(r"[1-9]\d{0,2},\d{3}")
+# 1,250 is a thousand and more to one reader and one and a quarter to another; so is 1.250 where people count in
+# metres. Nobody who counts in inches writes a thousand with a point.
+_TWO_WAYS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
 
 
 class NotRead(ValueError):
-    """A text that is no number: `code` is no_number, two_ways, other_unit or too_long."""
+    """A text that is no number: `code` is no_number, two_ways, other_unit or too_long.
 
-    def __init__(self, code: str) -> None:
+    `ways`: the two numbers that it may mean, the smaller first.
+    """
+
+    def __init__(self, code: str, ways: tuple[str, str] = ("", "")) -> None:
         """Keeps the reason."""
         super().__init__(code)
-        self.code = code
+        self.code, self.ways = code, ways
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +114,18 @@ def read(text: str, unit: Unit) -> Read:
         raise NotRead("too_long")
     words, unit = _without_unit(_opened(text), unit)
     below = words.startswith(("-", "−"))
-    number = _positive(words[1:].lstrip() if below else words)
+    words_of_it = words[1:].lstrip() if below else words
+    if _TWO_WAYS.fullmatch(words_of_it) and ("," in words_of_it or unit.symbol == unit.si):
+        raise NotRead("two_ways", _ways(words_of_it))
+    number = _positive(words_of_it)
     return Read(words, -number if below else number, unit)
+
+
+def _ways(text: str) -> tuple[str, str]:
+    """What 5.350 may mean, as it can be read in one way only: 5.35 or 5350. Three digits that count get an idle one."""
+    whole, parts = re.split("[.,]", text)
+    short = parts.rstrip("0") if parts.endswith("0") else f"{parts}0"
+    return f"{whole}.{short}".rstrip("."), whole + parts
 
 
 def _opened(text: str) -> str:
@@ -140,26 +156,29 @@ def _positive(text: str) -> Fraction:
         if under == 0:
             raise NotRead("no_number")
         return whole + Fraction(over, under)
-    if _TWO_WAYS.fullmatch(text):
-        raise NotRead("two_ways")
     if not _DECIMAL.fullmatch(text):
         raise NotRead("no_number")
     return Fraction(text.replace(",", ".").removesuffix("."))
 
 
 def shown(number: Fraction | Decimal, unit: Unit) -> tuple[str, bool]:
-    """An SI number as it is read in a unit, and whether that is all of it: (3 1/2, True), or (3.937, False)."""
+    """An SI number as it is read in a unit, and whether that is all of it: (3 1/2, True), or (3 15/16, False)."""
     value = from_si(number, unit)
     if unit.symbol == unit.si:
         return _plain(value, 6), True
     text = _typed(_near(value, unit, _READ), unit)
-    return text, stored(read(text, unit).si) == stored(Fraction(number))
+    if stored(read(text, unit).si) == stored(Fraction(number)):
+        return text, True
+    return _typed(_about(value, unit), unit), False
 
 
 def typed(number: Fraction | Decimal, unit: Unit) -> str:
-    """An SI number as it would be typed into a form, with all the digits that count."""
+    """An SI number as it would be typed into a form, with all the digits that count, to be read in one way only."""
     value = from_si(number, unit)
-    return _plain(value, 6) if unit.symbol == unit.si else _typed(_near(value, unit, _KEPT), unit)
+    if unit.symbol != unit.si:
+        return _typed(_near(value, unit, _KEPT), unit)
+    text = _plain(value, 6)
+    return text + "0" * bool(_TWO_WAYS.fullmatch(text.removeprefix("-")))
 
 
 def _near(value: Fraction, unit: Unit, digits: int) -> Fraction:
@@ -168,6 +187,22 @@ def _near(value: Fraction, unit: Unit, digits: int) -> Fraction:
     if unit.in_fractions and abs(mark - value) * unit.scale < Fraction(STEP):
         return mark
     return Fraction(round(value * 10**digits), 10**digits)
+
+
+def _about(value: Fraction, unit: Unit) -> Fraction:
+    """A number that comes from another unit, no finer than somebody wants to know: 210 5/8 in, 84 lb, 142.3 °F."""
+    if unit.in_fractions:
+        parts = next(parts for least, parts in _MARKS if abs(value) >= least)
+        mark = Fraction(round(value * parts), parts)
+        return mark or _of_three(value)
+    if unit.si == "kg" and abs(value) >= 20:
+        return Fraction(round(value))
+    return Fraction(round(value * 10), 10) or _of_three(value)
+
+
+def _of_three(value: Fraction) -> Fraction:
+    """To three digits that count."""
+    return Fraction(f"{float(value):.2e}")
 
 
 def _typed(value: Fraction, unit: Unit) -> str:

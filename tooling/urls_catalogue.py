@@ -1,8 +1,34 @@
 """The addresses of places, parts, and of what a lead changes of a tool."""
 
-from django.urls import path
+import re
+from urllib.parse import quote, unquote
+
+from django.urls import path, register_converter
 
 from tooling.views import catalogue, me, parts, racks
+
+# What no part's address may look like: our own pages, and steps in a path, which browsers walk.
+_OTHERWISE = re.compile(r"new|~.*|(.*/)?\.{0,2}(/.*)?|.*/revise|.*/revisions/\d+", re.DOTALL)
+
+
+class PartNumber:
+    """The number of a part in an address: as it is, slashes and all, or spelled out behind ~ where it would mislead."""
+
+    regex = ".+"
+
+    def to_python(self, value: str) -> str:
+        """The number that an address is of."""
+        return unquote(value[1:].replace("~", "%")) if value.startswith("~") else value
+
+    def to_url(self, number: str) -> str:
+        """X/revise: ~X~2Frevise"""
+        if not _OTHERWISE.fullmatch(number):
+            return number
+        spelled = quote(number, safe="").replace("~", "%7E").replace(".", "%2E")
+        return "~" + spelled.replace("%", "~")
+
+
+register_converter(PartNumber, "part_number")
 
 urlpatterns = [
     path("tools/new/", catalogue.new_tool, name="new_tool"),
@@ -19,8 +45,8 @@ urlpatterns = [
     path("parts/", parts.parts, name="parts"),
     path("parts/new/", parts.new_part, name="new_part"),
     # A part's number may have a slash in it.
-    path("parts/<path:part>/revise/", parts.revise, name="revise_part"),
-    path("parts/<path:part>/revisions/<int:revision>/", parts.change_revision, name="change_revision"),
-    path("parts/<path:part>/", parts.part, name="part"),
+    path("parts/<part_number:part>/revise/", parts.revise, name="revise_part"),
+    path("parts/<part_number:part>/revisions/<int:revision>/", parts.change_revision, name="change_revision"),
+    path("parts/<part_number:part>/", parts.part, name="part"),
     path("me/", me.settings, name="settings"),
 ]

@@ -28,7 +28,8 @@ NUMBERS = st.fractions(min_value=-(10**6), max_value=10**6)
         ("mm", ".5", "0.5"), ("mm", "0,125", "0.125"), ("mm", "5.", "5"), ("in", " 7 ", "177.8"),
         ("lb", "1", "0.453592"), ("lb", "100 lbs", "45.359237"), ("kg", "38.50", "38.5"), ("kg", "10 lb", "4.535924"),
         ("°F", "32", "0"), ("°F", "212", "100"), ("°F", "-40", "-40"), ("°F", "−40 F", "-40"), ("°C", "80 °C", "80"),
-        ("°C", "250 F", "121.111111"), ("mm", "１２", "12"),
+        ("°C", "250 F", "121.111111"), ("in", "12.125", "307.975"),
+        ("mm", "0.350", "0.35"), ("mm", "5.3550", "5.355"), ("mm", "１２", "12"),
     ],
 )  # fmt: skip
 def test_what_a_person_types_is_meant_exactly(symbol, text, si):
@@ -38,7 +39,9 @@ def test_what_a_person_types_is_meant_exactly(symbol, text, si):
 @pytest.mark.parametrize(
     ("symbol", "text", "code"),
     [
-        ("mm", "1,250", "two_ways"), ("mm", "250,000", "two_ways"), ("mm", "1,250.5", "no_number"),
+        ("mm", "1,250", "two_ways"), ("mm", "250,000", "two_ways"),
+        ("mm", "5.350", "two_ways"), ("°C", "-10.500", "two_ways"), ("in", "12,125", "two_ways"),
+        ("in", "5.350 mm", "two_ways"), ("mm", "1,250.5", "no_number"),
         ("mm", "", "no_number"), ("mm", "soon", "no_number"), ("mm", "1/0", "no_number"), ("mm", "3 1/", "no_number"),
         ("mm", "nan", "no_number"), ("mm", "inf", "no_number"), ("mm", "1e5", "no_number"), ("mm", "--1", "no_number"),
         ("mm", "1 2", "no_number"), ("mm", "٣", "no_number"), ("mm", "5 kg", "other_unit"),
@@ -90,10 +93,30 @@ def test_any_text_is_a_number_or_refused(text, symbol):
 
 
 def test_a_metric_number_is_shortened_for_a_us_reader():
-    assert shown(Decimal("100"), INCH) == ("3.937", False)
-    assert shown(Decimal("38.5"), POUND) == ("84.878", False)
+    lengths = {"5350": "210 5/8", "100": "3 15/16", "3": "1/8", "0.1": "0.00394", "609.5": "24", "-100": "-3 15/16"}
+    assert {mm: shown(Decimal(mm), INCH) for mm in lengths} == {mm: (text, False) for mm, text in lengths.items()}
+    masses = {"38": "84", "700": "1543", "2": "4.4", "0.01": "0.022"}
+    assert {kg: shown(Decimal(kg), POUND) for kg in masses} == {kg: (text, False) for kg, text in masses.items()}
+    assert shown(Decimal("61.283"), FAHRENHEIT) == ("142.3", False)
     assert shown(Decimal("0"), FAHRENHEIT) == ("32", True)
     assert shown(Decimal("-17.777778"), FAHRENHEIT) == ("0", True)
+
+
+@pytest.mark.parametrize(
+    ("text", "ways"),
+    [("5.350", ("5.35", "5350")), ("5,355", ("5.3550", "5355")), ("250.000", ("250", "250000"))],
+)
+def test_what_can_be_read_in_two_ways_says_both_and_each_is_then_read(text, ways):
+    with pytest.raises(NotRead) as no:
+        read(text, MM)
+    assert no.value.ways == ways
+    smaller, larger = (read(way, MM).number for way in ways)
+    assert larger == smaller * 1000
+
+
+@given(st.decimals(0, 99_999, places=3))
+def test_a_form_shows_no_number_that_it_would_ask_about(number):
+    assert read(typed(number, MM), MM).number == Fraction(number)
 
 
 def test_each_system_has_its_units():

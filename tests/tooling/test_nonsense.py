@@ -126,7 +126,10 @@ def test_the_same_form_twice_is_harmless(name, client, address):
 
 
 ODD_KEYS = ["NO-SUCH", "a%00b", "%F0%9F%92%A5", "x" * 900, "9" * 30, "..%2f..", "%ff%fe", "²"]
-KINDS = {"IntConverter": "int", "StringConverter": "str", "PathConverter": "path", "Digest": "digest"}
+KINDS = {
+    "IntConverter": "int", "StringConverter": "str", "PathConverter": "path", "PartNumber": "part_number",
+    "Digest": "digest",
+}  # fmt: skip
 
 
 @pytest.mark.parametrize("odd", ODD_KEYS)

@@ -1,7 +1,6 @@
 """What the forms of the catalogue share: the columns of a row as they stand, to be changed in one's own units."""
 
 from collections.abc import Mapping, Sequence
-from hashlib import sha256
 from typing import Any, ClassVar
 
 from django import forms
@@ -10,11 +9,12 @@ from django.db import models
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
+from tooling.forms import screens
 from tooling.forms.measures import MeasureField
 from tooling.models import Place, ReleaseSystem, Tool
 from tooling.models.fields import NumberField
 from tooling.selectors import scans
-from tooling.words.measures import to_type, unit_for
+from tooling.words.measures import stands_behind, to_type, unit_for
 
 LONG_TEXT = 4000
 
@@ -40,22 +40,29 @@ class ToolField(forms.CharField):
 
 
 class CatalogueForm(forms.Form):
-    """Some columns of a row. Only what was changed is handed on, so that nobody's change is undone unseen."""
+    """Some columns of a row. Only what was changed is handed on, so that nobody's change is undone unseen.
+
+    The form carries what stood on the screen (`seen`). What somebody else changed meanwhile stays as it is now where
+    this person left it alone; where both changed the same, both are said and it is asked once.
+    """
 
     COLUMNS: ClassVar[Sequence[str]] = ()
     HELP: ClassVar[Mapping[str, Any]] = {}
 
-    # What stood on the screen: a change of it meanwhile must not be lost.
-    seen = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
+    seen = forms.CharField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, row: models.Model, data: Any = None, *, system: str) -> None:
         """`row` may be new; `system`: the units of the person."""
         self.row = row
-        initial = {column: _as_it_stands(row, column, system) for column in self.columns()}
-        self.stood = sha256(repr(sorted(initial.items())).encode()).hexdigest()[:16]
-        super().__init__(data, initial={**initial, "seen": self.stood})
+        self.stands = {column: _as_it_stands(row, column, system) for column in self.columns()}
+        super().__init__(data, initial={**self.stands, "seen": screens.packed(self.stands)})
         for column in self.columns():
-            self.fields[column] = _field(row._meta.get_field(column), system, self.HELP.get(column, ""))
+            help_text = self.HELP.get(column, "")
+            self.fields[column] = _field(row._meta.get_field(column), system, help_text)
+            if behind := _behind(row, column, system):
+                about = _("About. Written down as %(stored)s, which stays if you leave this.") % {"stored": behind}
+                self.fields[column].help_text = f"{about} {help_text}".rstrip()
+        self.meanwhile: list[str] = []
 
     def columns(self) -> Sequence[str]:
         """The columns that are asked."""
@@ -63,14 +70,44 @@ class CatalogueForm(forms.Form):
 
     def changes(self) -> dict[str, Any]:
         """The columns that were changed, by name."""
-        return {name: self.cleaned_data[name] for name in self.changed_data if name in self.columns()}
+        return {name: self.cleaned_data[name] for name in self.columns() if self._is_changed(name)}
+
+    def _is_changed(self, column: str) -> bool:
+        return screens.differs(self.fields[column], self.initial.get(column), self[column].data)
+
+    def whose(self, column: str) -> str:
+        """Who changed a column last, where that is kept."""
+        return ""
 
     def clean(self) -> dict[str, Any]:
-        """Refuses a change of a row that somebody else changed since it was on the screen."""
+        """Takes in what somebody else changed since the form was on the screen; asks where both changed the same."""
         data = super().clean() or {}
-        if not self.errors and data.get("seen") != self.stood and self.changes():
-            self.add_error(None, _("This was changed meanwhile. Open the page anew and look at it first."))
+        if self.row.pk is not None:
+            self._take_in_what_others_did(data)
         return data
+
+    def _take_in_what_others_did(self, data: dict[str, Any]) -> None:
+        before = screens.unpacked(data.get("seen", ""))
+        self.data = self.data.copy()
+        for column in self.columns():
+            field, now, typed = self.fields[column], self.stands[column], self[column].data
+            was = before.get(column, screens.NOT_SEEN)
+            if screens.differs(field, was, now) and screens.differs(field, typed, now):
+                self._meanwhile(column, mine=screens.differs(field, was, typed))
+        self.data[self.add_prefix("seen")] = self.initial["seen"]
+
+    def _meanwhile(self, column: str, *, mine: bool) -> None:
+        """Somebody else changed a column. `mine`: so did this person, and is asked; else theirs stays."""
+        field, now = self.fields[column], self.stands[column]
+        who = self.whose(column) or _("Somebody else")
+        said = {"who": who, "now": screens.in_words(field, now), "label": field.label}
+        if mine:
+            asked = _("%(who)s made this “%(now)s” meanwhile. To put what you typed in its place, keep it again.")
+            self.add_error(column, asked % said)
+            return
+        screens.put(self.data, self.add_prefix(column), now)
+        self[column].help_text = _("%(who)s changed this meanwhile.") % said
+        self.meanwhile.append(_("%(who)s changed “%(label)s” meanwhile: that stays.") % said)
 
     def told(self, refused: Refused | ValidationError) -> None:
         """What a service refused becomes a message at its field, or at the top of the form."""
@@ -93,6 +130,11 @@ def _as_it_stands(row: models.Model, column: str, system: str) -> Any:
     if isinstance(field, models.ForeignKey) and field.related_model is Tool:
         return getattr(row, column).code if value is not None else ""
     return "" if value is None else value
+
+
+def _behind(row: models.Model, column: str, system: str) -> str:
+    """The number that a rounded one stands for."""
+    return stands_behind(row, column, system) if isinstance(row._meta.get_field(column), NumberField) else ""
 
 
 def _field(field: models.Field, system: str, help_text: Any) -> forms.Field:

@@ -26,16 +26,17 @@ class MeasureField(forms.CharField):
         try:
             said = read(text, self.unit)
         except NotRead as no:
-            raise ValidationError(_why(no.code, text[:40], self.unit)) from no
+            raise ValidationError(_why(no, text[:40], self.unit)) from no
         if said.number < 0 and not self.below_zero:
             raise ValidationError(_("A number, 0 or more."))
         return said
 
 
-def _why(code: str, text: str, unit: Unit) -> str:
-    if code == "two_ways":
-        return _("“%(text)s” can be read in two ways. Leave the comma out, or write a point.") % {"text": text}
-    if code == "other_unit":
+def _why(no: NotRead, text: str, unit: Unit) -> str:
+    if no.code == "two_ways":
+        said = {"text": text, "smaller": no.ways[0], "larger": no.ways[1]}
+        return _("“%(text)s” can be read in two ways: write %(smaller)s or %(larger)s.") % said
+    if no.code == "other_unit":
         return _("This is asked in %(unit)s, and “%(text)s” is something else.") % {"unit": unit.symbol, "text": text}
     like = "3 1/2" if unit.in_fractions else "12.5"
     return _("“%(text)s” is no number. Write it as %(like)s.") % {"text": text, "like": like}

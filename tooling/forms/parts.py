@@ -7,6 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.catalogue import CatalogueForm
 from tooling.models import PartRevision
+from tooling.selectors.about import who_changed_part
 
 
 class FindPartForm(forms.Form):
@@ -34,6 +35,10 @@ class RevisionForm(CatalogueForm):
         "cure_c": _("The temperature it cures at."),
         "peak_c": _("The hottest it gets by itself."),
     }
+
+    def whose(self, column: str) -> str:
+        """Whoever changed it last."""
+        return who_changed_part(self.row, column)
 
 
 class PartForm(RevisionForm):

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.catalogue import CatalogueForm
+from tooling.selectors.about import who_changed
 
 GROUPS = (
     (_("What it is"), ("code", "name", "kind", "hand", "matched_set", "made_from", "in_making")),
@@ -47,6 +48,10 @@ class ToolForm(CatalogueForm):
         super().__init__(row, data, system=system)
         for column, words in ((ONCE_THERE if row.pk else {}) | (ONCE_BEGUN if begun else {})).items():
             self.fields[column].help_text = words
+
+    def whose(self, column: str) -> str:
+        """Whoever changed it last, by a change or, once there is a history, by a deed."""
+        return who_changed(self.row, column, begun=self.begun)
 
     def columns(self) -> Sequence[str]:
         """All that can still be changed."""

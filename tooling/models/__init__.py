@@ -1,7 +1,7 @@
 """What is stored, and the rules of one row. One aggregate a file."""
 
 from tooling.models import search_index, triggers  # their checks and their work after migrate register themselves
-from tooling.models.changes import ToolChange
+from tooling.models.changes import PartChange, ToolChange
 from tooling.models.codes import check_code, propose_code, tidy_code
 from tooling.models.entries import Entry
 from tooling.models.flags import Flag
@@ -32,6 +32,7 @@ __all__ = [
     "Kind",
     "MovingIn",
     "Part",
+    "PartChange",
     "PartRevision",
     "Person",
     "Picture",

@@ -7,7 +7,7 @@ from django.db.models import Count, Max, Min, Q, QuerySet, Sum
 from django.db.models.functions import Upper
 
 from tooling.calc.entry import MADE_KINDS
-from tooling.models import Entry, Tool, ToolChange
+from tooling.models import Entry, Part, PartChange, PartRevision, Tool, ToolChange
 from tooling.selectors.timeline import facts_of
 
 # Changes shown on the page; more are counted.
@@ -50,6 +50,33 @@ def about(tool: Tool, zone: tzinfo) -> About:
     """What is known of a tool, in two queries, and two more where look-overs are counted."""
     changes = list(tool.changes.select_related("who")[: CHANGES + 1])
     return About(served(tool), look_over(tool, zone), changes[:CHANGES], len(changes) > CHANGES)
+
+
+# What is changed by a deed once there is a history
+_BY_DEED = {"place": Q(kind="moved", payload__home=True), "release_system": Q(kind="release_system")}
+
+
+def part_changes(part: Part) -> tuple[list[PartChange], bool]:
+    """What was changed of a part, the newest first, and whether there is more than is shown."""
+    changes = list(part.changes.select_related("who", "revision")[: CHANGES + 1])
+    return changes[:CHANGES], len(changes) > CHANGES
+
+
+def who_changed(tool: Tool, column: str, *, begun: bool) -> str:
+    """The name of whoever changed a column of a tool last; "" where nobody is known."""
+    if begun and column in _BY_DEED:
+        last = Entry.objects.filter(_BY_DEED[column], tool=tool).standing().order_by("-id").select_related("by").first()
+        return last.by.name if last is not None and last.by is not None else ""
+    return _last_name(tool.changes.filter(field=column))
+
+
+def who_changed_part(revision: PartRevision, column: str) -> str:
+    """The name of whoever changed a column of a revision last."""
+    return _last_name(PartChange.objects.filter(revision=revision, field=column))
+
+
+def _last_name(changes: QuerySet) -> str:
+    return changes.values_list("who__name", flat=True).first() or ""
 
 
 def served(tool: Tool) -> list[Served]:

@@ -1,19 +1,17 @@
 """A tool of the catalogue: brought in, and changed by a lead. What stood there before is kept."""
 
 from collections.abc import Mapping
-from datetime import date, datetime
-from decimal import Decimal
+from datetime import datetime
 from typing import Any
 
-from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from tooling.models import Person, Place, ReleaseSystem, Summary, Tool, ToolAlias, ToolChange, tidy_code
-from tooling.models.fields import NumberField, plain
-from tooling.models.places import check_no_loop
+from tooling.models.fields import NumberField
 from tooling.services import deeds, search
+from tooling.services.kept import check_as_read, in_words
 from tooling.services.measures import keep
 from tooling.services.saving import save
 from tooling.services.tools import add_tool, relay
@@ -35,24 +33,31 @@ def bring_in(*, by: Person, at: datetime, columns: Mapping[str, Any]) -> Tool:
 
 
 @transaction.atomic
-def change_tool(tool: Tool, *, by: Person, at: datetime, columns: Mapping[str, Any]) -> list[ToolChange]:
-    """Changes these columns of a tool and keeps what stood there before.
+def change_tool(
+    tool: Tool, *, by: Person, at: datetime, columns: Mapping[str, Any], read: Tool | None = None
+) -> list[ToolChange]:
+    """Changes these columns of a tool and keeps what stood there before. `read`: the row as the form was judged by.
 
-    Lock the tool; refuse what a history has settled; set the columns and check them all; keep the old code as an
-    alias; write the row and its changes; another recipe or home goes through its deed, or into the start where
-    nothing is written yet; make the words anew that it is found by.
+    Lock the tool, and all that it is to come from; refuse what a history has settled, and what was changed since it
+    was read; set the columns and check them all; keep the old code as an alias; write the row and its changes;
+    another recipe or home goes through its deed, or into the start where nothing is written yet; make the words anew
+    that it is found by.
     """
     # Its summary first, as every deed does: its count says whether there is a history, and no deed comes in between.
     summary = Summary.objects.select_for_update(of=("self",)).get(tool=tool)
-    tool = Tool.objects.select_for_update(of=("self",), no_key=True).get(pk=tool.pk)
+    origins = _origins(columns["made_from"]) if columns.get("made_from") else []
+    locked = _locked({tool.pk, *origins})
+    tool = locked[tool.pk]
     begun = summary.count > 0
     if begun and (settled := [name for name in _AT_THE_START if name in columns]):
         raise Refused(_("This cannot be changed any more: its history has begun."), settled[0])
     own = {name: value for name, value in columns.items() if not (begun and name in _BY_DEED)}
     before = {name: in_words(getattr(tool, name)) for name in own}
+    check_as_read(before, read)
     code = tool.code
     _set(tool, own)
-    _check_origin(tool)
+    if "made_from" in own:
+        _check_origin(tool, locked)
     save(tool)
     if tool.code != code:
         _keep_old_code(tool, code)
@@ -74,18 +79,32 @@ def _set(tool: Tool, columns: Mapping[str, Any]) -> None:
     tool.code = tidy_code(tool.code)
 
 
-def _check_origin(tool: Tool) -> None:
-    """Refuses a tool that comes, however far back, from itself."""
-    try:
-        check_no_loop(tool.pk, tool.made_from_id, _origin)
-    except ValidationError as loop:
-        raise Refused(
-            _("A tool cannot be made from itself, nor from one that was made from it."), "made_from"
-        ) from loop
+def _locked(keys: set[int]) -> dict[int, Tool]:
+    """These tools by their keys, locked in one order, so that nobody waits for somebody who waits for him."""
+    rows = Tool.objects.select_for_update(of=("self",), no_key=True).filter(pk__in=keys)
+    return {row.pk: row for row in rows.order_by("pk")}
 
 
-def _origin(pk: int) -> int | None:
-    return Tool.objects.values_list("made_from_id", flat=True).get(pk=pk)
+def _check_origin(tool: Tool, locked: Mapping[int, Tool]) -> None:
+    """Refuses a tool that comes, however far back, from itself.
+
+    What an origin comes from is settled only while it is locked: else two changes close a loop that neither sees.
+    """
+    origins = _origins(tool.made_from)
+    if tool.pk in origins:
+        raise Refused(_("A tool cannot be made from itself, nor from one that was made from it."), "made_from")
+    if not locked.keys() >= set(origins):
+        raise Refused(_("Somebody changed this moment what that one was made from: keep this again."), "made_from")
+
+
+def _origins(tool: Tool | None) -> list[int]:
+    """The keys of a tool, of what it was made from, and so on back."""
+    origins: list[int] = []
+    pk = tool.pk if tool is not None else None
+    while pk is not None and pk not in origins:
+        origins.append(pk)
+        pk = Tool.objects.values_list("made_from_id", flat=True).get(pk=pk)
+    return origins
 
 
 def _keep_old_code(tool: Tool, code: str) -> None:
@@ -112,16 +131,3 @@ def _by_deeds(tool: Tool, by: Person, columns: Mapping[str, Any]) -> None:
     if "place" in columns:
         place: Place | None = columns["place"]
         deeds.change_home(tool, place=place, by=by, recorded_by=by)
-
-
-def in_words(value: Any) -> str:
-    """A value as the record of changes keeps it: plain text, the same on every machine."""
-    if value is None:
-        return ""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, Decimal):
-        return f"{plain(value):f}"
-    if isinstance(value, date):
-        return value.isoformat()
-    return str(value)

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods
 from shared import clock
 from shared.access import can_lead, needs
 from shared.errors import Refused
+from tooling.forms.catalogue import CatalogueForm
 from tooling.forms.new_tool import NewToolForm
 from tooling.forms.tool import ToolForm
 from tooling.models import ReleaseSystem, Shop, Tool
@@ -48,11 +49,11 @@ def change(request: HttpRequest, code: str) -> HttpResponse:
         changes = form.changes()
         try:
             if changes:
-                change_tool(tool, by=request.user, at=clock.now(), columns=changes)
+                change_tool(tool, by=request.user, at=clock.now(), columns=changes, read=form.row)
         except (Refused, ValidationError) as refused:
             form.told(refused)
         else:
-            messages.success(request, _("Changed.") if changes else _("Nothing was changed."))
+            say_kept(request, form)
             return redirect("tool", code=changes.get("code", tool.code).strip().upper())
     return _page(request, form, tool)
 
@@ -63,6 +64,13 @@ def _as_of_now(tool: Tool) -> Tool:
     now.place = tool.summary.home
     now.release_system = ReleaseSystem.objects.filter(code=tool.summary.state.get("system", "")).first()
     return now
+
+
+def say_kept(request: HttpRequest, form: CatalogueForm) -> None:
+    """What was kept, and what somebody else had changed meanwhile."""
+    messages.success(request, _("Changed.") if form.changes() else _("Nothing was changed."))
+    for words in form.meanwhile:
+        messages.info(request, words)
 
 
 def _sent(request: HttpRequest) -> Any:

@@ -16,8 +16,11 @@ from shared.errors import Refused
 from tooling.forms.parts import FindPartForm, PartForm, RevisionForm
 from tooling.models import Part, PartRevision, Shop
 from tooling.selectors import parts as asked
+from tooling.selectors.about import part_changes
 from tooling.selectors.written import nearest, numbers
 from tooling.services import parts as kept
+from tooling.views.catalogue import say_kept
+from tooling.words.about import part_changed
 
 PAGE = 50
 
@@ -52,6 +55,7 @@ def part(request: HttpRequest, part: str) -> HttpResponse:
     makers = asked.makers(part) if "\x00" not in part else []
     if one is None and not makers:
         return _no_part(request, part)
+    changes, more_changes = part_changes(one) if one is not None else ([], False)
     revisions = list(one.revisions.newest_first()) if one is not None else []
     context = {
         "number": part,
@@ -59,6 +63,8 @@ def part(request: HttpRequest, part: str) -> HttpResponse:
         "revisions": revisions,
         "newest": revisions[0] if revisions else None,
         "makers": makers,
+        "changes": [part_changed(change, request.user.units) for change in changes],
+        "more_changes": more_changes,
         "may_lead": can_lead(request.user),
     }
     return render(request, "tooling/part.html", {**context, **_frame()})
@@ -77,7 +83,7 @@ def _no_part(request: HttpRequest, number: str) -> HttpResponse:
 def new_part(request: HttpRequest) -> HttpResponse:
     """Write down a new part with its first revision."""
     form = PartForm(_sent(request), system=request.user.units, number=request.GET.get("number", "")[:80])
-    if form.is_valid() and _kept(form, kept.add_part, form.cleaned_data["number"]):
+    if form.is_valid() and _kept(request, form, kept.add_part, form.cleaned_data["number"]):
         messages.success(request, _("Written down."))
         return redirect("part", part=" ".join(form.cleaned_data["number"].split()))
     return _page(request, form, _("A new part"), None)
@@ -91,8 +97,7 @@ def revise(request: HttpRequest, part: str) -> HttpResponse:
     newest = one.revisions.newest_first().first()
     form = RevisionForm(newest or PartRevision(), _sent(request), system=request.user.units)
     if form.is_valid() and form.changes():
-        values = {name: form.cleaned_data[name] for name in form.columns()}
-        if _kept(form, kept.add_revision, one, columns=values):
+        if _kept(request, form, kept.add_revision, one, like=newest):
             messages.success(request, _("Written down. It is the newest revision from now on."))
             return redirect("part", part=one.number)
     elif form.is_valid():
@@ -107,16 +112,16 @@ def change_revision(request: HttpRequest, part: str, revision: int) -> HttpRespo
     one = _part(part)
     row = get_object_or_404(one.revisions, pk=revision)
     form = RevisionForm(row, _sent(request), system=request.user.units)
-    if form.is_valid() and _kept(form, kept.change_revision, row):
-        messages.success(request, _("Changed.") if form.changes() else _("Nothing was changed."))
+    if form.is_valid() and _kept(request, form, kept.change_revision, row, read=form.row):
+        say_kept(request, form)
         return redirect("part", part=one.number)
     return _page(request, form, _("Change %(part)s") % {"part": one.number}, one)
 
 
-def _kept(form: RevisionForm, service: Any, about: Any, columns: Any = None) -> bool:
+def _kept(request: HttpRequest, form: RevisionForm, service: Any, about: Any, **more: Any) -> bool:
     """Whether the service took it; what it refused stands in the form."""
     try:
-        service(about, form.changes() if columns is None else columns)
+        service(about, by=request.user, at=clock.now(), columns=form.changes(), **more)
     except (Refused, ValidationError) as refused:
         form.told(refused)
         return False

@@ -8,7 +8,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
-from tooling.models import Hand, Tool
+from tooling.models import Hand, PartRevision, Tool
 from tooling.models.fields import NumberField
 from tooling.words.measures import measure, si_of
 from tooling.words.terms import KINDS, term
@@ -55,18 +55,28 @@ def look_over(next_one: Any, today: date) -> str:
 
 
 def changed(change: Any, system: str) -> Changed:
-    """A change, numbers in the reader's units."""
+    """A change of a tool, numbers in the reader's units."""
     if change.field in _OF_PICTURES:
         before, after = (str(_PICTURE.get(text, text)) for text in (change.before, change.after))
         return Changed(change.at, change.who, str(_OF_PICTURES[change.field]), before, after, brought_in=False)
-    field = Tool._meta.get_field(change.field)
-    brought_in = change.field == "code" and not change.before
+    if change.field == "code" and not change.before:
+        return Changed(change.at, change.who, _("Brought in"), "", change.after, True)
+    return _changed(change, Tool._meta.get_field(change.field), system)
+
+
+def part_changed(change: Any, system: str) -> Changed:
+    """A change of a revision of a part, with its revision, numbers in the reader's units."""
+    if not change.field:
+        what = _("Revision %(name)s written down") % {"name": change.after} if change.after else _("Written down")
+        return Changed(change.at, change.who, what, "", change.after, True)
+    return _changed(change, PartRevision._meta.get_field(change.field), system, change.revision.revision)
+
+
+def _changed(change: Any, field: Any, system: str, of: str = "") -> Changed:
     label = str(field.verbose_name)
-    what = _("Brought in") if brought_in else label[:1].upper() + label[1:]
-    return Changed(
-        change.at, change.who, what, _value(field, change.before, system), _value(field, change.after, system),
-        brought_in,
-    )  # fmt: skip
+    what = label[:1].upper() + label[1:] + (f", {of}" if of else "")
+    before, after = _value(field, change.before, system), _value(field, change.after, system)
+    return Changed(change.at, change.who, what, before, after, False)
 
 
 def _value(field: Any, text: str, system: str) -> str:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from shared.units import UNITS, NotRead, Unit, read, shown, stored, typed, unit_of
+from shared.units import METRIC, UNITS, NotRead, Unit, read, shown, stored, typed, unit_of
 
 _SI = {"_mm": "mm", "_kg": "kg", "_c": "°C", "_minutes": "min", "_hours": "h"}
 
@@ -43,11 +43,22 @@ def measure(number: Decimal, si: str, system: str, as_typed: Any = None) -> Meas
 
 def to_type(row: Any, column: str, system: str) -> str:
     """A column of a row as it stands in a form; "" where it is not known."""
+    return "" if getattr(row, column) is None else _to_type(row, column, system)[0]
+
+
+def stands_behind(row: Any, column: str, system: str) -> str:
+    """What is stored where a form shows it rounded, as it was typed or in its own unit; else ""."""
     number = getattr(row, column)
-    if number is None:
+    if number is None or _to_type(row, column, system)[1]:
         return ""
-    unit = unit_for(column, system)
-    return _still(number, unit, row.as_typed.get(column)) or typed(number, unit)
+    return str(measure(number, si_of(column), METRIC, row.as_typed.get(column)))
+
+
+def _to_type(row: Any, column: str, system: str) -> tuple[str, bool]:
+    number, unit = getattr(row, column), unit_for(column, system)
+    if text := _still(number, unit, row.as_typed.get(column)):
+        return text, True
+    return (typed(number, unit), True) if unit.symbol == unit.si else shown(number, unit)
 
 
 def _still(number: Decimal, unit: Unit, as_typed: Any) -> str:

@@ -6,6 +6,7 @@ from io import StringIO
 import pytest
 from django.core.management import call_command
 
+from shared import clock
 from shared.units import US, read, unit_of
 from tests.tooling.sheets.books import cells_at_fault, taken, write_csv
 from tests.tooling.sheets.shops import make_empty
@@ -38,7 +39,8 @@ def shop(lead):
     place = Place(code="B-1", name="Rack B")
     keep(place, "height_mm", inches("2/3"))
     place.save()
-    add_part("SK-1", {"name": "Deck", "cure_c": read("250", unit_of("°C", US))})
+    said = {"name": "Deck", "cure_c": read("250", unit_of("°C", US))}
+    add_part("SK-1", by=lead, at=clock.now(), columns=said)
 
 
 def stands():
@@ -50,7 +52,7 @@ def stands():
 @pytest.mark.parametrize("name", ["folder", "shop.xlsx"])
 def test_it_comes_back_as_it_was_typed(shop, tmp_path, name):
     before = stands()
-    assert before == ["10 1/3", "3.50", "3.54331", "12.123456", "2/3", "250"]
+    assert before == ["10 1/3", "3.50", "3 9/16", "12.123456", "2/3", "250"]
     first = export(tmp_path / name)
     assert taken(first)["written"] == {**taken(first)["written"], "tools": 0}
     make_empty()

@@ -131,7 +131,7 @@ def test_a_further_revision_begins_as_the_newest_stands(sign_in, deck):
     assert client.post(REVISE, {**typed, "cure_c": "150"}).context["form"].errors["__all__"]
     assert client.post(REVISE, {**typed, "revision": "B", "cure_c": "150"}).url == DECK
     new = PartRevision.objects.newest_first().first()
-    assert (new.revision, str(new.cure_c), new.as_typed) == ("B", "65.555556", {"cure_c": ["150", "°F"]} | new.as_typed)
+    assert (new.revision, str(new.cure_c), new.as_typed) == ("B", "65.555556", {"cure_c": ["150", "°F"]})
     assert '<span class="nb">150 °F</span>' in client.get(DECK).text
 
 
@@ -179,3 +179,28 @@ def test_as_many_queries_for_thirty_rows_as_for_one(sign_in, morning, count, dja
         client.get(PARTS)
     with django_assert_num_queries(8):
         client.get("/parts/P-0/")
+
+
+@pytest.mark.parametrize(
+    "number",
+    ["new", "X/revise", "X/revisions/3", "..", ".", "a/../b", "A//B", "/x", "x/", "~new", "a~b", "NEW", "X/7 a"],
+)
+def test_every_number_has_a_page_of_its_own(sign_in, number):
+    client = sign_in("lead")
+    address = client.post(NEW, {**stands(client, NEW), "number": number, "name": "Deck"}).url
+    assert not {"", ".", ".."} & set(address.removeprefix("/parts/").removesuffix("/").split("/"))
+    assert f"<h1>{number}</h1>" in client.get(address).text
+    assert f'href="{address}"' in client.get(PARTS).text
+    revised = client.get(f"{address}revise/")
+    assert revised.context["part"].number == number
+
+
+def test_a_change_of_a_revision_is_kept_with_its_name(sign_in, deck, lead):
+    client, change = sign_in("lead"), f"/parts/SK520-DECK/revisions/{deck.pk}/"
+    client.post(change, {**stands(client, change), "layup_minutes": "160"})
+    client.post(REVISE, {**stands(client, REVISE), "revision": "B"})
+    kept = [(one.field, one.before, one.after, one.who) for one in deck.part.changes.order_by("id")]
+    assert kept == [("layup_minutes", "150", "160", lead), ("", "", "B", lead)]
+    text = " ".join(sign_in("reader").get(DECK).text.split())
+    assert "<b>Lay-up, A</b>: <del>150 min</del> → <ins>160 min</ins>" in text
+    assert "<b>Revision B written down</b>" in text
