@@ -81,4 +81,4 @@ def tell(entry: Entry, now: datetime, shop: Shop) -> Told:
 def flags_of(entry: Entry) -> tuple[str, ...]:
     """What the rules say of it, once each, on whatever surface."""
     codes = Flag.objects.filter(entry=entry).order_by("id").values_list("flag", flat=True)
-    return tuple(flag_words(code) for code in dict.fromkeys(codes))
+    return tuple(flag_words(code, entry.tool.kind) for code in dict.fromkeys(codes))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
 from django.db.models import Count, F, Min, OuterRef, Q, QuerySet, Subquery
+from django.db.models.functions import ExtractYear
 
 from tooling.calc.entry import INSERT_KINDS, KINDS, USE_KINDS, VOID
 from tooling.calc.entry import Entry as Fact
@@ -13,8 +14,8 @@ from tooling.calc.order import effective
 from tooling.models import Entry, Flag, Kind, Place, Tool
 from tooling.models.entries import EntryQuerySet
 
-# As many entries as one page of the history shows.
-PAGE = 50
+# As many entries as the tool's page shows at first, and as one page of its history.
+FIRST, PAGE = 12, 50
 
 # What a reader looks for in a long history; the rest is everything that no other group has.
 _GROUPS = {
@@ -31,7 +32,10 @@ _LAST_YEAR = 9998
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """The part of a history that is looked at: a page, a group of kinds (or ""), a year in the shop (or None)."""
+    """The part of a history that is looked at: a page, a group of kinds (or ""), a year in the shop (or None).
+
+    Page 0: what happened last, and no more.
+    """
 
     page: int = 1
     group: str = ""
@@ -55,6 +59,15 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
+class Year:
+    """A year of a history in the shop: how many facts, and of which groups of kinds."""
+
+    year: int
+    count: int
+    groups: dict[str, int]
+
+
+@dataclass(frozen=True, slots=True)
 class Timeline:
     """One page of a history, and what lies beyond it. Codes of tools and names of places that its entries name."""
 
@@ -65,12 +78,22 @@ class Timeline:
     tools: dict[int, str]
     places: dict[int, str]
     wanted: Wanted
-    years: list[int]
+    folded: list[Year]
 
     @property
-    def newer_page(self) -> int | None:
-        """The page before this one; None stands for the first, which the address leaves out."""
-        return self.page - 1 if self.page > 2 else None
+    def years(self) -> list[int]:
+        """The years in which something happened, the newest first."""
+        return [year.year for year in self.folded]
+
+    @property
+    def brief(self) -> bool:
+        """Whether only the last entries are shown, and older ones folded by year."""
+        return self.page == 0
+
+    @property
+    def newer_page(self) -> int:
+        """The page before this one."""
+        return self.page - 1
 
     @property
     def older_page(self) -> int:
@@ -79,21 +102,33 @@ class Timeline:
 
 
 def timeline(tool: Tool, wanted: Wanted, zone: tzinfo) -> Timeline:
-    """A page of the history of a tool, from 1; beyond the last it is the last."""
+    """A page of the history of a tool, from 1; beyond the last it is the last. Page 0 has the first few alone."""
     every_fact = facts_of(tool)
-    years = [at.year for at in every_fact.order_by().datetimes("at", "year", order="DESC", tzinfo=zone)]
-    facts, page = _narrowed(every_fact, wanted, zone), wanted.page
+    years = _years(every_fact, zone)
+    facts = _narrowed(every_fact, wanted, zone)
     count = facts.aggregate(n=Count("pk"), since=Min("at"))
-    page = max(1, min(page, -(-count["n"] // PAGE)))
-    shown = list(_with_voids(facts).order_by("-at", "-id")[(page - 1) * PAGE : page * PAGE])
+    page = max(1, min(wanted.page, -(-count["n"] // PAGE))) if wanted.page else 0
+    begins, ends = ((page - 1) * PAGE, page * PAGE) if page else (0, FIRST)
+    shown = list(_with_voids(facts).order_by("-at", "-id")[begins:ends])
     replaced = _replaced(tool)
     chains = {entry.pk: _chain(entry, replaced) for entry in shown}
     voids = _voids(shown)
     flags = _flags(tool, shown)
     lines = [Line(entry, chains[entry.pk], voids.get(entry.pk), flags.get(entry.pk, ())) for entry in shown]
     every = [entry for line in lines for entry in (line.entry, *line.before)]
-    older = max(0, count["n"] - page * PAGE)
+    older = max(0, count["n"] - ends)
     return Timeline(lines, page, older, count["since"], _tools(every), _places(every), wanted, years)
+
+
+def _years(facts: QuerySet[Entry], zone: tzinfo) -> list[Year]:
+    """What happened in each year, the newest first."""
+    of = {kind: group for group, kinds in GROUPS.items() for kind in kinds}
+    rows = facts.order_by().values("kind", year=ExtractYear("at", tzinfo=zone)).annotate(n=Count("pk"))
+    years: dict[int, dict[str, int]] = {}
+    for row in rows:
+        groups = years.setdefault(row["year"], {})
+        groups[of[row["kind"]]] = groups.get(of[row["kind"]], 0) + row["n"]
+    return [Year(year, sum(groups.values()), groups) for year, groups in sorted(years.items(), reverse=True)]
 
 
 def _narrowed(facts: QuerySet[Entry], wanted: Wanted, zone: tzinfo) -> QuerySet[Entry]:

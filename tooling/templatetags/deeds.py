@@ -3,12 +3,20 @@
 from django import template
 from django.utils.translation import gettext as _
 
-from tooling.models import Entry
+from shared.units import METRIC
+from tooling.models import Entry, Tool
 from tooling.selectors.just_written import LATE
+from tooling.words import lines
 from tooling.words.terms import CAME_OFF, term
 from tooling.words.when import clock, when
 
 register = template.Library()
+
+
+@register.simple_tag(takes_context=True)
+def how_to_lift(context: template.Context, tool: Tool) -> str:
+    """How heavy it is and how the shop lifts it, in the reader's units."""
+    return lines.how_to_lift(tool, getattr(context.get("user"), "units", METRIC))
 
 
 @register.simple_tag(takes_context=True)

@@ -62,7 +62,8 @@ def no_tool(request: HttpRequest, code: str) -> HttpResponse:
 def _wanted(request: HttpRequest) -> Wanted:
     """What of the history the address asks for; nonsense asks for nothing."""
     group, year = request.GET.get("entries", ""), _number(request.GET.get("year", ""))
-    return Wanted(_number(request.GET.get("older", "")) or 1, group if group in GROUPS else "", year)
+    group, page = group if group in GROUPS else "", _number(request.GET.get("older", ""))
+    return Wanted(page or (1 if group or year is not None else 0), group, year)
 
 
 def _number(text: str) -> int | None:
@@ -86,6 +87,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "beside": _beside(shown, moment),
         "inserts": [Inside(one, _said(one, moment)) for one in shown.inside],
         "lines": history.shown(shown.history.lines, tool, around),
+        "folded": history.folded(shown.history) if shown.history.brief else (),
         "may_lead": can_lead(request.user),
         "may_log": can_log(request.user),
         "shop": shown.shop,
@@ -132,7 +134,7 @@ def _beside(shown: ToolPage, moment: Moment) -> list[str]:
     """What stands under the sentence: the part that is in it, who holds it, which insert has fewer pulls left."""
     said = []
     if shown.own.in_mold is not None:
-        said += [laid_up(shown.summary, moment), part_in(shown.summary), lift(shown.tool)]
+        said += [laid_up(shown.summary, moment), part_in(shown.summary, shown.tool.kind), lift(shown.tool)]
     if shown.status.status == "held":
         said += _holds(shown)
     if shown.fewest is not None and not shown.on:

@@ -36,6 +36,14 @@ FLAGS = {
 }
 
 
-def flag_words(flag: str) -> str:
-    """What a flag means."""
-    return str(FLAGS[flag])
+# A plug has a molding on it and no part in it.
+_ON_A_PLUG = {
+    "already_laid_up": _("A molding was on it already."),
+    "nothing_laid_up": _("No molding was on it."),
+    "worked_with_part_in": _("It was worked on while a molding was on it."),
+}
+
+
+def flag_words(flag: str, kind: str = "mold") -> str:
+    """What a flag means. `kind`: of the tool whose entry has it."""
+    return str(_ON_A_PLUG.get(flag, FLAGS[flag]) if kind == "plug" else FLAGS[flag])

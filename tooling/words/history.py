@@ -9,6 +9,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.calc.entry import INSERT_KINDS
+from tooling.words.about import HISTORY_GROUPS
 from tooling.words.entries import Around, Told, told
 from tooling.words.flags import flag_words
 
@@ -40,6 +41,26 @@ class Shown:
     flags: list[str]
 
 
+@dataclass(frozen=True, slots=True)
+class Folded:
+    """A year of the history, folded: how many entries, and of each group its key, its words and how many."""
+
+    year: int
+    count: int
+    groups: list[tuple[str, str, int]]
+
+
+def folded(history: Any) -> list[Folded]:
+    """The years of a history of which not all is shown."""
+    if not history.older:
+        return []
+    return [Folded(year.year, year.count, _groups(year.groups)) for year in history.folded]
+
+
+def _groups(counts: dict[str, int]) -> list[tuple[str, str, int]]:
+    return [(key, str(word), counts[key]) for key, word in HISTORY_GROUPS if key in counts]
+
+
 def shown(lines: Iterable[Any], tool: Any, around: Around) -> list[Shown]:
     """The lines of a timeline, on the page of a tool."""
     return [_shown(line, tool, around) for line in lines]
@@ -58,7 +79,7 @@ def _shown(line: Any, tool: Any, around: Around) -> Shown:
         late=entry.recorded_at if late else None,
         void=_void(line.void) if line.void is not None else None,
         corrections=[_correction(new, old, around) for new, old in pairs],
-        flags=[_flag(on, flag) for on, flag in line.flags],
+        flags=[_flag(on, flag, entry.tool.kind) for on, flag in line.flags],
     )
 
 
@@ -83,5 +104,6 @@ def _who(entry: Any) -> str:
     return person.name if person is not None else ""
 
 
-def _flag(on: Any, flag: str) -> str:
-    return flag_words(flag) if on is None else f"{on.code}: {flag_words(flag)}"
+def _flag(on: Any, flag: str, kind: str) -> str:
+    words = flag_words(flag, kind)
+    return words if on is None else f"{on.code}: {words}"

@@ -7,7 +7,7 @@ from typing import Any
 
 from django.utils.dateformat import format as in_format
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.calc.state import decode
 from tooling.calc.status import Status
@@ -16,6 +16,7 @@ from tooling.words.counting import capital, in_words
 from tooling.words.deeds import COATS, Deed, next_deeds, stands_out
 from tooling.words.family import then_a_coat
 from tooling.words.holds import and_more
+from tooling.words.measures import measure
 from tooling.words.status import Sentence, making, sentence
 from tooling.words.terms import KINDS, term
 from tooling.words.when import NEAR_DAYS, Figure, figure, when, whole_minute
@@ -58,6 +59,7 @@ class Around:
 
 
 NOT_KNOWN = "–"
+NO_LIFT = gettext_lazy("No words for the lift yet: ask the lead.")
 
 
 def said_of(row: Any, around: Around, to_keep: bool = False) -> Sentence | None:
@@ -108,9 +110,11 @@ def laid_up(summary: Any, around: Around) -> str:
     return _("Lay-up started %(when)s by %(by)s.") % said
 
 
-def part_in(summary: Any) -> str:
-    """The part that is in it, with its serial."""
+def part_in(summary: Any, kind: str = "mold") -> str:
+    """The part that is in it, with its serial; what is on a plug becomes a mold as a rule, and is no part."""
     said = {"part": summary.part, "serial": summary.serial}
+    if kind == "plug" and summary.part:
+        return _("On the plug: %(part)s.") % said
     if summary.part and summary.serial:
         return _("Part %(part)s, serial %(serial)s.") % said
     if summary.part:
@@ -121,6 +125,15 @@ def part_in(summary: Any) -> str:
 def lift(tool: Any) -> str:
     """The shop's own words for lifting it."""
     return _("Lift: %(words)s.") % {"words": tool.lift.rstrip(".")} if tool.lift else ""
+
+
+def how_to_lift(tool: Any, system: str) -> str:
+    """Mass and the shop's words for lifting, where it is about to be lifted."""
+    words = lift(tool) or str(NO_LIFT)
+    if tool.mass_kg is None:
+        return words
+    mass = measure(tool.mass_kg, "kg", system, tool.as_typed.get("mass_kg"))
+    return _("Mass: %(mass)s. %(lift)s") % {"mass": mass, "lift": words}
 
 
 def ready(row: Any, around: Around) -> Line:

@@ -41,9 +41,9 @@ def _words(group: str, n: int, molds_only: bool, on_plugs: int, counted: int) ->
     if group == "ready" and molds_only:
         text = ngettext("%(n)s mold can be laid up", "%(n)s molds can be laid up", n)
     elif group == "molds" and on_plugs == n:
-        text = ngettext("%(n)s part is on a plug", "%(n)s parts are on plugs", n)
+        text = ngettext("%(n)s molding is on a plug", "%(n)s moldings are on plugs", n)
     elif group == "molds" and on_plugs:
-        text = _("%(n)s parts are in the molds and on the plugs")
+        text = _("%(n)s parts and moldings are in the molds and on the plugs")
     else:
         text = {
             "molds": ngettext("%(n)s part is in the molds", "%(n)s parts are in the molds", n),

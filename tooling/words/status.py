@@ -68,7 +68,7 @@ def sentence(
     family: of the recipe of the surface that the status comes from.
     own: the status of a mold without its inserts: the counts that are said are those of one surface.
     on: the code of the surface that the status comes from, where it is an insert and not the tool itself.
-    kind: of the tool: a part is in a mold, and on a plug.
+    kind: of the tool: a part is in a mold, a molding on a plug.
     to_keep: it will be read on another day, so that every time has its date.
     """
     case = _Case(status, own or status, family, now, zone, kind, to_keep)
@@ -94,7 +94,7 @@ def _held(case: _Case) -> Sentence:
 
 def _part_in_mold(case: _Case) -> Sentence:
     earliest = case.status.ready_at
-    part_in = _("Part on the plug") if case.kind == "plug" else _("Part in the mold")
+    part_in = _("Molding on the plug") if case.kind == "plug" else _("Part in the mold")
     if earliest is None:
         return Sentence(part_in, _("and no time was set for it"), ",")
     if earliest <= case.now:

@@ -68,8 +68,8 @@ def test_a_part_on_a_plug_is_said_so(seen, morning):
     do("lay_up", mold("PLUG", morning, kind=Kind.PLUG), at=ago(hours=1))
     reply = seen()
     assert "In the molds and on the plugs now" in (inside := group(reply, "molds"))
-    assert "Part on the plug, and no time was set for it." in inside
-    assert "Two parts are in the molds and on the plugs" in reply.text
+    assert "Molding on the plug, and no time was set for it." in inside
+    assert "Two parts and moldings are in the molds and on the plugs" in reply.text
 
 
 def test_what_comes_first_says_when_it_would_then_be_ready(seen, morning):

@@ -208,15 +208,20 @@ def test_what_was_written_down_late_says_so(look, lead, morning):
     said(look("DECK"), "Mon 11 May 18:40", "· Test lead", "written down Tue 12 May 07:40", "Pulled.")
 
 
-def test_a_long_history_has_pages(look, morning):
+def test_a_long_history_has_its_last_dozen_years_in_folds_and_pages(look, morning):
     deck = mold("DECK", morning, pulls=None)
     for number in range(60):
         do("take_note", deck, at=ago(days=90 - number), note=f"n{number}.")
-    first = look("DECK")
-    said(first, "n59.", "n10.", "Older: 10 entries since&nbsp;11 February")
-    assert "n9." not in first
+    do("take_note", deck, at=ago(days=400), note="last year.")
+    brief = look("DECK")
+    said(brief, "n59.", "n48.", "60 entries", "1 entry", "Older: 49 entries since")
+    assert "n47." not in brief
+    said(brief, 'href="?year=2026&amp;entries=rest#history"', 'href="?year=2025#history"')
+    first = look("DECK", older=1)
+    said(first, "n59.", "n10.", "Older: 11 entries since")
+    assert ("n9." in first, '<details class="fold year"' in first) == (False, False)
     second = look("DECK", older=2)
-    said(second, "n9.", "n0.", "Newer entries")
+    said(second, "n9.", "n0.", "last year.", "Newer entries")
     assert "Older:" not in second
 
 
@@ -243,15 +248,16 @@ def test_kin_and_numbers(look, morning):
     text = look("DECK-2A")
     said(
         text,
+        "Mass 38.5 kg",
+        "Lift two",
+        "Owner Lantern Quay Rowing Club",
         "Made from PLUG",
         "From the same one DECK-2B",
         "Matched set K520 HULL",
-        "Owner Lantern Quay Rowing Club",
-        "Mass 38.5 kg",
     )
     said(look("PLUG"), "Made from it DECK-2A", "DECK-2B")
     assert "Made from, made by" not in look("OLD")
-    said(look("OLD"), "Old codes OLD 1")
+    said(look("OLD"), "Lift No words for the lift yet: ask the lead.", "Old codes OLD 1")
 
 
 def test_a_trim_mask_has_no_tape_and_no_sum(client, hand, look, morning):
@@ -290,4 +296,4 @@ def test_as_many_queries_for_a_long_history_as_for_a_short_one(
     for number in range(count):
         do("log_pull", host, lead, at=ago(hours=1, minutes=-number), came_off="tight")
     with django_assert_num_queries(19):
-        look("HOST")
+        look("HOST", older=1)

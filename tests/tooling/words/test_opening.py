@@ -18,8 +18,8 @@ def test_a_full_morning():
 
 
 def test_a_part_on_a_plug_is_in_no_mold():
-    assert text({"molds": 3}, on_plugs=1) == "Three parts are in the molds and on the plugs."
-    assert text({"molds": 1}, on_plugs=1, time_is_up=1) == "One part is on a plug, and its time is up."
+    assert text({"molds": 3}, on_plugs=1) == "Three parts and moldings are in the molds and on the plugs."
+    assert text({"molds": 1}, on_plugs=1, time_is_up=1) == "One molding is on a plug, and its time is up."
 
 
 def test_what_there_is_none_of_is_left_out():

@@ -95,9 +95,9 @@ def test_a_part_in_the_mold_is_in_its_inserts_too():
 @pytest.mark.parametrize(
     ("given", "words"),
     [
-        ({"ready_at": SOON}, "Part on the plug, not before 16:10."),
+        ({"ready_at": SOON}, "Molding on the plug, not before 16:10."),
         ({"ready_at": NOW}, "Time is up: check it is hard."),
-        ({}, "Part on the plug, and no time was set for it."),
+        ({}, "Molding on the plug, and no time was set for it."),
     ],
 )
 def test_a_part_is_on_a_plug(given, words):

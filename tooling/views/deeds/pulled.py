@@ -12,7 +12,6 @@ from tooling.selectors.just_written import just_written, tell
 from tooling.selectors.twice import written_before
 from tooling.services import deeds
 from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, to_tool
-from tooling.words.lines import lift
 from tooling.words.terms import CAME_OFF, term
 
 # The answer "another part came off" to a form that was sent: the form is shown again, and sent by a tap on a mark.
@@ -44,7 +43,7 @@ def pulled(request, code):
 
 def _form(request, on, form):
     pressed = form["came_off"].value() or ""
-    return page(request, "pulled", on, form, marks=list(CAME_OFF), lift=lift(on.tool), pressed=pressed)
+    return page(request, "pulled", on, form, marks=list(CAME_OFF), pressed=pressed)
 
 
 def _same_part(request, on, form, before):
