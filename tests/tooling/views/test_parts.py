@@ -177,7 +177,7 @@ def test_as_many_queries_for_thirty_rows_as_for_one(sign_in, morning, count, dja
     client = sign_in("reader")
     with django_assert_num_queries(9):
         client.get(PARTS)
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(9):
         client.get("/parts/P-0/")
 
 

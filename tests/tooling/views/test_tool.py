@@ -216,7 +216,7 @@ def test_a_long_history_has_its_last_dozen_years_in_folds_and_pages(look, mornin
     brief = look("DECK")
     said(brief, "n59.", "n48.", "60 entries", "1 entry", "Older: 49 entries since")
     assert "n47." not in brief
-    said(brief, 'href="?year=2026&amp;entries=rest#history"', 'href="?year=2025#history"')
+    said(brief, "2026 · 60 entries all else 60 everything 60", "2025 · 1 entry all else 1 everything 1")
     first = look("DECK", older=1)
     said(first, "n59.", "n10.", "Older: 11 entries since")
     assert ("n9." in first, '<details class="fold year"' in first) == (False, False)
