@@ -1,5 +1,8 @@
 """The trade's words for what is stored as a code: kinds, how it came off, causes, faults, areas, reasons."""
 
+from collections.abc import Mapping
+from typing import Any
+
 from django.utils.translation import gettext_lazy as _
 from django.utils.translation import pgettext_lazy as in_context
 
@@ -51,6 +54,6 @@ COAT_REASONS = {
 }
 
 
-def term(table: dict, code: str) -> str:
+def term(table: Mapping[str, Any], code: str) -> str:
     """The word for a code; a code that an import brought and nobody knows is said as it is."""
     return str(table.get(code, code))

@@ -140,7 +140,7 @@ def test_times_are_those_of_the_shop(client, send, typed, utc):
         ({"at": "exact", "at_exact": "9999-12-31T23:59-12:00"}, "at_exact", "Check the year"),
         ({"at": "exact", "at_exact": "9999-12-31T23:59"}, "at_exact", "Check the year"),
         ({"at": "exact", "at_exact": "0001-01-01T00:00"}, "at_exact", "Check the year"),
-        ({"at": "never"}, "at", "valid choice"),
+        ({"at": "never"}, "at", "Choose one of those offered"),
     ],
 )
 def test_a_time_that_cannot_be_is_said_at_its_field(client, send, typed, field, words):
