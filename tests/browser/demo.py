@@ -98,4 +98,4 @@ def broken() -> HttpResponse:
 
 def open_empty() -> None:
     """A shop with a lead and nothing else."""
-    door.become(name=FIRST_LEAD, password="long enough for a test", shop_name="Saltbatch Boatworks")
+    door.become(name=FIRST_LEAD, password="long enough for a test", shop_name="Saltbatch Boatworks", at=clock.now())

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from tooling.models import Person, Role, Shop, Tool
+from tooling.services import people
 
 LASTS = datetime.timedelta(days=1)
 _signer = signing.TimestampSigner(salt="tooling.first_lead")
@@ -42,12 +43,12 @@ def is_ours(token: str, lasts: datetime.timedelta | None = None) -> bool:
 
 
 @transaction.atomic
-def become(*, name: str, password: str, shop_name: str, time_zone: str = "") -> Person:
+def become(*, name: str, password: str, shop_name: str, at: datetime.datetime, time_zone: str = "") -> Person:
     """Name the shop and set its zone, then make its first lead; of two at once the second is refused.
 
     `time_zone`: "" leaves it; a shop that has tools keeps its own, whose days their states were worked out by.
 
-    A person of that name who was only named so far, by an import, becomes the lead.
+    A person of that name who was only named so far, by an import, becomes the lead; a station and who has left do not.
     """
     shop, _made = Shop.objects.get_or_create(pk=1, defaults={"time_zone": Shop.current().time_zone})
     Shop.objects.select_for_update().get(pk=shop.pk)
@@ -59,8 +60,9 @@ def become(*, name: str, password: str, shop_name: str, time_zone: str = "") -> 
     shop.full_clean()
     shop.save()
     person = Person.objects.named(name)
-    person.role = Role.LEAD
-    person.set_password(password)
-    person.full_clean()
-    person.save()
-    return person
+    if person.role == Role.STATION:
+        raise Refused(_("%(name)s is a station. Take another name.") % {"name": person.name}, "name")
+    if not person.is_active:
+        message = _("%(name)s is switched off. Take another name; as lead you can switch %(name)s on.")
+        raise Refused(message % {"name": person.name}, "name")
+    return people.let_in(person, role=Role.LEAD, password=password, at=at)

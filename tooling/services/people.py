@@ -9,26 +9,33 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from tooling.models import Invitation, Person, Role
+from tooling.models.people import name_key
 
 
 @transaction.atomic
-def give_role(*, name: str, role: str) -> tuple[Person, str]:
-    """Give a person, new or known, a role and a new password; "" takes the way in away.
+def give_role(*, name: str, role: str, at: datetime) -> tuple[Person, str]:
+    """Give a person, new or known, a role and a new password; "" takes the way in away. The rules are the screen's.
 
-    Order: find or make the person, refuse to leave the shop without a lead, write. A session that is open with
-    the old password ends, because it is signed with it.
+    Find or make the person, switch on who has left, change role and password.
     """
-    try:
-        person = Person.objects.named(name)
-    except ValidationError as wrong:
-        raise Refused(" ".join(wrong.messages), "name") from wrong
-    if role != Role.LEAD:
-        _keep_a_lead(person)
+    person = Person.objects.filter(name_key=name_key(name)).first() or add_person(name=name, role=role)
+    if role and not person.is_active:
+        switch_on(person)
     password = secrets.token_urlsafe(9) if role else ""
-    person.role, person.is_active = role, person.is_active or role != ""
-    person.set_password(password or None)
-    person.save()
-    return person, password
+    return let_in(person, role=role, password=password, at=at), password
+
+
+@transaction.atomic
+def let_in(person: Person, *, role: str, password: str, at: datetime) -> Person:
+    """A role with a password at once, without a link; "" for none.
+
+    Change the role as elsewhere; end sessions and links that were given out; write the password.
+    """
+    now = change_role(person, role=role, at=at)
+    _shut_out(now, at)
+    now.set_password(password or None)
+    now.save()
+    return now
 
 
 @transaction.atomic

@@ -9,6 +9,8 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
+from shared import clock
+from shared.errors import Refused
 from tooling.forms.first_lead import FirstLeadForm
 from tooling.forms.shop import zones
 from tooling.models import Shop
@@ -27,14 +29,19 @@ def become_first_lead(request, token):
     form = FirstLeadForm(request.POST or None, initial={"shop_name": shop.name, "time_zone": shop.time_zone})
     if form.is_valid():
         data = form.cleaned_data
-        person = first_lead.become(
-            name=data["name"],
-            password=data["password1"],
-            shop_name=data["shop_name"],
-            time_zone=data.get("time_zone", ""),
-        )
-        login(request, person, backend="shared.access.RoleBackend")
-        return redirect("/")
+        try:
+            person = first_lead.become(
+                name=data["name"],
+                password=data["password1"],
+                shop_name=data["shop_name"],
+                time_zone=data.get("time_zone", ""),
+                at=clock.now(),
+            )
+        except Refused as refused:
+            form.add_error(refused.field or None, refused.message)
+        else:
+            login(request, person, backend="shared.access.RoleBackend")
+            return redirect("/")
     return render(request, "tooling/first_lead.html", {"form": form, "zones": zones()})
 
 

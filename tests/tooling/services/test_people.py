@@ -65,13 +65,29 @@ def test_the_last_lead_who_can_sign_in_stays_one(lead, role):
 def test_the_command_may_not_take_the_last_lead_either(lead):
     people.add_person(name="Mara", role=Role.LEAD)
     with pytest.raises(Refused, match="only lead"):
-        people.give_role(name=lead.name, role="")
+        people.give_role(name=lead.name, role="", at=NOON)
 
 
 def test_a_station_stays_a_station(station, hand):
     for person, role in ((station, "hand"), (hand, "station")):
         with pytest.raises(Refused, match="A station stays one"):
             people.change_role(person, role=role, at=NOON)
+        with pytest.raises(Refused, match="A station stays one"):
+            people.give_role(name=person.name, role=role, at=NOON)
+
+
+@pytest.mark.parametrize("role", ["", "hand", "lead"])
+def test_the_command_ends_the_links_that_were_given_out(lead, hand, role):
+    token = invitations.invite(hand, by=lead, at=NOON)
+    people.give_role(name=hand.name, role=role, at=NOON)
+    assert invitations.found(token, NOON)[1] == Ended.WITHDRAWN
+
+
+def test_the_command_lets_in_again_who_has_left(hand):
+    people.switch_off(hand, at=NOON)
+    back, password = people.give_role(name=hand.name, role="hand", at=NOON)
+    assert back.is_active
+    assert back.check_password(password)
 
 
 @pytest.mark.parametrize(

@@ -4,9 +4,10 @@ import pytest
 import time_machine
 from django.urls import reverse
 
+from shared import clock
 from shared.errors import Refused
 from tooling.models import Person, Role, Shop
-from tooling.services import first_lead
+from tooling.services import first_lead, people
 from tooling.services.tools import add_tool
 
 pytestmark = pytest.mark.django_db
@@ -57,6 +58,17 @@ def test_a_person_whom_an_import_named_becomes_the_lead(client, address):
     assert Person.objects.get().can_lead
 
 
+def test_a_station_or_who_has_left_does_not_become_the_lead(client, address):
+    people.add_person(name="Ines", role=Role.STATION)
+    people.switch_off(people.add_person(name="Mara"), at=clock.now())
+    for name, why in (("ines", "Ines is a station."), ("Mara", "Mara is switched off.")):
+        reply = client.post(address, FILLED | {"name": name})
+        assert why in str(reply.context["form"].errors["name"])
+        assert reply.context["form"]["shop_name"].value() == "Saltbatch Boatworks"
+    assert not Person.objects.filter(role=Role.LEAD).exists()
+    assert not Shop.objects.exists()
+
+
 @pytest.mark.parametrize("token", ["lead", "lead:1:2", "x"])
 def test_a_made_up_address_opens_nothing(client, token):
     assert client.get(reverse("first_lead", args=[token])).status_code == 404
@@ -93,6 +105,6 @@ def test_bad_input_makes_nobody(client, address, field, value, wrong):
 
 def test_of_two_at_once_the_second_is_refused(lead):
     with pytest.raises(Refused):
-        first_lead.become(name="Mara", password="three dry coats", shop_name="Other")
+        first_lead.become(name="Mara", password="three dry coats", shop_name="Other", at=clock.now())
     assert not Person.objects.filter(name="Mara").exists()
     assert not Shop.objects.exists()

@@ -1,6 +1,7 @@
 from argparse import ArgumentParser
 from typing import Any
 
+from shared import clock
 from shared.commands import ShopCommand
 from tooling.models import Role
 from tooling.services.people import give_role
@@ -22,7 +23,7 @@ class Command(ShopCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         role = "" if options["role"] == NO_ROLE else options["role"]
-        person, password = give_role(name=options["name"], role=role)
+        person, password = give_role(name=options["name"], role=role, at=clock.now())
         if role:
             self.stdout.write(f"{person.name} signs in as {role} with the password {password}")
         else:
