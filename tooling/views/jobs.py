@@ -1,14 +1,14 @@
 """Jobs: the list, one with how far it is, its end, and the file that came of it."""
 
 from django.contrib import messages
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from shared import clock
+from shared import clock, downloads
 from shared.access import can_lead, needs
 from shared.errors import Refused
 from tooling.models import Job
@@ -58,4 +58,4 @@ def fetch(request: HttpRequest, number: int) -> HttpResponseBase:
     path = file_of(get_object_or_404(Job, pk=number))
     if path is None:
         raise Http404
-    return FileResponse(path.open("rb"), as_attachment=True, filename=path.name)
+    return downloads.reply(request, path)

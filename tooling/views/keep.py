@@ -2,14 +2,14 @@
 
 from urllib.parse import quote, urlencode
 
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
-from shared import clock
+from shared import clock, downloads
 from shared.access import can_lead, needs
 from tooling.models import Seal, Shop
 from tooling.selectors import keeping as asked
@@ -55,7 +55,7 @@ def backup_file(request: HttpRequest, backup: str) -> HttpResponseBase:
     path = kept.path_of(backup)
     if path is None:
         raise Http404
-    return FileResponse(path.open("rb"), as_attachment=True, filename=backup)
+    return downloads.reply(request, path)
 
 
 @needs(can_lead)
