@@ -1,13 +1,14 @@
 """Moving in: what words, days, numbers and names of places of the shop's mean."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from django import forms
 from django.utils.translation import gettext as _
 
 from tooling.calc.entry import PREPARED
-from tooling.models import Place, ReleaseSystem
+from tooling.models import Kind, Place, ReleaseSystem
+from tooling.services.moving_in.matching import RECIPE_OF
 from tooling.services.moving_in.ours import NOT_KNOWN, NOTHING
 from tooling.services.moving_in.places_met import NEW
 from tooling.services.moving_in.targets import sheet_called
@@ -49,8 +50,30 @@ class WordsForm(forms.Form):
 
     def starters(self) -> list[str]:
         """The starter recipes that were chosen and are to be taken in first."""
-        chosen = (str(value) for value in self.cleaned_data.values())
-        return sorted({one.removeprefix(_STARTER) for one in chosen if one.startswith(_STARTER)})
+        return _starters(self.cleaned_data.values())
+
+
+class RecipesForm(forms.Form):
+    """The recipe of all tools of a kind in whose lines none stands."""
+
+    def __init__(self, kinds: dict[str, int], data: Any = None, initial: Any = None) -> None:
+        super().__init__(data, initial=initial)
+        for kind, count in kinds.items():
+            label = _("%(kind)s without one: %(count)d") % {"kind": Kind(kind).label, "count": count}
+            choices = [("", _("none: each is given one later")), *recipe_choices()]
+            self.fields[f"{RECIPE_OF}{kind}"] = forms.ChoiceField(label=label, choices=choices, required=False)
+
+    def said(self) -> dict[str, str]:
+        """The recipe of each kind, by what an upload keeps it as."""
+        return {name: str(value).removeprefix(_STARTER) for name, value in self.cleaned_data.items()}
+
+    def starters(self) -> list[str]:
+        """The starter recipes that are to be taken in first."""
+        return _starters(self.cleaned_data.values())
+
+
+def _starters(values: Iterable[Any]) -> list[str]:
+    return sorted({one.removeprefix(_STARTER) for one in map(str, values) if one.startswith(_STARTER)})
 
 
 def _key(one: dict[str, Any]) -> str:

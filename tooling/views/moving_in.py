@@ -3,6 +3,7 @@
 from typing import Any
 
 from django.contrib import messages
+from django.db import transaction
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
@@ -13,6 +14,7 @@ from shared import clock
 from shared.access import can_lead, needs
 from shared.errors import Refused
 from tooling.forms.moving_in import SettleForm, UploadForm
+from tooling.forms.words import RecipesForm
 from tooling.models import MovingIn
 from tooling.selectors import moving_in as asked
 from tooling.services import jobs
@@ -20,6 +22,7 @@ from tooling.services.moving_in import files
 from tooling.services.moving_in.leaving import EXPORT, TABLES, WORKBOOK
 from tooling.services.moving_in.matching import known_ticks, remember_ticks
 from tooling.services.moving_in.trying import BRING_IN, TRY, start
+from tooling.services.starters import add_starter
 
 _XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -56,6 +59,8 @@ def try_again(request: HttpRequest, number: int) -> HttpResponse:
         moving.given = {**moving.given, **form.cleaned_data}
         moving.save(update_fields=["given"])
         remember_ticks(moving.given)
+    elif "recipes" in request.POST:
+        _say_recipes(request, moving)
     elif "take_all" in request.POST:
         moving.given = {**moving.given, "leave_wrong": False}
         moving.save(update_fields=["given"])
@@ -134,6 +139,17 @@ def export(request: HttpRequest) -> HttpResponse:
     return redirect("job", number=job.pk)
 
 
+def _say_recipes(request: HttpRequest, moving: MovingIn) -> None:
+    form = RecipesForm((moving.report or {}).get("no_recipe", {}), request.POST)
+    if form.is_valid():
+        with transaction.atomic():
+            for code in form.starters():
+                add_starter(code)
+            moving.given = {**moving.given, **form.said()}
+            moving.save(update_fields=["given"])
+            remember_ticks(moving.given)
+
+
 def _upload(number: int) -> MovingIn:
     return get_object_or_404(MovingIn.objects.select_related("job", "job__asked_by", "added_by"), pk=number)
 
@@ -158,8 +174,9 @@ def _page(request: HttpRequest, moving: MovingIn, form: UploadForm) -> HttpRespo
     shown = asked.page(moving)
     said: dict[str, Any] = moving.report or {}
     settle = SettleForm(initial=moving.given)
+    recipes = RecipesForm(said.get("no_recipe", {}), initial=moving.given)
     return render(
         request,
         "tooling/import_one.html",
-        {"shown": shown, "moving": moving, "said": said, "form": form, "settle": settle},
+        {"shown": shown, "moving": moving, "said": said, "form": form, "settle": settle, "recipes": recipes},
     )

@@ -9,6 +9,7 @@ from tooling.models import Entry, Place, Tool, WordMatch
 from tooling.services.moving_in import loose
 from tooling.services.moving_in.matching import remember_words
 from tooling.services.places import NewPlace, put_up
+from tooling.services.starters import add_starter
 
 pytestmark = pytest.mark.django_db
 
@@ -131,3 +132,25 @@ def test_without_a_name_it_is_called_by_its_kind_and_a_mask_has_no_wax(lead):
     tool = Tool.objects.get()
     assert (tool.name, tool.note) == ("Trim mask", "Last waxed: 2025-10-31; Total pulls: 3")
     assert not Entry.objects.exists()
+
+
+def test_a_try_shows_each_tool_as_it_would_stand_and_writes_none(lead):
+    add_starter("WAX")
+    moving = listed(lead, MOLD, ["P-1", "Plug", "plug", *[None] * 6])
+    assert [(one["code"], one["place"], one["recipe"]) for one in moving.report["tools"]] == [
+        ("M-1", "no place", ""), ("P-1", "no place", "")
+    ]  # fmt: skip
+    assert moving.report["no_recipe"] == {"mold": 1, "plug": 1}
+    moving.given = {"recipe_mold": "WAX"}
+    moving.save()
+    moving = run(moving, lead)
+    assert moving.report["no_recipe"] == {"plug": 1}
+    assert moving.report["tools"][0]["recipe"] == "WAX"
+    assert moving.report["tools"][0]["state"]
+    assert not Tool.objects.exists()
+    assert not Entry.objects.exists()
+    bring_in(moving, lead)
+    assert Tool.objects.get(code="M-1").release_system.code == "WAX"
+    # and the same list once more reads as there already, with another recipe said too
+    again = listed(lead, MOLD, recipe_mold="OTHER")
+    assert (again.report["wrong_rows"], sum(again.report["new"].values())) == (0, 0)

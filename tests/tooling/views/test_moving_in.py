@@ -206,3 +206,28 @@ def test_a_starter_recipe_is_taken_in_with_the_word_that_means_it(page):
     assert ReleaseSystem.objects.get().code == "WAX"
     assert WordMatch.objects.get().ours == "WAX"
     assert done().report["wrong_rows"] == 0
+
+
+def test_all_molds_without_a_recipe_get_one_and_what_was_said_is_remembered(page):
+    upload(page, "tools.csv", OURS)
+    moving = done()
+    text = page.get(f"/import/{moving.pk}/").text
+    assert "mold without one: 1" in text
+    assert "So each would stand in the shop." in text
+    page.send(f"/import/{moving.pk}/try/", recipes=1, recipe_mold="starter:WAX")
+    assert done().report["tools"][0]["recipe"] == "WAX"
+    page.send(f"/import/{moving.pk}/drop/")
+    upload(page, "tools.csv", OURS)
+    assert MovingIn.objects.get().given["recipe_mold"] == "WAX"
+
+
+def test_what_is_wrong_is_left_out_and_taken_back_again(page):
+    upload(page, "tools.csv", OURS + "M-2,mold,Two,\nM-3,boat,Three\n")
+    moving = done()
+    page.send(f"/import/{moving.pk}/try/", settles=1, leave_wrong="on")
+    assert done().report["out_rows"] == 1
+    text = page.get(f"/import/{moving.pk}/").text
+    assert "1 row is left out" in text
+    assert "2 rows are right" in text
+    page.send(f"/import/{moving.pk}/try/", take_all=1)
+    assert done().report["wrong_rows"] == 1

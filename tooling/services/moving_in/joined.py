@@ -12,6 +12,7 @@ from tooling.services.moving_in.looking import named
 from tooling.services.moving_in.matching import Match, words
 from tooling.services.moving_in.ours import InOurs
 from tooling.services.moving_in.places_met import Places
+from tooling.services.moving_in.recipes_of import Recipes
 from tooling.services.moving_in.starts import COLUMNS as START_COLUMNS
 from tooling.services.moving_in.starts import COUNTED, Starts
 from tooling.services.moving_in.tables import Theirs
@@ -54,6 +55,7 @@ class Joined:
         """`count` is called for every row that is read; those in `out` are passed over."""
         given, self._out = moving.given, out
         self.leaves_lines = bool(given.get("leave_lines"))
+        self._recipes = Recipes.said_in(given)
         self.lines: dict[tuple[int, int], str] = {}  # what is no tool, by sheet of theirs and row
         self._theirs, self._matched, self._count = theirs, matched, count
         self.takes_proposed = bool(given.get("proposed_codes"))
@@ -196,6 +198,7 @@ class Joined:
                 for _place, target in self.placed[index]}  # fmt: skip
         if name == TOOLS:
             said |= {"aliases", "name", "note"} | ({"kind"} if any(one.kind for one in self._matched) else set())
+            said |= {"release_system"} if self._recipes.of else set()
         if name == HISTORY and any(self._has_start(one) for one in self._matched):
             said |= set(START_COLUMNS)
         if name == PLACES and self.places.new:
@@ -234,6 +237,7 @@ class Joined:
                 values["name"] = typed
             elif values.get("name") is None:
                 values["name"] = _kind_as_name(values["kind"])
+            self._recipes.fill(values)
         return values
 
 

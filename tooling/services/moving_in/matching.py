@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db import transaction
 
-from tooling.models import ColumnMatch, MovingIn, WordMatch
+from tooling.models import ColumnMatch, Kind, MovingIn, WordMatch
 from tooling.services.moving_in.looking import Look, is_ours_to_ignore, look
 from tooling.services.moving_in.tables import Theirs, key_of
 from tooling.services.moving_in.targets import TOOLS, exact, likely, likely_sheet, sheet_called, targets
@@ -118,7 +118,8 @@ def words() -> Words:
     return {(sheet, column, theirs): ours for sheet, column, theirs, ours in rows}
 
 
-_TICKS = ("days", "proposed_codes", "leave_lines")
+RECIPE_OF = "recipe_"  # with a kind behind it: the recipe of those tools in whose line none stands
+_TICKS = ("days", "proposed_codes", "leave_lines", *(f"{RECIPE_OF}{kind}" for kind in sorted(Kind.WITH_SURFACE)))
 
 
 def known_ticks() -> dict[str, str]:

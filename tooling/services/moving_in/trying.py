@@ -12,14 +12,16 @@ from shared.errors import Refused
 from tooling.models import Job, MovingIn, Person
 from tooling.services.jobs import Outcome, Progress, ask
 from tooling.services.jobs.left import interrupt_if_left
+from tooling.services.moving_in.called import column_called
 from tooling.services.moving_in.files import marked_up
+from tooling.services.moving_in.foreseen import MOST, Foreseen
 from tooling.services.moving_in.joined import PLACE, Joined
 from tooling.services.moving_in.marking import Wrong, mark_up
 from tooling.services.moving_in.matching import Match, matches, remember_words
 from tooling.services.moving_in.said import said_of
 from tooling.services.moving_in.tables import Theirs, theirs
 from tooling.services.moving_in.told import out_of, told
-from tooling.services.sheets.importing import import_sheets
+from tooling.services.sheets.importing import Said, import_sheets
 from tooling.services.sheets.report import Report
 
 _MOST_TIMES = 10
@@ -86,6 +88,8 @@ def _run(given: dict[str, Any], progress: Progress, *, dry_run: bool) -> str:
         said = told(report, joined, matched, sheets, wrong, tried.out)
         _mark(moving, sheets, matched, merged(wrong, tried.out), progress)
     is_in = report.is_clean and not dry_run
+    if dry_run:
+        said = {**said, "tools": tried.foreseen.tools, "no_recipe": tried.foreseen.without_recipe()}
     _keep(moving, {**said, "seen": count.rows, "said": said_before}, is_in=is_in)
     if is_in:
         remember_words({(*PLACE, met.name): met.code for met in joined.places.new})
@@ -103,6 +107,7 @@ class _Tried:
     def __init__(self, moving: MovingIn, sheets: list[Theirs], matched: list[Match], count: _Count) -> None:
         self._moving, self._sheets, self._matched, self._count = moving, sheets, matched, count
         self.out: Wrong = {}
+        self.foreseen = Foreseen()
 
     def run(self, progress: Progress, *, dry_run: bool) -> tuple[Report, Joined]:
         if not dry_run:
@@ -121,7 +126,9 @@ class _Tried:
             dry_run=dry_run,
             before_writing=lambda: progress.no_way_back(_("Writing it into the shop")),
             by=self._moving.job.asked_by if self._moving.job else None,
-            row_said=joined.row_said,
+            said=Said(joined.row_said, column_called),
+            foresee=self.foreseen,
+            foresee_most=MOST,
         )
         return report, joined
 

@@ -22,7 +22,7 @@ _MOST_NUMBER = 2**53  # beyond it a spreadsheet rounds
 
 def _take(rows: Iterable[Row], load: Load) -> None:
     reader = Reader(load)
-    again = Again(_COLUMNS, reader.tools)
+    again = Again(_COLUMNS, reader.tools, is_by_command=load.by is None)
     lines = []
     for row in rows:
         if again.takes(row):

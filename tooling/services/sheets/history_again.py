@@ -44,8 +44,9 @@ class _Said:
 class Again:
     """The rows that name a tool with a history, kept until all of them are read."""
 
-    def __init__(self, columns: Iterable[Column], tools: Taken) -> None:
+    def __init__(self, columns: Iterable[Column], tools: Taken, *, is_by_command: bool) -> None:
         """Knows the columns of the sheet, and the tools that a cell may name."""
+        self._is_by_command = is_by_command
         self._columns = tuple(columns)
         self._tools = tools
         self._rows: dict[int, list[_Said]] = {}
@@ -80,8 +81,10 @@ class Again:
     def _refuse(self, sheet: str, code: str, rows: Iterable[_Said], report: Report) -> None:
         message = _(
             "%(tool)s has a history already, and it is not the same as these rows. A sheet opens a history; "
-            "later entries are written on the page of the tool, or with manage.py log_entry."
+            "later entries are written on the page of the tool."
         )
+        if self._is_by_command:
+            message += " " + _("Or with manage.py log_entry.")
         for one in rows:
             report.wrong(sheet, one.row, "tool", message % {"tool": code})
 

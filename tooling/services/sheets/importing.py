@@ -1,7 +1,7 @@
 """A shop's sheets, read, checked whole, and then written in one transaction or not at all."""
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +20,14 @@ from tooling.services.sheets.table import Load, read_rows
 from tooling.services.tools import relay
 
 
+@dataclass(frozen=True, slots=True)
+class Said:
+    """How a row of a sheet, and a column, are called in a sentence."""
+
+    row: Callable[[str, int], str]
+    column: Callable[[str], str]
+
+
 def import_shop(path: Path, *, dry_run: bool = False) -> Report:
     """Takes a workbook or folder into the shop, all or nothing; the report has every row that cannot be taken.
 
@@ -35,18 +43,21 @@ def import_sheets(
     dry_run: bool = False,
     before_writing: Callable[[], None] | None = None,
     by: Person | None = None,
-    row_said: Callable[[str, int], str] | None = None,
+    said: Said | None = None,
+    foresee: Callable[[Load], None] | None = None,
+    foresee_most: int = 0,
 ) -> Report:
     """Takes sheets into the shop, all or nothing; the report has every row that cannot be taken.
 
-    `by`: who brings it in, where that is known; `row_said`: how a row is named in a sentence of another one.
+    `by`: who brings it in, where that is known; `said`: how rows and columns are called in a sentence;
+    `foresee` looks at what a dry run of at most `foresee_most` new rows would write, before it is taken back.
 
     Order: read and check every sheet; call `before_writing`, which may raise to leave it at that; then, in one
     transaction, the day's seal, the rows, chains, states and spans.
     """
     load = Load(Frame(Shop.current().zone), clock.now(), is_empty=shop_is_empty(), by=by)
-    if row_said is not None:
-        load.row_said = row_said
+    if said is not None:
+        load.row_said, load.column_said = said.row, said.column
     _take(_by_name(found, load.report), load)
     report = load.report
     report.new = {name: _count(load.kept.get(name)) for name in report.read}
@@ -58,7 +69,17 @@ def import_sheets(
             _write(load)
         except IntegrityError as raced:
             raise Refused(_("Somebody wrote into the shop at this very moment. Try once more.")) from raced
+    elif report.is_clean and foresee is not None and sum(report.new.values()) <= foresee_most:
+        _foresee(load, foresee)
     return report
+
+
+def _foresee(load: Load, foresee: Callable[[Load], None]) -> None:
+    with transaction.atomic():
+        _write(load)
+        foresee(load)
+        transaction.set_rollback(True)
+    load.report.written = dict.fromkeys(load.report.read, 0)
 
 
 def shop_is_empty() -> bool:

@@ -32,7 +32,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
             if not row.wrong and key in there:
                 # the number of a part is the same in any case
                 wanted["number"] = there[key]["number"]
-                if differs := already_there(SHEET, wanted["number"], there[key], wanted):
+                if differs := already_there(SHEET, wanted["number"], there[key], wanted, load):
                     row.wrong["number"] = differs
             elif not row.wrong:
                 taken.append(wanted)

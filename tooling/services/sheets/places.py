@@ -54,7 +54,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
         wanted = full(SHEET, row)
         if not row.wrong and wanted["code"] not in there:
             taken.rows.append(wanted)
-        elif not row.wrong and (differs := already_there(SHEET, wanted["code"], there[wanted["code"]], wanted)):
+        elif not row.wrong and (differs := already_there(SHEET, wanted["code"], there[wanted["code"]], wanted, load)):
             row.wrong["code"] = differs
         note(_NAME, row, load.report)
     load.kept[_NAME] = taken

@@ -45,7 +45,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
         wanted = _wanted(row, taken.codes)
         key = wanted["code"], wanted["valid_from"]
         if not row.wrong and key in there:
-            if differs := already_there(SHEET, wanted["code"], there[key], wanted):
+            if differs := already_there(SHEET, wanted["code"], there[key], wanted, load):
                 row.wrong["code"] = differs
         elif not row.wrong and wanted["code"] in old:
             message = _("%(code)s is in the shop already. Change it on its page, from now on.")

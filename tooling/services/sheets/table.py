@@ -65,6 +65,7 @@ class Load:
     now: datetime
     is_empty: bool
     by: Person | None = None  # who brings it in
+    column_said: Callable[[str], str] = str
     row_said: Callable[[str, int], str] = lambda _sheet, row: str(row)
     report: Report = field(default_factory=Report)
     kept: dict[str, Any] = field(default_factory=dict)  # by sheet: what it read and will write
@@ -129,7 +130,7 @@ def read_rows(sheet: Sheet, lines: Iterable[tuple[int, Sequence[Cell]]], frame: 
                 report.wrong(sheet.name, 1, letters(place), _("Something stands in a column that has no name."))
         if places is not None:
             row = _row(number, cells, places, frame)
-            _check_needed(sheet, row)
+            _check_needed(sheet, row, load)
             yield row
 
 
@@ -185,10 +186,10 @@ def _row(number: int, cells: Sequence[Cell], places: Sequence[Column | None], fr
     return row
 
 
-def _check_needed(sheet: Sheet, row: Row) -> None:
+def _check_needed(sheet: Sheet, row: Row, load: Load) -> None:
     for column in sheet.columns:
         if column.needed and column.name not in row.values and column.name not in row.wrong:
-            row.wrong[column.name] = _("Fill in the %(column)s.") % {"column": column.name}
+            row.wrong[column.name] = _("Fill in the %(column)s.") % {"column": load.column_said(column.name)}
 
 
 def full(sheet: Sheet, row: Row) -> dict[str, Any]:
@@ -202,9 +203,10 @@ def note(sheet: str, row: Row, report: Report) -> None:
         report.wrong(sheet, row.number, column, message)
 
 
-def already_there(sheet: Sheet, code: str, given: Mapping[str, Any], wanted: Mapping[str, Any]) -> str:
+def already_there(sheet: Sheet, code: str, given: Mapping[str, Any], wanted: Mapping[str, Any], load: Load) -> str:
     """What is wrong with a row whose code is in the shop; "" where it says the same as the shop."""
-    others = [column.name for column in sheet.columns if not column.says_same(given[column.name], wanted[column.name])]
+    differing = (one.name for one in sheet.columns if not one.says_same(given[one.name], wanted[one.name]))
+    others = [load.column_said(name) for name in differing]
     if not others:
         return ""
     message = _("%(code)s is in the shop already, with another %(columns)s. Change it there, or take the row out.")
