@@ -7,6 +7,7 @@ import pytest
 from tests.tooling.moving_in.uploads import agree, book, bring_in, match, run, take_up
 from tooling.models import Entry, Place, Tool, WordMatch
 from tooling.services.moving_in import loose
+from tooling.services.moving_in.called import column_called, with_name
 from tooling.services.moving_in.matching import remember_words
 from tooling.services.places import NewPlace, put_up
 from tooling.services.starters import add_starter
@@ -154,3 +155,12 @@ def test_a_try_shows_each_tool_as_it_would_stand_and_writes_none(lead):
     # and the same list once more reads as there already, with another recipe said too
     again = listed(lead, MOLD, recipe_mold="OTHER")
     assert (again.report["wrong_rows"], sum(again.report["new"].values())) == (0, 0)
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [("mass_kg in lb", "mass, in lb"), ("width_mm in in", "width, in inches"), ("release_system", "release recipe")],
+)
+def test_a_column_is_called_in_plain_words(name, words):
+    assert column_called(name) == words
+    assert with_name(words, name) == f"{words} ({name.partition(' in ')[0]})"

@@ -52,6 +52,7 @@ def column_called(name: str) -> str:
     """A column, with the unit that its bare numbers are in."""
     column, _in, said = name.partition(" in ")
     unit = said or next((unit for ending, unit in _UNITS.items() if column.endswith(ending)), "")
+    unit = _now("inches") if unit == "in" else unit
     plain = str(_CALLED.get(column) or column.replace("_", " "))
     return _now("%(what)s, in %(unit)s") % {"what": plain, "unit": unit} if unit else plain
 
