@@ -1,7 +1,6 @@
 """Tables as they were when a backup was made, filled with its rows, and brought up to this version."""
 
 from itertools import islice
-from typing import Any
 
 from django.contrib.contenttypes.models import ContentType
 from django.core.management.color import no_style
@@ -48,19 +47,25 @@ def fill(backup: Unpacked, tell: Tell) -> None:
 
 def _migrate(recorded: list[tuple[str, str]] | None) -> None:
     """Go through these migrations and what they stand on; None: through all that are left."""
-    executor = MigrationExecutor(connection, _settle)
+    executor = MigrationExecutor(connection)
     graph = executor.loader.graph
     plan = executor.migration_plan(graph.leaf_nodes())
     if recorded is not None:
         wanted = {key for one in recorded for key in graph.forwards_plan(one)}
         plan = [step for step in plan if (step[0].app_label, step[0].name) in wanted]
+    _check_references_at("IMMEDIATE")
     executor.migrate(None, plan)
+    _check_references_at("DEFERRED")
 
 
-def _settle(action: str, *_migration: Any) -> None:
-    """PostgreSQL alters no table while checks of its rows are still to come, as they are within one transaction."""
-    if action == "apply_success" and connection.in_atomic_block:
-        connection.check_constraints()
+def _check_references_at(when: str) -> None:
+    """PostgreSQL alters no table while checks of its rows are still to come, as they are within one transaction.
+
+    Also within a migration that fills a column and then lays an index they must have been made.
+    """
+    if connection.vendor == "postgresql":
+        with connection.cursor() as cursor:
+            cursor.execute(f"SET CONSTRAINTS ALL {when}")
 
 
 def _load(backup: Unpacked, table: Table, steps: Steps) -> None:
