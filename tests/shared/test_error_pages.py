@@ -23,8 +23,12 @@ def test_a_page_that_was_open_too_long():
     assert "load the page again" in reply.content.decode()
 
 
-def test_what_only_a_lead_may_do(client, station, hand):
-    for person, words in ((station, "needs a lead’s own sign-in"), (hand, "give you the role")):
+def test_what_only_a_lead_may_do(client, station, hand, reader):
+    for person, words in (
+        (station, "needs a lead’s own sign-in"),
+        (hand, "Only a lead does this"),
+        (reader, "give you the role"),
+    ):
         client.force_login(person)
         reply = client.get("/recipes/WAX/change/")
         assert (reply.status_code, headings(reply)) == (403, 1)

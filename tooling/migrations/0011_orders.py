@@ -6,7 +6,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("tooling", "0012_tool_origin"),
+        ("tooling", "0010_tool_origin"),
     ]
 
     operations = [

@@ -2,7 +2,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("tooling", "0020_job")]
+    dependencies = [("tooling", "0012_job")]
 
     operations = [
         migrations.AddField(

@@ -29,7 +29,7 @@ class AddWorkedOut(migrations.AddField):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("tooling", "0025_ways_in")]
+    dependencies = [("tooling", "0014_ways_in")]
 
     operations = [
         migrations.AddField("summary", "lent", models.BooleanField(default=False)),

@@ -4,7 +4,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("tooling", "0095_told_only")]
+    dependencies = [("tooling", "0016_told_only")]
 
     operations = [
         migrations.AddField(

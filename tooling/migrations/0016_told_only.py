@@ -25,6 +25,6 @@ def forget(apps, schema_editor):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("tooling", "0041_where_it_lies")]
+    dependencies = [("tooling", "0015_where_it_lies")]
 
     operations = [migrations.RunPython(forget, migrations.RunPython.noop)]

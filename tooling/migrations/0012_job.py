@@ -4,7 +4,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("tooling", "0013_orders")]
+    dependencies = [("tooling", "0011_orders")]
 
     operations = [
         migrations.CreateModel(

@@ -7,6 +7,6 @@ def forget(apps, schema_editor):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("tooling", "0031_picture_recorded_by")]
+    dependencies = [("tooling", "0017_picture_recorded_by")]
 
     operations = [migrations.RunPython(forget, migrations.RunPython.noop)]

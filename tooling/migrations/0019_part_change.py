@@ -8,7 +8,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('tooling', '0061_plain_signs'),
+        ('tooling', '0018_plain_signs'),
     ]
 
     operations = [

@@ -4,7 +4,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("tooling", "0021_backups")]
+    dependencies = [("tooling", "0013_backups")]
 
     operations = [
         migrations.CreateModel(

@@ -3,7 +3,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("tooling", "0011_place_alias")]
+    dependencies = [("tooling", "0009_place_alias")]
 
     operations = [
         migrations.AlterField(

@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("tooling", "0010_words_anew"),
+        ("tooling", "0008_words_anew"),
     ]
 
     operations = [
