@@ -88,7 +88,7 @@ def test_a_migration_may_fill_a_table_and_then_alter_it(shop, when, may):
 
 
 def test_make_run_backs_up_a_shop_that_is_to_be_migrated(shop):
-    call_command("migrate", "tooling", "0020", verbosity=0)
+    call_command("migrate", "tooling", "0012", verbosity=0)
     try:
         made = keep_before_migrate(at=clock.now(), tell=lambda *_: None)
         assert isinstance(made, Kept)
