@@ -6,10 +6,11 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db import transaction
+from django.db.models import ProtectedError
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from tooling.models import Place, PlaceAlias
+from tooling.models import Entry, Place, PlaceAlias
 from tooling.models.fields import NumberField
 from tooling.services import search
 from tooling.services.measures import keep
@@ -74,6 +75,23 @@ def _changed(place: Place, columns: Mapping[str, Any]) -> Place:
     if row.code != code:
         _keep_old_code(row, code)
     return row
+
+
+@transaction.atomic
+def take_down(place: Place) -> None:
+    """Removes a place at which nothing ever was: a slip of typing. Refused where anything names it."""
+    row = Place.objects.select_for_update().get(pk=place.pk)
+    # An entry names it for ever, also one that was voided.
+    if row.children.exists() or Entry.objects.filter(payload__place=row.pk).exists():
+        raise Refused(_("%(code)s is not empty, or tools were there once: it stays. Give it another name.") % _of(row))
+    try:
+        row.delete()
+    except ProtectedError as used:
+        raise Refused(_("%(code)s is the home of a tool: it stays. Give it another name.") % _of(row)) from used
+
+
+def _of(place: Place) -> dict[str, str]:
+    return {"code": place.code}
 
 
 def _keep_old_code(place: Place, code: str) -> None:

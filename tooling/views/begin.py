@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -12,6 +13,7 @@ from shared import clock
 from shared.access import can_lead, can_read, needs
 from shared.errors import Refused
 from shared.keep_typed import keeps_typed
+from shared.run.address import is_own
 from tooling.calc.tape import Tape
 from tooling.forms.begin import FirstPlaceForm, FirstRecipeForm
 from tooling.forms.walk import PROPOSED, ToolPart
@@ -33,7 +35,13 @@ def path_of_steps(request: HttpRequest, steps: Steps, frame: dict[str, Any]) -> 
     left = bool(request.session.get(_LEFT))
     if left and steps.tool is not None:
         return None
-    context = {"steps": steps, "left": left, "may_lead": can_lead(request.user), "tapes": _TAPES}
+    context = {
+        "steps": steps,
+        "left": left,
+        "may_lead": can_lead(request.user),
+        "tapes": _TAPES,
+        "only_here": is_own(settings.SITE_URL),
+    }
     return render(request, "tooling/board_empty.html", {**context, **frame})
 
 

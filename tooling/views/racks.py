@@ -19,7 +19,7 @@ from tooling.models import Place, Shop
 from tooling.selectors import places as asked
 from tooling.selectors.count import last_seen, unmet
 from tooling.services import deeds
-from tooling.services.places import change_place, put_up
+from tooling.services.places import change_place, put_up, take_down
 from tooling.views import counts
 from tooling.words.seen import seen_here
 
@@ -113,8 +113,10 @@ def new_places(request: HttpRequest) -> HttpResponse:
 @needs(can_lead)
 @require_http_methods(["GET", "HEAD", "POST"])
 def change(request: HttpRequest, place_code: str) -> HttpResponse:
-    """Change a place."""
+    """Change a place, or take one down at which nothing ever was."""
     row = get_object_or_404(Place.objects.called(place_code))
+    if request.POST.get("do") == "take-down":
+        return _taken_down(request, row)
     form = PlaceForm(row, request.POST if request.method == "POST" else None, system=request.user.units)
     if form.is_valid():
         changes = form.changes()
@@ -127,6 +129,16 @@ def change(request: HttpRequest, place_code: str) -> HttpResponse:
             messages.success(request, _("Changed.") if changes else _("Nothing was changed."))
             return redirect("place", place_code=row.code)
     return render(request, "tooling/place_change.html", {"form": form, "place": row, **_frame()})
+
+
+def _taken_down(request: HttpRequest, row: Place) -> HttpResponse:
+    try:
+        take_down(row)
+    except Refused as refused:
+        messages.warning(request, refused.message)
+        return redirect("change_place", place_code=row.code)
+    messages.success(request, _("Taken down: %(place)s.") % {"place": row.code})
+    return redirect("racks")
 
 
 def _place_page(request: HttpRequest, shown: asked.PlacePage, form: SeenForm | None) -> HttpResponse:

@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.conf import settings
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
@@ -16,6 +17,7 @@ from shared import clock
 from shared.access import can_lead, needs
 from shared.errors import Refused, TokenReused
 from shared.keep_typed import keeps_typed, typed_before
+from shared.run.address import is_own
 from tooling.forms.walk import PROPOSED, StartForm, ToolPart, WalkForm
 from tooling.models import Kind, Place, Shop, Tool, tidy_code
 from tooling.selectors import walk as asked
@@ -171,4 +173,4 @@ def starting_state(request: HttpRequest, code: str) -> HttpResponse:
 
 def _frame() -> dict[str, Any]:
     shop = Shop.current()
-    return {"shop": shop, "zone": shop.zone, "now": clock.now()}
+    return {"shop": shop, "zone": shop.zone, "now": clock.now(), "only_here": is_own(settings.SITE_URL)}

@@ -59,3 +59,20 @@ def test_the_words_of_a_room_follow_in_pieces_of_their_own(monkeypatch):
     places.change_place(rack, {"max_load_kg": None})
     assert stored == [2, 1]
     assert not list(differences(rules()))
+
+
+@pytest.mark.django_db
+def test_a_place_at_which_nothing_ever_was_is_taken_down(client, lead):
+    client.force_login(lead, backend="shared.access.RoleBackend")
+    rack = Place.objects.create(code="RACK-B", name="Rack B")
+    shelf = Place.objects.create(code="B-1", name="Shelf 1", parent=rack)
+    slip = Place.objects.create(code="SHELF", name="shelf !!")
+    tool, home = mold("DECK", None, pulls=None), Place.objects.create(code="HOME", name="Home")
+    mold("HULL", None, pulls=None, place=home)
+    moved = do("move", tool, place=shelf)
+    do("void", moved, reason="a slip")
+    for place, why in ((rack, "is not empty"), (shelf, "tools were there once"), (home, "is the home of a tool")):
+        reply = client.post(f"/racks/{place.code}/change/", {"do": "take-down"}, follow=True)
+        assert why in reply.text
+    assert client.post(f"/racks/{slip.code}/change/", {"do": "take-down"}).url == "/racks/"
+    assert set(Place.objects.values_list("code", flat=True)) == {"RACK-B", "B-1", "HOME"}

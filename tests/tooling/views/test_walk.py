@@ -295,5 +295,12 @@ def test_what_was_sent_while_signed_out_is_there_after_signing_in(client, lead, 
     assert not Tool.objects.exists()
 
 
+@pytest.mark.parametrize(("site", "said"), [("http://127.0.0.1:8000", True), ("http://192.168.1.20:8000", False)])
+def test_a_shop_that_no_phone_reaches_says_so_first(desk, settings, site, said):
+    settings.SITE_URL = site
+    for page in (WALK, "/"):
+        assert ("No phone reaches this shop yet" in desk.get(page).text) is said
+
+
 def test_nonsense_in_the_address_is_no_harm(desk):
     assert desk.get(WALK, {"place": "\x00", "kind": "x" * 500, "recipe": "none"}).status_code == 200
