@@ -24,8 +24,8 @@ def chromium():
         pytest.skip(f"tests in a browser want {' and '.join(lacking())}")
     from playwright.sync_api import sync_playwright
 
-    # From here on Playwright's loop has this thread, and Django opens a connection of its own in it: the one before would
-    # stay open unseen, and keep every later test from having the database alone.
+    # From here on Playwright's loop has this thread, and Django opens a connection of its own in it: the one before
+    # would stay open unseen, and keep every later test from having the database alone.
     connections.close_all()
     # Chromium's own sandbox does not start for root.
     flags = [*QUIET, "--no-sandbox"] if os.geteuid() == 0 else QUIET
