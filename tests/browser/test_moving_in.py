@@ -125,7 +125,8 @@ def test_three_tools_are_met_on_the_racks(page, transactional_db, lead, camera):
     }  # fmt: skip
     assert Entry.objects.get(tool__code="RIM-1").at.date() == day
     assert Picture.objects.count() == 3
-    page.get_by_role("button", name="Take it back RIM-1").click()
+    page.locator("summary", has_text="Taken in by mistake? RIM-1").click()
+    page.get_by_role("button", name="Take RIM-1 back").click()
     page.get_by_text("2 tools taken in today").wait_for()
 
 

@@ -13,7 +13,7 @@ def test_the_usual_recipe_is_named_as_the_kind_is_chosen(page, transactional_db,
     chosen = page.locator("#id_release_system option:checked")
     assert chosen.inner_text() == "as usual for its kind"
     page.select_option("#id_kind", "plug")
-    assert chosen.inner_text() == "as usual for a plug: WAX-PLUG"
+    chosen.filter(has_text="as usual for a plug: WAX-PLUG").wait_for(state="attached")
     page.select_option("#id_kind", "trim_mask")
     assert chosen.inner_text() == "as usual for its kind"
     page.select_option("#id_kind", "mold")
