@@ -18,6 +18,7 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from shared.images import MOST_BYTES
+from shared.zips import is_open_ended
 from tooling.services.given_pictures import Given
 
 _MOST_FILES = 20_000
@@ -25,7 +26,6 @@ _MOST_LIST = 4 << 20  # bytes of the list of what is in it; reading it takes ten
 # The record at the end: at most so much comment behind it, and before it the same for a large one.
 _END, _LARGE_END, _LONGEST_COMMENT = b"PK\5\6", 56, 65_535
 _LARGE_AT, _LARGE_SIGN = 20, b"PK\6\7"
-_BOUNDED = (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 
 
 def is_zip(file: BinaryIO) -> bool:
@@ -81,7 +81,7 @@ def _list_length(source: Path | BinaryIO) -> int:
 def _opened(source: Path | BinaryIO, info: zipfile.ZipInfo) -> BinaryIO:
     if info.file_size > MOST_BYTES:  # no more than it says is ever unpacked
         raise Refused(_("The file is larger than %(most)s MB.") % {"most": MOST_BYTES >> 20})
-    if info.compress_type not in _BOUNDED:
+    if is_open_ended(info):
         raise Refused(_unknown_way(PurePosixPath(info.filename).name))
     try:
         with ExitStack() as on_failure, zipfile.ZipFile(source) as packed, packed.open(info) as inside:

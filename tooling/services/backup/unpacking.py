@@ -16,6 +16,7 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from shared.images import MOST_BYTES as MOST_OF_PICTURE
+from shared.zips import is_open_ended
 from tooling.services.backup import manifest as told
 from tooling.services.backup.manifest import Table
 from tooling.services.backup.packing import ABOUT, END, MANIFEST, MARK, PICTURES, digest_of, is_backup
@@ -26,7 +27,6 @@ from tooling.services.backup.values import reader
 
 Row = list[Any]
 MOST_OF_LINE = 16 << 20
-_PACKED = {zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED}
 _BAD = (
     zipfile.BadZipFile, zlib.error, EOFError, ValueError, ArithmeticError, KeyError, IndexError, TypeError,
     NotImplementedError, RuntimeError, RecursionError, OSError, struct.error,
@@ -130,7 +130,7 @@ class Unpacked:
         counted = sum(self._infos[name].file_size for name in pictures)
         fits = packed <= os.fstat(self._file.fileno()).st_size and counted == self.manifest.picture_bytes
         is_once = len(self._zip.infolist()) == len(self._infos)
-        fits = fits and {info.compress_type for info in self._infos.values()} <= _PACKED
+        fits = fits and not any(map(is_open_ended, self._infos.values()))
         if wanted != set(self._infos) or len(pictures) != self.manifest.pictures or not fits or not is_once:
             raise ValueError("names")
         for table in self.manifest.tables:

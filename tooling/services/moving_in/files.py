@@ -17,10 +17,11 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
+from shared.zips import is_open_ended
 from tooling.models import MovingIn, Person
 from tooling.services.jobs.left import interrupt_if_left
 from tooling.services.sheets.escapes import storable
-from tooling.services.sheets.unpacked import check_size, is_open_ended
+from tooling.services.sheets.unpacked import check_size
 
 MOST_BYTES = 100 << 20
 _MOST_TABLES = 50

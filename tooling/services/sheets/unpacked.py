@@ -8,6 +8,7 @@ from pathlib import Path
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
+from shared.zips import is_open_ended
 
 _MIB = 1 << 20
 _MOST = 1024 * _MIB  # of all
@@ -19,11 +20,6 @@ _SMALL = 8 * _MIB
 
 _DAY = (1980, 1, 1, 0, 0, 0)  # the first that such a file can name
 _STAMP = re.compile(rb"(<dcterms:(created|modified)[^>]*>)[^<]*")
-
-
-def is_open_ended(info: zipfile.ZipInfo) -> bool:
-    """Whether it is packed in a way whose unpacking cannot be stopped at the size that it says. Workbooks never are."""
-    return info.compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED)
 
 
 def check_size(path: Path) -> None:
