@@ -9,7 +9,6 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from shared import clock
 from shared.access import can_lead, can_read, needs
 from shared.errors import Refused
 from shared.keep_typed import keeps_typed
@@ -17,11 +16,12 @@ from shared.run.address import is_own
 from tooling.calc.tape import Tape
 from tooling.forms.begin import FirstPlaceForm, FirstRecipeForm
 from tooling.forms.walk import PROPOSED, ToolPart
-from tooling.models import Kind, Place, RecipeVersion, ReleaseSystem, Shop
+from tooling.models import Kind, Place, RecipeVersion, ReleaseSystem
 from tooling.selectors.first_steps import Steps
 from tooling.selectors.walk import proposed
 from tooling.services.places import put_up
 from tooling.services.starters import STARTERS, add_starter
+from tooling.views.frame import framed
 from tooling.views.walk import is_good, sent, taken_in, told
 
 # Whether somebody has left the path: for this sign-in alone.
@@ -59,7 +59,7 @@ def first_place(request: HttpRequest) -> HttpResponse:
             said = {"places": ", ".join(place.code for place in places)}
             messages.success(request, _("Put up: %(places)s.") % said)
             return redirect("board")
-    return render(request, "tooling/begin/place.html", {"form": form, **_frame()})
+    return render(request, "tooling/begin/place.html", {"form": form, **framed()})
 
 
 @needs(can_lead)
@@ -78,7 +78,7 @@ def first_recipe(request: HttpRequest) -> HttpResponse:
         (box, RecipeVersion(family=starter.family, **starter.columns))
         for box, starter in zip(form["recipes"], STARTERS.values(), strict=True)
     ]
-    return render(request, "tooling/begin/recipe.html", {"form": form, "offers": offers, **_frame()})
+    return render(request, "tooling/begin/recipe.html", {"form": form, "offers": offers, **framed()})
 
 
 @keeps_typed
@@ -86,7 +86,7 @@ def first_recipe(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def first_tool(request: HttpRequest) -> HttpResponse:
     """The first tool, with its picture."""
-    frame = _frame()
+    frame = framed()
     recipes = proposed(frame["now"])
     initial = {
         "kind": Kind.MOLD,
@@ -106,8 +106,3 @@ def leave(request: HttpRequest) -> HttpResponse:
     """The path is left, or taken up again."""
     request.session[_LEFT] = not request.session.get(_LEFT, False)
     return redirect("board")
-
-
-def _frame() -> dict[str, Any]:
-    shop = Shop.current()
-    return {"shop": shop, "zone": shop.zone, "now": clock.now()}

@@ -11,9 +11,10 @@ from django.views.decorators.http import require_http_methods
 from shared import clock
 from shared.errors import Refused
 from tooling.forms.people import JoinForm
-from tooling.models import Invitation, Shop
+from tooling.models import Invitation
 from tooling.services import invitations
 from tooling.services.invitations import Ended
+from tooling.views.frame import framed
 from tooling.words.people import ended as ended_words
 
 
@@ -38,18 +39,13 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
         login(request, person, backend="shared.access.RoleBackend")
         return redirect("/")
     context = {"person": person, "form": form, "until": invitation.expires_at}
-    return render(request, "tooling/people/join.html", {**context, **_frame()})
+    return render(request, "tooling/people/join.html", {**context, **framed()})
 
 
 def _ended(request: HttpRequest, invitation: Invitation | None, ended: Ended | None) -> HttpResponse:
-    frame = _frame()
+    frame = framed()
     used_at = invitation.used_at if invitation is not None else None
     why, what_to_do = ended_words(str(ended), used_at, frame["now"], frame["zone"])
     status = 404 if invitation is None else 410
     context = {"why": why, "what_to_do": what_to_do, **frame}
     return render(request, "tooling/people/link_ended.html", context, status=status)
-
-
-def _frame() -> dict:
-    shop = Shop.current()
-    return {"shop": shop, "zone": shop.zone, "now": clock.now()}

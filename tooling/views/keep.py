@@ -16,6 +16,7 @@ from tooling.selectors import keeping as asked
 from tooling.services import jobs, seals
 from tooling.services.backup import kept
 from tooling.services.keeping import BACKUP, CHECK
+from tooling.views.frame import framed
 
 
 @needs(can_lead)
@@ -31,7 +32,7 @@ def keep(request: HttpRequest) -> HttpResponse:
         "check": asked.last_check(),
         "seal": seals.last(),
     }
-    return render(request, "tooling/keep/keep.html", {**context, **_frame()})
+    return render(request, "tooling/keep/keep.html", {**context, **framed()})
 
 
 @needs(can_lead)
@@ -71,7 +72,7 @@ def seal(request: HttpRequest) -> HttpResponse:
         "typed": typed,
         "kept": asked.kept_outside(digest) if digest else None,
     }
-    return render(request, "tooling/keep/seal.html", {**context, **_frame()})
+    return render(request, "tooling/keep/seal.html", {**context, **framed()})
 
 
 def _mail(shop: str, last: Seal) -> str:
@@ -83,8 +84,3 @@ def _mail(shop: str, last: Seal) -> str:
     subject = _("%(shop)s: seal of %(day)s") % {"shop": shop or _("The shop"), "day": last.day.isoformat()}
     body = words % {"day": last.day.isoformat(), "digest": last.digest}
     return "mailto:?" + urlencode({"subject": subject, "body": body}, quote_via=quote)
-
-
-def _frame() -> dict[str, object]:
-    shop = Shop.current()
-    return {"shop": shop, "zone": shop.zone, "now": clock.now()}

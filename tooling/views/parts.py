@@ -14,12 +14,13 @@ from shared import clock
 from shared.access import can_lead, can_read, needs
 from shared.errors import Refused
 from tooling.forms.parts import FindPartForm, PartForm, RevisionForm
-from tooling.models import Part, PartRevision, Shop
+from tooling.models import Part, PartRevision
 from tooling.selectors import parts as asked
 from tooling.selectors.about import part_changes
 from tooling.selectors.written import nearest, numbers
 from tooling.services import parts as kept
 from tooling.views.catalogue import say_kept
+from tooling.views.frame import framed
 from tooling.words.about import part_changed
 
 PAGE = 50
@@ -42,7 +43,7 @@ def parts(request: HttpRequest) -> HttpResponse:
         "parts": [(part, makers.get(part.pk, [])) for part in shown],
         "may_lead": can_lead(request.user),
     }
-    return render(request, "tooling/parts.html", {**context, **_frame()})
+    return render(request, "tooling/parts.html", {**context, **framed()})
 
 
 @needs(can_read)
@@ -67,7 +68,7 @@ def part(request: HttpRequest, part: str) -> HttpResponse:
         "more_changes": more_changes,
         "may_lead": can_lead(request.user),
     }
-    return render(request, "tooling/part.html", {**context, **_frame()})
+    return render(request, "tooling/part.html", {**context, **framed()})
 
 
 def _no_part(request: HttpRequest, number: str) -> HttpResponse:
@@ -75,7 +76,7 @@ def _no_part(request: HttpRequest, number: str) -> HttpResponse:
     form = FindPartForm(initial={"q": number[:100]})
     context = {"number": number, "near": nearest(number[:100], numbers()), "form": form}
     context["may_lead"] = can_lead(request.user) and 0 < len(number) <= 80 and "\x00" not in number
-    return render(request, "tooling/no_part.html", {**context, **_frame()}, status=404)
+    return render(request, "tooling/no_part.html", {**context, **framed()}, status=404)
 
 
 @needs(can_lead)
@@ -139,11 +140,6 @@ def _sent(request: HttpRequest) -> Any:
     return request.POST if request.method == "POST" else None
 
 
-def _frame() -> dict[str, object]:
-    shop = Shop.current()
-    return {"shop": shop, "zone": shop.zone, "now": clock.now()}
-
-
 def _page(request: HttpRequest, form: RevisionForm, heading: str, part: Part | None) -> HttpResponse:
     context = {"form": form, "heading": heading, "part": part}
-    return render(request, "tooling/part_form.html", {**context, **_frame()})
+    return render(request, "tooling/part_form.html", {**context, **framed()})

@@ -17,10 +17,11 @@ from shared.access import can_lead, needs
 from shared.errors import Refused
 from shared.run.address import is_own
 from tooling.forms.people import NewPersonForm, PinForm, RoleForm
-from tooling.models import Person, Shop
+from tooling.models import Person
 from tooling.selectors import people as asked
 from tooling.services import invitations, pins
 from tooling.services import people as services
+from tooling.views.frame import framed
 from tooling.words.people import ROLES, way_in
 
 
@@ -28,7 +29,7 @@ from tooling.words.people import ROLES, way_in
 @require_safe
 def people(request: HttpRequest) -> HttpResponse:
     """Everybody: role, and how they come in."""
-    frame = _frame()
+    frame = framed()
     lines = [(one, *_said(one, frame)) for one in asked.people(frame["now"])]
     return render(request, "tooling/people/people.html", {"lines": lines, **frame})
 
@@ -49,7 +50,7 @@ def new_person(request: HttpRequest) -> HttpResponse:
                 return _link(request, person)
             messages.success(request, _("%(name)s can be named now.") % {"name": person.name})
             return redirect("people")
-    return render(request, "tooling/people/new_person.html", {"form": form, **_frame()})
+    return render(request, "tooling/people/new_person.html", {"form": form, **framed()})
 
 
 @needs(can_lead)
@@ -72,7 +73,7 @@ def person(request: HttpRequest, number: int) -> HttpResponse:
             wrong, done = refused.message, None
         if done is not None:
             return done
-    frame = _frame()
+    frame = framed()
     said, role_said = _said(one, frame)
     context = {"one": one, "said": said, "role_said": role_said, "role": role, "pin": pin, "wrong": wrong}
     return render(request, "tooling/people/person.html", {**context, **frame})
@@ -113,15 +114,10 @@ def _link(request: HttpRequest, one: Person) -> HttpResponse:
         "days": invitations.LASTS.days,
         "only_here": is_own(settings.SITE_URL),
     }
-    return render(request, "tooling/people/link.html", {**context, **_frame()})
+    return render(request, "tooling/people/link.html", {**context, **framed()})
 
 
 def _said(one: asked.Known, frame: dict) -> tuple[str, object]:
     until = one.link.expires_at if one.link is not None else None
     words = way_in(one.way, one.person.is_station, until, frame["now"], frame["zone"])
     return words, ROLES[one.person.role]
-
-
-def _frame() -> dict:
-    shop = Shop.current()
-    return {"shop": shop, "zone": shop.zone, "now": clock.now()}

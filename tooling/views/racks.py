@@ -21,6 +21,7 @@ from tooling.selectors.count import last_seen, unmet
 from tooling.services import deeds
 from tooling.services.places import change_place, put_up, take_down
 from tooling.views import counts
+from tooling.views.frame import framed
 from tooling.words.seen import seen_here
 
 PAGE = 50
@@ -31,7 +32,7 @@ PAGE = 50
 def racks(request: HttpRequest) -> HttpResponse:
     """All places with what lies there."""
     context = {"racks": asked.racks(asked.shelves()), "may_lead": can_lead(request.user)}
-    return render(request, "tooling/racks.html", {**context, **_frame()})
+    return render(request, "tooling/racks.html", {**context, **framed()})
 
 
 @needs(can_read)
@@ -107,7 +108,7 @@ def new_places(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, _("Put up."))
             return redirect("place", place_code=meant[0].code)
-    return render(request, "tooling/places_new.html", {"form": form, "meant": meant, **_frame()})
+    return render(request, "tooling/places_new.html", {"form": form, "meant": meant, **framed()})
 
 
 @needs(can_lead)
@@ -128,7 +129,7 @@ def change(request: HttpRequest, place_code: str) -> HttpResponse:
         else:
             messages.success(request, _("Changed.") if changes else _("Nothing was changed."))
             return redirect("place", place_code=row.code)
-    return render(request, "tooling/place_change.html", {"form": form, "place": row, **_frame()})
+    return render(request, "tooling/place_change.html", {"form": form, "place": row, **framed()})
 
 
 def _taken_down(request: HttpRequest, row: Place) -> HttpResponse:
@@ -155,7 +156,7 @@ def _place_page(request: HttpRequest, shown: asked.PlacePage, form: SeenForm | N
         "may_lead": can_lead(request.user),
     }
     counted = _counted(request, here, run) if may_see else {}
-    return render(request, "tooling/place.html", {**context, **counted, **_frame()})
+    return render(request, "tooling/place.html", {**context, **counted, **framed()})
 
 
 def _counted(request: HttpRequest, here: Place, run: counts.Run | None) -> dict[str, Any]:
@@ -202,8 +203,3 @@ def _run_on(form: SeenForm, run: counts.Run | None, last: int | None) -> counts.
     by = form.cleaned_data.get("by") if form.who.is_station else None
     since = run.since if run is not None else now
     return counts.Run(since=since, last=last, by=by.pk if by is not None else None, by_at=now if by is not None else "")
-
-
-def _frame() -> dict[str, Any]:
-    shop = Shop.current()
-    return {"shop": shop, "zone": shop.zone, "now": clock.now()}

@@ -19,11 +19,12 @@ from shared.errors import Refused, TokenReused
 from shared.keep_typed import keeps_typed, typed_before
 from shared.run.address import is_own
 from tooling.forms.walk import PROPOSED, StartForm, ToolPart, WalkForm
-from tooling.models import Kind, Place, Shop, Tool, tidy_code
+from tooling.models import Kind, Place, Tool, tidy_code
 from tooling.selectors import walk as asked
 from tooling.selectors.families import families
 from tooling.selectors.tool import found
 from tooling.services import walk as services
+from tooling.views.frame import framed
 from tooling.words.walk import one_family
 
 # What stays from the tool before.
@@ -172,5 +173,4 @@ def starting_state(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _frame() -> dict[str, Any]:
-    shop = Shop.current()
-    return {"shop": shop, "zone": shop.zone, "now": clock.now(), "only_here": is_own(settings.SITE_URL)}
+    return {**framed(), "only_here": is_own(settings.SITE_URL)}
