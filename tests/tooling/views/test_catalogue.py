@@ -12,17 +12,6 @@ NEW, CHANGE = "/tools/new/", "/tools/DECK/change/"
 
 
 @pytest.fixture
-def sign_in(client, request):
-    def signed_in(role, **columns):
-        person = request.getfixturevalue(role)
-        type(person).objects.filter(pk=person.pk).update(**columns) if columns else None
-        client.force_login(person, backend="shared.access.RoleBackend")
-        return client
-
-    return signed_in
-
-
-@pytest.fixture
 def typed(sign_in, morning):
     """A form as it stands on the screen of a lead."""
 

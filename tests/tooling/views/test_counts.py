@@ -14,15 +14,6 @@ SHELF, TAG = "/racks/B-1/", "HTTPS://SHOP.EXAMPLE/P/B-2/"
 
 
 @pytest.fixture
-def sign_in(client, request):
-    def signed_in(role):
-        client.force_login(request.getfixturevalue(role), backend="shared.access.RoleBackend")
-        return client
-
-    return signed_in
-
-
-@pytest.fixture
 def shelves(morning):
     """Two shelves; three tools live on the first, one on the other with a part in it."""
     first, other = (Place.objects.create(code=f"B-{n}", name=f"Rack B, shelf {n}") for n in (1, 2))

@@ -11,18 +11,6 @@ PARTS, DECK, NEW, REVISE = "/parts/", "/parts/SK520-DECK/", "/parts/new/", "/par
 
 
 @pytest.fixture
-def sign_in(client, request):
-    def signed_in(role, **columns):
-        person = request.getfixturevalue(role)
-        if columns:
-            type(person).objects.filter(pk=person.pk).update(**columns)
-        client.force_login(person, backend="shared.access.RoleBackend")
-        return client
-
-    return signed_in
-
-
-@pytest.fixture
 def deck(morning):
     """A part with one revision."""
     part = Part.objects.create(number="SK520-DECK")

@@ -19,15 +19,6 @@ RACKS, NEW, SHELF = "/racks/", "/racks/new/", "/racks/B-1/"
 
 
 @pytest.fixture
-def sign_in(client, request):
-    def signed_in(role):
-        client.force_login(request.getfixturevalue(role), backend="shared.access.RoleBackend")
-        return client
-
-    return signed_in
-
-
-@pytest.fixture
 def rack(morning):
     """A rack of two shelves."""
     whole = Place.objects.create(code="RACK-B", name="Rack B")

@@ -14,15 +14,6 @@ CHANGE = "/recipes/WAX/change/"
 
 
 @pytest.fixture
-def sign_in(client, request):
-    def signed_in(role):
-        client.force_login(request.getfixturevalue(role), backend="shared.access.RoleBackend")
-        return client
-
-    return signed_in
-
-
-@pytest.fixture
 def typed(sign_in, morning):
     """The form of a change as it stands on the screen of a lead."""
     form = sign_in("lead").get(CHANGE).context["form"]
