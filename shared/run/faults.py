@@ -1,18 +1,26 @@
-"""`make faults`: the long runs of writers and kills, on SQLite unless DATABASE_URL says otherwise."""
+"""`make faults`: the long runs of writers, kills and histories, on SQLite unless DATABASE_URL says otherwise."""
 
+import os
 import subprocess
 import sys
 
 from shared.run import venv
 
-LONG = ["tests/faults/long_writers.py", "tests/faults/long_drill.py"]
+LONG = [
+    "tests/faults/long_writers.py",
+    "tests/faults/long_drill.py",
+    "tests/tooling/services/test_random_histories.py",
+]
+# The suite goes through some hundred of the made-up histories.
+HISTORIES = "2000"
 
 
 def main() -> None:
     """Run them one after the other: each wants the whole machine."""
     python = venv.ready("requirements-test.txt")
+    env = {"HISTORIES": HISTORIES, **os.environ}
     command = [python, "-m", "pytest", "--durations=0", *LONG, *sys.argv[1:]]
-    raise SystemExit(subprocess.run(command, cwd=venv.ROOT, stdin=subprocess.DEVNULL).returncode)
+    raise SystemExit(subprocess.run(command, cwd=venv.ROOT, env=env, stdin=subprocess.DEVNULL).returncode)
 
 
 if __name__ == "__main__":

@@ -2,6 +2,8 @@
 
 from functools import partial
 
+import pytest
+
 from tests.browser import demo
 from tests.browser.axe import OVER, faults
 from tests.browser.looking import Looker
@@ -18,9 +20,14 @@ def is_sound(page, window, status):
     window.set_viewport_size({"width": 390, "height": 844})
 
 
-def test_every_page_of_the_demo_shop(transactional_db, opened):
+# Several processes share the pages.
+SHARES = 3
+
+
+@pytest.mark.parametrize("share", range(SHARES))
+def test_every_page_of_the_demo_shop(share, transactional_db, opened):
     demo.load()
-    for shown in Looker(partial(opened, width=390, colours="dark")).through(PAGES):
+    for shown in Looker(partial(opened, width=390, colours="dark")).through(PAGES[share::SHARES]):
         is_sound(*shown)
 
 
