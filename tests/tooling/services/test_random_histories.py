@@ -1,4 +1,4 @@
-"""Stored states, flags and spans against a fresh fold, over made-up histories: five hundred, or as many as HISTORIES says.
+"""Stored states, flags and spans against a fresh fold, over hundreds of made-up histories (HISTORIES says how many).
 
 Each history (a mold and two inserts, a second mold that borrows them, three versions of a recipe; late entries,
 corrections and voids in between) is written deed by deed through the ledger. Then the database is asked at random
