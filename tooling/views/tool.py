@@ -15,6 +15,7 @@ from tooling.models import Tool
 from tooling.selectors import pictures
 from tooling.selectors.about import about as known_of
 from tooling.selectors.holds import standing_holds
+from tooling.selectors.service_limit import service_limit
 from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
@@ -102,7 +103,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
 
 
 def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
-    """Parts it serves, its next look-over, what was changed of it, and whether it can be put back home."""
+    """Parts it serves, its next look-over, how hot it may get, its changes, and whether it can be put back home."""
     known, today = known_of(shown.tool, shown.shop.zone), shown.at.astimezone(shown.shop.zone).date()
     return {
         "known": known,
@@ -110,6 +111,7 @@ def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "look_over": about_words.look_over(known.look_over, today) if known.look_over is not None else "",
         "look_over_wanted": known.look_over is not None and known.look_over.is_wanted(today),
         "changes": [about_words.changed(one, request.user.units) for one in known.changes],
+        "limit": service_limit(shown.tool, shown.at, request.user.units),
         "put_home": uuid4() if shown.summary.away and can_log(request.user) else None,
     }
 

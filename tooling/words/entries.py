@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as later
 
 from tooling.words.counting import capital, coats, coats_of_sealer, in_words, pulls
+from tooling.words.limits import stands_said
 from tooling.words.terms import AREAS, CAME_OFF, CAUSES, COAT_REASONS, FAULTS, term
 from tooling.words.when import moment
 
@@ -200,6 +201,8 @@ def _more(fact: Fact, around: Around) -> Iterator[str]:
     if fact.release_system and fact.kind != "release_system":
         yield _("Recipe %(recipe)s.") % {"recipe": fact.release_system}
     yield from _seen(fact, around)
+    if fact.kind == "repair" and stands_said(known):
+        yield _("The filler stands %(stands)s.") % {"stands": stands_said(known)}
     if known.get("lot"):
         yield _("Lot %(lot)s.") % {"lot": known["lot"]}
     if known.get("minutes"):

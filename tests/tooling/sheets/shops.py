@@ -97,7 +97,7 @@ class _History:
         do(deeds.want_wax, mold, reason="looks dull")
         do(deeds.see_build_up, mold)
         do(deeds.polish, mold, area="flange")
-        do(deeds.repair, mold, lot="G-2")
+        do(deeds.repair, mold, lot="G-2", stands=Decimal("140.5"), unit="°F")
         do(deeds.resurface, mold)
         do(deeds.remove, self.rim)
 

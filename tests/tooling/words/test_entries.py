@@ -47,6 +47,11 @@ LINES = [
     ),
     (fact("strip"), "Stripped to bare", ()),
     (fact("repair", area="flange"), "Repaired, flange", ()),
+    (
+        fact("repair", payload={"value": "140", "unit": "°F", "quantity": "service temperature", "lot": "G-2"}),
+        "Repaired",
+        ("The filler stands 140 °F.", "Lot G-2."),
+    ),
     (fact("inspected", payload={"passed": True, "note": "chip filled"}), "Looked at: passed", ("“chip filled”",)),
     (fact("inspected", payload={"passed": False}), "Looked at: did not pass", ()),
     (fact("interval", count=3), "A coat after every 3 pulls", ()),

@@ -1,10 +1,12 @@
 """Work on the surface itself, and what was seen of it."""
 
-from typing import Unpack
+from decimal import Decimal
+from typing import Any, Unpack
 
 from tooling.models import Entry, Tool
 from tooling.services.deeds.base import Said
 from tooling.services.ledger import record
+from tooling.words.limits import CELSIUS, STANDS
 
 
 def strip(tool: Tool, *, area: str = "whole", **said: Unpack[Said]) -> Entry:
@@ -12,9 +14,24 @@ def strip(tool: Tool, *, area: str = "whole", **said: Unpack[Said]) -> Entry:
     return record(tool, "strip", area=area, **said)
 
 
-def repair(tool: Tool, *, area: str = "whole", lot: str = "", **said: Unpack[Said]) -> Entry:
-    """The surface is mended; what was mended is bare."""
-    return record(tool, "repair", area=area, lot=lot, **said)
+def repair(
+    tool: Tool,
+    *,
+    area: str = "whole",
+    lot: str = "",
+    stands: Decimal | None = None,
+    unit: str = CELSIUS.symbol,
+    **said: Unpack[Said],
+) -> Entry:
+    """The surface is mended; what was mended is bare. `stands`: how hot the filler may get, in °C or °F."""
+    return record(tool, "repair", area=area, lot=lot, **filler(stands, unit), **said)
+
+
+def filler(stands: Decimal | None, unit: str) -> dict[str, Any]:
+    """What an entry says of the filler, in the columns of a measured value; all empty where nobody knows."""
+    if stands is None:
+        return {"value": None, "unit": None, "quantity": None}
+    return {"value": stands, "unit": unit, "quantity": STANDS}
 
 
 def polish(tool: Tool, *, area: str = "whole", **said: Unpack[Said]) -> Entry:
