@@ -105,6 +105,18 @@ def test_caution_and_five_marks_are_on_the_first_screenful(page, transactional_d
         assert caution["y"] + caution["height"] < 844, name
 
 
+def test_a_caution_that_was_read_stays_folded_for_the_shift(page, transactional_db, shop, hand):
+    page.goto("/tools/DECK-2A/coat/")
+    sign_in(page, hand)
+    page.get_by_text("fold away for this shift").click()
+    page.get_by_text("read it again").wait_for()
+    page.goto("/tools/DECK-2A/strip/")
+    page.get_by_text("fold away for this shift").wait_for()
+    page.goto("/tools/DECK-2A/coat/")
+    page.get_by_text("read it again").click()
+    assert "no flame" in page.locator(".caution.short").inner_text()
+
+
 def test_what_is_seen_afterwards_and_a_slip_of_the_thumb(page, transactional_db, shop, hand):
     page.goto("/tools/DECK-2A/pulled/")
     sign_in(page, hand)

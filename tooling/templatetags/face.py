@@ -29,6 +29,8 @@ register = template.Library()
 
 # As many drawings of each sort are kept to be shown again: some megabytes.
 KEPT = 4000
+# The cookie of the cautions that are folded on this device, which its script (caution.js) writes: coats.pull
+FOLDED = "folded_cautions"
 # The pages in the header: name of the address, word.
 PAGES: tuple[tuple[str, str | Promise], ...] = (
     ("board", _("Morning")),
@@ -242,10 +244,13 @@ def caution(about: str, of_family: str = "") -> dict[str, object]:
     return {"caution": cautions.caution(about, of_family)}
 
 
-@register.inclusion_tag("_caution_short.html")
-def caution_in_short(about: str, of_family: str = "") -> dict[str, object]:
-    """The same in a line or two, above what it is about."""
-    return {"caution": cautions.caution(about, of_family)}
+@register.inclusion_tag("_caution_short.html", takes_context=True)
+def caution_in_short(context: template.Context, about: str, of_family: str = "") -> dict[str, object]:
+    """The same in a line or two, above what it is about; folded where somebody folded it in this shift."""
+    request = context.get("request")
+    kept = request.COOKIES.get(FOLDED, "") if request is not None else ""
+    found = cautions.caution(about, of_family)
+    return {"caution": found, "about": about, "folded": about in kept.split(".")}
 
 
 @register.simple_tag

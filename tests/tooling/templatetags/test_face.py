@@ -8,6 +8,7 @@ import pytest
 from django import forms
 from django.template import Context, Template
 from django.template.loader import render_to_string
+from django.test import RequestFactory
 
 from tests.tooling.words.samples import NOW, ZONE, status
 from tooling.calc.tape import Tape
@@ -136,3 +137,13 @@ def test_the_frame_of_a_page(client, hand):
     assert lost.status_code == 404
     assert "Sign out" in lost.text
     assert hand.name in lost.text
+
+
+def test_a_caution_is_folded_where_this_device_folded_it():
+    request = RequestFactory().get("/")
+    request.COOKIES["folded_cautions"] = "coats.pull"
+    cautions = '{% caution_in_short "pull" %}{% caution_in_short "strip" %}'
+    pull, strip = shown(cautions, request=request).split("</details>")[:2]
+    assert 'data-caution="pull">' in pull
+    assert 'data-caution="strip" open>' in strip
+    assert "WARNING" in pull
