@@ -3,7 +3,7 @@
 from django.urls import path
 
 from tooling import urls_catalogue, urls_deeds, urls_keep, urls_moving, urls_people, urls_pictures, urls_walk
-from tooling.views import board, recipes, tool, tools
+from tooling.views import board, recipes, temperature, tool, tools
 from tooling.views.first_lead import become_first_lead
 
 urlpatterns = [
@@ -13,6 +13,9 @@ urlpatterns = [
     path("tools/", tools.tools, name="tools"),
     path("tools.csv", tools.table, name="tools_table"),
     path("tools/<str:code>/", tool.tool, name="tool"),
+    path("temperature/", temperature.temperature, name="temperature"),
+    path("temperature/<int:number>/rub-out/", temperature.rub_out_temperature, name="rub_out_temperature"),
+    path("temperature/<int:number>/strike/", temperature.strike_temperature, name="strike_temperature"),
     path("recipes/", recipes.recipes, name="recipes"),
     path("recipes/new/", recipes.new_recipe, name="new_recipe"),
     path("recipes/<str:code>/", recipes.recipe, name="recipe"),

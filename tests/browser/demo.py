@@ -9,7 +9,7 @@ from django.views.defaults import server_error
 from shared import clock
 from shared.errors import Refused, TokenReused
 from shared.refusals import RefusalMiddleware
-from tooling.models import Entry, Kind, PartRevision, Person, Picture, Place, Tool
+from tooling.models import Entry, Kind, PartRevision, Person, Picture, Place, Temperature, Tool
 from tooling.services import deeds
 from tooling.services import first_lead as door
 from tooling.services.tools import add_tool
@@ -52,6 +52,10 @@ def a_person() -> str:
 def a_revision() -> str:
     revision = PartRevision.objects.filter(part__number="SK520-DECK").latest("pk")
     return reverse("change_revision", kwargs={"part": "SK520-DECK", "revision": revision.pk})
+
+
+def a_temperature() -> str:
+    return reverse("strike_temperature", kwargs={"number": Temperature.objects.latest("at").pk})
 
 
 def an_entry(deed: str) -> str:

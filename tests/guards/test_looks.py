@@ -9,6 +9,7 @@ from tests.guards.test_roles import patterns
 
 # Why nobody looks at it.
 NO_PAGE = {
+    "rub_out_temperature": "only ever sent",
     "healthz": "one word for machines",
     "tools_table": "a table to be kept",
     "picture_file": "a picture, not a page",

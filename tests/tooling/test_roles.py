@@ -58,6 +58,9 @@ TABLE = {
     "take_in_recipe": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
     "open_tag": ON_THE_WAY,
     "open_tag_printed": ON_THE_WAY,
+    "temperature": ((302, 200, 200, 200, 200), (302, 403, 200, 200, 200)),
+    "rub_out_temperature": ((302, 403, 405, 405, 405), (302, 403, 404, 404, 404)),  # there is no such measurement
+    "strike_temperature": NO_SUCH,
     "keep": ((302, 403, 403, 200, 403), (302, 403, 403, 405, 403)),
     "back_up_now": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),
     "check_now": ((302, 403, 403, 405, 403), (302, 403, 403, 302, 403)),

@@ -17,6 +17,7 @@ from tooling.models.search import SearchText
 from tooling.models.shop import Shop
 from tooling.models.spans import Span
 from tooling.models.summaries import Summary
+from tooling.models.temperatures import Temperature
 from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
 from tooling.models.ways_in import Invitation, Pin
 
@@ -48,6 +49,7 @@ __all__ = [
     "Shop",
     "Span",
     "Summary",
+    "Temperature",
     "Tool",
     "ToolAlias",
     "ToolChange",

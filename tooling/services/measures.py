@@ -6,10 +6,10 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from shared.units import MOST, Read, stored
-from tooling.models import PartRevision, Place, Tool
+from tooling.models.fields import Measured
 
 
-def keep(row: Tool | Place | PartRevision, column: str, said: Read | None) -> None:
+def keep(row: Measured, column: str, said: Read | None) -> None:
     """Sets a column of a row, unsaved, and what was typed; None: nobody knows."""
     row.as_typed = {name: was for name, was in row.as_typed.items() if name != column}
     setattr(row, column, None if said is None else _bounded(said, column))

@@ -158,7 +158,7 @@ def test_what_cannot_be_written_whole_leaves_the_old_one(shop, tmp_path, monkeyp
         yield {"tool": "520"}
         raise OSError(28, "No space left on device")
 
-    broken = (*sheets()[:-1], replace(HISTORY, give=breaks))
+    broken = (*sheets()[:-2], replace(HISTORY, give=breaks))
     monkeypatch.setattr("tooling.services.sheets.exporting.sheets", lambda: broken)
     with pytest.raises(CommandError, match="cannot be written: No space left on device"):
         export(path)

@@ -70,6 +70,13 @@ _EXAMPLES: dict[str, list[Example]] = {
             "note": "from the tape on the mold",
         }
     ],
+    "temperatures": [
+        {
+            "at": datetime(2026, 3, 2, 7, 40),  # noqa: DTZ001  (the zone is the shop's)
+            "value_c": 20.5,
+            "by": "Whoever read it",
+        }
+    ],
 }
 
 

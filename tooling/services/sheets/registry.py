@@ -18,9 +18,19 @@ def register(sheet: Sheet, after: str = "tools") -> None:
 @cache
 def sheets() -> tuple[Sheet, ...]:
     """All sheets: what a sheet's cells name is in a sheet before it, or in itself."""
-    from tooling.services.sheets import history, parts, places, release_systems, shop, tools  # they need the models
+    from tooling.services.sheets import (  # they need the models
+        history,
+        parts,
+        places,
+        release_systems,
+        shop,
+        temperatures,
+        tools,
+    )
 
-    found = [shop.SHEET, release_systems.SHEET, places.SHEET, parts.SHEET, tools.SHEET, history.SHEET]
+    found = [
+        shop.SHEET, release_systems.SHEET, places.SHEET, parts.SHEET, tools.SHEET, history.SHEET, temperatures.SHEET,
+    ]  # fmt: skip
     for sheet, after in _further:
         names = [one.name for one in found]
         found.insert(names.index(after) + 1, sheet)
