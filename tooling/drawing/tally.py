@@ -25,7 +25,7 @@ END, LEAD = 13, 35  # where strokes begin: on bare tape, behind the coat that is
 SMEAR, RING, SHORTEST = 21, 38, 96  # a smear with its room, a bundle's ring, the shortest strip
 ROOM = 15  # places drawn one by one; more are bundled by whole gates
 COATS = 8  # coats drawn one by one (half as many behind strokes); more become a number
-PENCIL, FAINT, WAX, TAPE, TAPE_EDGE = "#2e2c28", "#65551f", "#244493", "#e9d79f", "#b7a467"
+PENCIL, FAINT, WAX, TAPE, TAPE_EDGE = "#2e2c28", "#65551f", "#27489a", "#e9d79f", "#b7a467"
 
 
 def tally_svg(strokes: Sequence[str], left: int, code: str, coats: Coats | None = None) -> str:
