@@ -46,6 +46,26 @@ def lock(tool: Tool, named_mold: int | None = None) -> Family:
     return Family(_locked(Summary.objects.filter(tool=tool)).get(), {}, {}, {})
 
 
+def lock_together(molds: Iterable[Tool]) -> None:
+    """Locks the families of several molds that one deed writes to, before it writes to the first of them.
+
+    One after the other would lock a mold behind the inserts of the one before. Raises FamilyMoved as `lock` does.
+    """
+    if not _others_lock():
+        return
+    named = {mold.pk for mold in molds}
+    ever = _ever_in(named)
+    locked = {one.tool_id for one in _locked(Summary.objects.filter(tool__in=named | _molds_now(ever)))}
+    inserts = list(_locked(Summary.objects.filter(tool__in=ever)))
+    now = {one.in_mold_of_id for one in inserts if one.in_mold_of_id is not None}
+    if not (now <= locked and _ever_in(named) <= ever):
+        raise FamilyMoved
+
+
+def _ever_in(molds: Iterable[int]) -> set[int]:
+    return set(Entry.objects.filter(mold__in=molds, kind="installed").values_list("tool_id", flat=True))
+
+
 def _lock_from_below(insert: Tool, named_mold: int | None) -> Family:
     molds = _molds_of(insert, named_mold)
     locked = {one.tool_id: one for one in _locked(Summary.objects.filter(tool__in=molds))}

@@ -3,6 +3,15 @@
 from tooling.services.deeds.coats import clean, lay_film, log_coat, log_sealer
 from tooling.services.deeds.inserts import install, remove
 from tooling.services.deeds.making import accept, make_step
+from tooling.services.deeds.matched import (
+    HalfPulled,
+    abandon_set,
+    end_lay_up_set,
+    lay_up_set,
+    log_pull_set,
+    rub_out_set,
+    written_with,
+)
 from tooling.services.deeds.notes import take_note, take_reading
 from tooling.services.deeds.places import change_home, hand_back, lend, move
 from tooling.services.deeds.seen import add_to_pull
@@ -20,7 +29,9 @@ from tooling.services.deeds.undo import correct, rub_out, void
 from tooling.services.deeds.uses import abandon, end_lay_up, lay_up, log_pull
 
 __all__ = [
+    "HalfPulled",
     "abandon",
+    "abandon_set",
     "accept",
     "add_to_pull",
     "change_home",
@@ -29,15 +40,18 @@ __all__ = [
     "clean",
     "correct",
     "end_lay_up",
+    "end_lay_up_set",
     "hand_back",
     "hold",
     "inspect",
     "install",
     "lay_film",
     "lay_up",
+    "lay_up_set",
     "lend",
     "log_coat",
     "log_pull",
+    "log_pull_set",
     "log_sealer",
     "make_step",
     "move",
@@ -48,6 +62,7 @@ __all__ = [
     "resurface",
     "retire",
     "rub_out",
+    "rub_out_set",
     "see_build_up",
     "set_interval",
     "set_starting_state",
@@ -56,4 +71,5 @@ __all__ = [
     "take_reading",
     "void",
     "want_wax",
+    "written_with",
 ]

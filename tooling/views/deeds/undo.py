@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.shortcuts import redirect
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from shared.access import can_lead
 from shared.errors import Refused, TokenReused
@@ -12,6 +13,8 @@ from tooling.models import Entry
 from tooling.selectors.just_written import flags_of, tell
 from tooling.services import deeds
 from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, to_tool
+
+_ALSO = gettext_lazy("On %(codes)s as well.")
 
 
 @deed()
@@ -22,7 +25,7 @@ def rub_out(request, code, number):
     if request.method != "POST":
         return to_tool(on)
     try:
-        deeds.rub_out(entry, recorded_by=request.user, token=RubOutForm(request.POST).stamp)
+        gone = deeds.rub_out_set(entry, recorded_by=request.user, token=RubOutForm(request.POST).stamp)
     except TokenReused:
         raise
     except Refused as refused:
@@ -34,7 +37,8 @@ def rub_out(request, code, number):
             text = _("Rubbed out, as by %(who)s: %(entry)s. It counts no more.")
         else:
             text = _("Rubbed out: %(entry)s. It counts no more.")
-        messages.success(request, text % words)
+        also = ", ".join(one.tool.code for one in gone if one.tool_id != entry.tool_id)
+        messages.success(request, " ".join(filter(None, (text % words, also and _ALSO % {"codes": also}))))
     back = request.POST.get("back", "")
     return redirect(back) if url_has_allowed_host_and_scheme(back, allowed_hosts=None) else to_tool(on)
 

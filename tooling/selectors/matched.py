@@ -1,0 +1,49 @@
+"""The other halves of a matched set, and how each of them stands."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from operator import attrgetter
+
+from tooling.models import Kind, Summary, Tool
+from tooling.selectors.floor import Floor, floor
+
+
+@dataclass(frozen=True)
+class Half:
+    """Another half, as it stands. `same_part`: what is in it is what is in the tool that was asked about."""
+
+    tool: Tool
+    on: Floor
+    same_part: bool
+
+    @property
+    def part_in(self) -> bool:
+        """Whether a part is in it, whichever."""
+        return self.on.summary.laid_up_at is not None
+
+
+def other_halves(tool: Tool, at: datetime) -> list[Half]:
+    """The molds that close on one part with the tool, in code order: of its matched set, in use."""
+    found = halves_of(tool)
+    if not found:
+        return []
+    own = Summary.objects.get(tool=tool)
+    return [Half(one, on := floor(one, at), same_part(own, on.summary)) for one in found]
+
+
+def halves_of(tool: Tool) -> list[Tool]:
+    """The tools alone: the other molds of its matched set, neither retired nor in the making."""
+    if not tool.matched_set or tool.kind != Kind.MOLD:
+        return []
+    found = Tool.objects.filter(matched_set=tool.matched_set, kind=Kind.MOLD).exclude(pk=tool.pk)
+    # Put in order here: asked to do it, the database reads all tools in the order of their codes.
+    usable = found.filter(summary__retired=False, summary__making=False).order_by()
+    return sorted(usable, key=attrgetter("code"))
+
+
+def same_part(one: Summary, other: Summary) -> bool:
+    """Whether one part is in both: parts are in them, of the same number and serial as far as both are known."""
+    if one.laid_up_at is None or other.laid_up_at is None:
+        return False
+    said = ((one.part.upper(), other.part.upper()), (one.serial, other.serial))
+    return all(mine == theirs or not (mine and theirs) for mine, theirs in said)
