@@ -2,7 +2,7 @@
 
 from django.urls import path, register_converter
 
-from tooling.views import picture_folder, pictures
+from tooling.views import entry_pictures, picture_folder, pictures
 
 
 class Digest:
@@ -22,6 +22,8 @@ register_converter(Digest, "digest")
 urlpatterns = [
     path("tools/<str:code>/pictures/", pictures.pictures, name="pictures"),
     path("tools/<str:code>/pictures/<int:number>/", pictures.change_picture, name="change_picture"),
+    path("tools/<str:code>/pictures/<int:number>/mark/", entry_pictures.mark_picture, name="mark_picture"),
+    path("tools/<str:code>/entries/<int:number>/pictures/", entry_pictures.entry_pictures, name="entry_pictures"),
     path("pictures/", picture_folder.many_pictures, name="many_pictures"),
     path("pictures/<digest:digest>.jpg", pictures.picture_file, name="picture_file"),
 ]

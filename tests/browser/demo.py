@@ -45,6 +45,11 @@ def a_picture() -> str:
     return reverse("change_picture", kwargs={"code": "DECK-2B", "number": picture.pk})
 
 
+def pictures_of_a_stop() -> str:
+    picture = Picture.objects.exclude(entry=None).latest("pk")
+    return reverse("entry_pictures", kwargs={"code": picture.tool.code, "number": picture.entry.number})
+
+
 def a_person() -> str:
     return reverse("person", kwargs={"number": Person.objects.named("Jonas").pk})
 

@@ -68,6 +68,7 @@ PAGES = (
     Page("pictures-old", "/tools/TN-HULL/pictures/"),
     Page("pictures-none", f"/tools/{demo.BARE}/pictures/"),
     Page("picture", demo.a_picture),
+    Page("pictures-with-a-stop", demo.pictures_of_a_stop),
     Page("pictures-many", "/pictures/"),
     Page("racks", "/racks/"),
     Page("place", "/racks/B-2/"),

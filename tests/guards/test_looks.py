@@ -13,6 +13,7 @@ NO_PAGE = {
     "healthz": "one word for machines",
     "tools_table": "a table to be kept",
     "picture_file": "a picture, not a page",
+    "mark_picture": "only ever sent",
     "open_tag": "leads to the tool",
     "open_tag_printed": "leads to the tool",
     "open_place": "leads to the place",

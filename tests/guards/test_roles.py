@@ -24,6 +24,8 @@ TABLE = {
     "many_pictures": (LOG, LOG),
     "change_picture": (LOG, LOG),
     "picture_file": (READ, NONE),
+    "entry_pictures": (READ, LOG),
+    "mark_picture": (NONE, LOG),
     "open_tag": (READ, NONE),
     "open_tag_printed": (READ, NONE),
     "new_tool": (LEAD, LEAD),

@@ -34,6 +34,8 @@ TABLE = {
     "many_pictures": LOGGERS,
     "change_picture": ((302, 403, 404, 404, 404), (302, 403, 404, 404, 404)),  # the tool has no picture
     "picture_file": ((302, 404, 404, 404, 404), (302, 405, 405, 405, 405)),
+    "entry_pictures": ((302, 200, 200, 200, 200), (302, 403, 200, 200, 200)),
+    "mark_picture": ((302, 403, 405, 405, 405), (302, 403, 404, 404, 404)),  # the tool has no picture
     "new_tool": LEADS,
     "change_tool": LEADS,
     "racks": EVERYBODY,

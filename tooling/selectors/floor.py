@@ -12,11 +12,10 @@ from tooling.calc.ahead import Ahead, coats_ahead
 from tooling.calc.state import decode
 from tooling.calc.status import Status
 from tooling.models import Entry, PartRevision, Person, RecipeVersion, Shop, Summary, Tool
-from tooling.selectors.holds import standing_holds
+from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
 from tooling.selectors.release import standings
 from tooling.selectors.rows import Row, ToolShown, rows, shown
 from tooling.words.deeds import COATS, FILM, LOOK, PULLED, STRIP, Deed
-from tooling.words.holds import since
 from tooling.words.lines import Around, said_of
 from tooling.words.reasons import mend
 from tooling.words.status import Sentence, sentence
@@ -75,7 +74,7 @@ class Stop:
     what: str
     mend: str
     deed: Deed | None
-    holds: tuple[str, ...] = ()
+    holds: tuple[HoldSaid, ...] = ()
 
 
 def floor(tool: Tool, at: datetime) -> Floor:
@@ -97,7 +96,7 @@ def stops(on: Floor, at: datetime, part: str = "", film: bool = False) -> list[S
     fine = USABLE | ({"needs_film", "film_drying"} if film else set())
     known = [(tool, answers[tool.pk]) for tool in tools if tool.pk in answers]
     wrong = [(tool, own) for tool, own in known if own.status not in fine]
-    held = holds_in_words(on) if any(own.status == "held" for _, own in wrong) else {}
+    held = holds_said(on) if any(own.status == "held" for _, own in wrong) else {}
     found = [_stop(tool, own, families[tool.pk], on, held.get(tool.pk, ())) for tool, own in wrong]
     # A part in the mold is in its inserts as well: said once.
     if found and found[0].code == on.tool.code and found[0].status == "part_in_mold":
@@ -111,7 +110,7 @@ def _in_making(on: Floor) -> list[Stop]:
     return [Stop(on.tool.code, "making", _("In the making, and not accepted yet."), _("Accept it first."), None)]
 
 
-def _stop(surface: Tool | ToolShown, own: Status, family: str, on: Floor, holds: Sequence[str]) -> Stop:
+def _stop(surface: Tool | ToolShown, own: Status, family: str, on: Floor, holds: Sequence[HoldSaid]) -> Stop:
     until = when(own.ready_at, on.at, on.shop.zone) if own.ready_at is not None else ""
     what = sentence(own, family=family, now=on.at, zone=on.shop.zone, kind=surface.kind)
     deed = None if "no_release_system" in own.why else MENDS.get(own.status)
@@ -173,10 +172,13 @@ def times_in_mold(parts: Sequence[str]) -> dict[str, timedelta]:
     return {part: long for part, long in known.items() if long is not None}
 
 
-def holds_in_words(on: Floor) -> dict[int, list[str]]:
-    """What holds the tool and each insert in it, every hold with its words, by their keys."""
-    found = standing_holds([(on.summary, on.recipe), *((row.summary, row.recipe) for row in on.inserts)])
-    return {pk: [since(one, on.at, on.shop.zone) for one in holds] for pk, holds in found.items()}
+def holds_said(on: Floor) -> dict[int, list[HoldSaid]]:
+    """What holds the tool and each insert in it, every hold with its words and pictures, by their keys."""
+    return said_with_pictures(
+        standing_holds([(on.summary, on.recipe), *((row.summary, row.recipe) for row in on.inserts)]),
+        on.at,
+        on.shop.zone,
+    )
 
 
 def held_by(on: Floor) -> list[Person]:

@@ -1,18 +1,33 @@
 """What holds a tool: every entry that stopped it since somebody last let it go."""
 
 from collections.abc import Iterable
-from datetime import datetime
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
 from operator import attrgetter
 from typing import Any, Protocol
 
 from django.db.models import Q
 
 from tooling.calc.entry import severity
-from tooling.models import Entry, RecipeVersion
+from tooling.models import Entry, Picture, RecipeVersion
+from tooling.selectors.pictures import of_entries
+from tooling.words.holds import since
 
 _KINDS = ("hold", "inspected", "pull")
 # The words of this many are read; nobody looks at a tool with more of them one by one.
 _MOST = 500
+
+
+@dataclass(frozen=True)
+class HoldSaid:
+    """An entry that holds a tool: its words, and the pictures that were given with it."""
+
+    entry: Entry
+    words: str
+    pictures: list[Picture]
+
+    def __str__(self) -> str:
+        return self.words
 
 
 class Holding(Protocol):
@@ -45,6 +60,15 @@ def standing_holds(surfaces: Iterable[tuple[Holding, RecipeVersion | None]]) -> 
     standing = Entry.objects.filter(later | Q(pk__in=first)).standing()
     entries = sorted(standing.select_related("by").order_by("at")[:_MOST], key=attrgetter("at", "pk"))
     return {summary.tool_id: [one for one in entries if _holds(one, summary, recipe)] for summary, recipe in held}
+
+
+def said_with_pictures(found: dict[int, list[Entry]], at: datetime, zone: tzinfo) -> dict[int, list[HoldSaid]]:
+    """The entries that hold tools, by the tools' keys, as they are said: one query for the pictures of all."""
+    pictures = of_entries(one.pk for holds in found.values() for one in holds)
+    return {
+        pk: [HoldSaid(one, since(one, at, zone), pictures.get(one.pk, [])) for one in holds]
+        for pk, holds in found.items()
+    }
 
 
 def _holds(entry: Entry, summary: Holding, recipe: RecipeVersion | None) -> bool:

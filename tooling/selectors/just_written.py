@@ -7,7 +7,8 @@ from uuid import UUID, uuid4
 
 from django.utils.translation import gettext as _
 
-from tooling.models import Entry, Flag, Person, Place, Shop, Tool
+from tooling.models import Entry, Flag, Person, Picture, Place, Shop, Tool
+from tooling.selectors.pictures import of_entries
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.words.entries import Around, Told, told
 from tooling.words.flags import flag_words
@@ -19,13 +20,16 @@ LATE = timedelta(minutes=5)
 
 @dataclass(frozen=True)
 class JustWritten:
-    """The entry, the clock of its writing, what it says, its flags, and the minutes for which it can be rubbed out."""
+    """The entry, the clock of its writing, what it says, its flags, its pictures, and the minutes for which it can be
+    rubbed out.
+    """
 
     entry: Entry
     clock: str
     told: Told
     flags: tuple[str, ...]
     minutes: int
+    pictures: list[Picture]
 
     @property
     def undo_token(self) -> UUID:
@@ -58,6 +62,7 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
         told=tell(last, now, shop),
         flags=flags_of(last),
         minutes=max(1, ceil((last.recorded_at - since).total_seconds() / 60)),
+        pictures=of_entries([last.pk]).get(last.pk, []),
     )
 
 

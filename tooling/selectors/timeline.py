@@ -11,8 +11,9 @@ from tooling.calc.entry import INSERT_KINDS, KINDS, USE_KINDS, VOID
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.membership import reached, stays, uses
 from tooling.calc.order import effective
-from tooling.models import Entry, Flag, Kind, Place, Tool
+from tooling.models import Entry, Flag, Kind, Picture, Place, Tool
 from tooling.models.entries import EntryQuerySet
+from tooling.selectors.pictures import of_entries
 
 # As many entries as the tool's page shows at first, and as one page of its history.
 FIRST, PAGE = 12, 50
@@ -47,7 +48,7 @@ ALL = Wanted()
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One fact: the entry that stands for it, those it replaced (newest first), its void, its flags.
+    """One fact: the entry that stands for it, those it replaced (newest first), its void, its flags, its pictures.
 
     A flag is on a surface; `surface` None: on the tool whose page it is.
     """
@@ -56,6 +57,7 @@ class Line:
     before: tuple[Entry, ...]
     void: Entry | None
     flags: tuple[tuple[Tool | None, str], ...]
+    pictures: tuple[Picture, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,10 +116,14 @@ def timeline(tool: Tool, wanted: Wanted, zone: tzinfo) -> Timeline:
     chains = {entry.pk: _chain(entry, replaced) for entry in shown}
     voids = _voids(shown)
     flags = _flags(tool, shown)
-    lines = [Line(entry, chains[entry.pk], voids.get(entry.pk), flags.get(entry.pk, ())) for entry in shown]
+    pictures = of_entries(entry.pk for entry in shown)
+    lines = [
+        Line(one, chains[one.pk], voids.get(one.pk), flags.get(one.pk, ()), tuple(pictures.get(one.pk, ())))
+        for one in shown
+    ]
     every = [entry for line in lines for entry in (line.entry, *line.before)]
     older = max(0, count["n"] - ends)
-    return Timeline(lines, page, older, count["since"], _tools(every), _places(every), wanted, years)
+    return Timeline(lines, page, older, count["since"], tools_named(every), places_named(every), wanted, years)
 
 
 def _years(facts: QuerySet[Entry], zone: tzinfo) -> list[Year]:
@@ -226,11 +232,13 @@ def _flags(tool: Tool, shown: list[Entry]) -> dict[int, tuple[tuple[Tool | None,
     return found
 
 
-def _tools(entries: Iterable[Entry]) -> dict[int, str]:
+def tools_named(entries: Iterable[Entry]) -> dict[int, str]:
+    """The codes of the tools that entries name besides their own."""
     named = {pk for entry in entries for pk in (entry.mold_id, entry.payload.get("surface")) if pk is not None}
     return dict(Tool.objects.filter(pk__in=named).values_list("pk", "code"))
 
 
-def _places(entries: Iterable[Entry]) -> dict[int, str]:
+def places_named(entries: Iterable[Entry]) -> dict[int, str]:
+    """The names of the places that entries name."""
     named = {entry.payload["place"] for entry in entries if entry.payload.get("place") is not None}
     return dict(Place.objects.filter(pk__in=named).values_list("pk", "name"))

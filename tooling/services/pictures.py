@@ -8,9 +8,11 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from shared.images import three_sizes
-from tooling.models import Person, Picture, Tool, ToolChange
+from tooling.models import Entry, Person, Picture, Tool, ToolChange
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.picture_files import put
+
+_SAME_SHAPE = 0.02
 
 
 class Stored(TypedDict):
@@ -54,21 +56,26 @@ def add_stored(
     at: datetime,
     caption: str = "",
     recorded_by: Person | None = None,
+    entry: Entry | None = None,
 ) -> Added:
-    """The same for a picture whose files are stored already. `recorded_by`: who was signed in, where not `by`."""
+    """The same for a picture whose files are stored already. `recorded_by`: who was signed in, where not `by`.
+
+    One that is given with an entry never becomes the main one by itself.
+    """
     with transaction.atomic():
-        there = _locked(tool)
-        for one in there:
-            if one.large == columns["large"]:
-                return Added(one, is_new=False)
+        there = locked(tool)
+        same = _same(there, columns["large"], entry.pk if entry is not None else None)
+        if same is not None:
+            return Added(same, is_new=False)
         new = Picture.objects.create(
             tool=tool,
             caption=_tidy(caption),
             position=max((one.position for one in there), default=0) + 1,
-            main=not there,
+            main=entry is None and not any(one.main for one in there),
             added_at=at,
             added_by=by,
             recorded_by=recorded_by or by,
+            entry=entry,
             **columns,
         )
         return Added(new, is_new=True)
@@ -84,13 +91,14 @@ def store(file: BinaryIO) -> Stored:
 def replace_picture(old: Picture, file: BinaryIO, *, by: Person | None, at: datetime) -> Picture:
     """Put another picture in the place of one, with its caption; the old one stays among the old.
 
+    Its mark stays where the new one has the same shape: then it is as a rule the same view, taken again.
     Make and store the sizes; lock the tool; take the old one down; write the new row.
     """
     columns = store(file)
     with transaction.atomic():
-        there = _locked(old.tool)
-        now = _still_on(old, there)
-        if any(one.large == columns["large"] for one in there):
+        there = locked(old.tool)
+        now = still_on(old, there)
+        if _same(there, columns["large"], now.entry_id) is not None:
             raise Refused(_("This picture is there already."), "files")
         new = Picture(
             tool=old.tool,
@@ -101,8 +109,11 @@ def replace_picture(old: Picture, file: BinaryIO, *, by: Person | None, at: date
             added_by=by,
             recorded_by=by,
             replaces=now,
+            entry=now.entry,
             **columns,
         )
+        if _same_shape(now, new):
+            new.mark_x, new.mark_y = now.mark_x, now.mark_y
         _take_down(now, by, at)
         new.save(force_insert=True)
         return new
@@ -111,11 +122,11 @@ def replace_picture(old: Picture, file: BinaryIO, *, by: Person | None, at: date
 @transaction.atomic
 def take_down(picture: Picture, *, by: Person | None, at: datetime) -> None:
     """Show a picture no longer, except among the old ones; the next in order becomes the main one."""
-    there = _locked(picture.tool)
-    now = _still_on(picture, there)
+    there = locked(picture.tool)
+    now = still_on(picture, there)
     was_main = now.main
     _take_down(now, by, at)
-    rest = [one for one in there if one.pk != now.pk]
+    rest = [one for one in there if one.pk != now.pk and one.entry_id is None]
     if was_main and rest:
         _choose(rest[0])
 
@@ -139,12 +150,12 @@ def put_back(picture: Picture, *, by: Person, at: datetime) -> None:
 
     Who put it back stands among the changes of the tool, since what was known of its taking down goes.
     """
-    there = _locked(picture.tool)
-    if any(one.large == picture.large for one in there):
+    there = locked(picture.tool)
+    if _same(there, picture.large, picture.entry_id) is not None:
         raise Refused(_("This picture is there already."))
     picture.taken_down_at = picture.taken_down_by = None
     picture.position = max((one.position for one in there), default=0) + 1
-    picture.main = not there
+    picture.main = picture.entry_id is None and not any(one.main for one in there)
     picture.save(update_fields=["taken_down_at", "taken_down_by", "position", "main"])
     ToolChange.objects.create(tool=picture.tool, at=at, who=by, field="picture", before="down", after="back")
 
@@ -152,7 +163,7 @@ def put_back(picture: Picture, *, by: Person, at: datetime) -> None:
 @transaction.atomic
 def make_main(picture: Picture) -> None:
     """Let a picture stand for its tool in lists and on its page."""
-    now = _still_on(picture, _locked(picture.tool))
+    now = still_on(picture, locked(picture.tool))
     Picture.objects.filter(tool=picture.tool_id, main=True).update(main=False)
     _choose(now)
 
@@ -160,8 +171,9 @@ def make_main(picture: Picture) -> None:
 @transaction.atomic
 def move(picture: Picture, *, by: int) -> None:
     """Move a picture some places later in the order, or earlier where that is below 0; never past an end."""
-    there = _locked(picture.tool)
-    now = _still_on(picture, there)
+    there = locked(picture.tool)
+    now = still_on(picture, there)
+    there = [one for one in there if (one.entry_id is None) == (now.entry_id is None)]
     place = there.index(now)
     there.insert(min(max(place + by, 0), len(there) - 1), there.pop(place))
     for position, one in enumerate(there, 1):
@@ -172,7 +184,7 @@ def move(picture: Picture, *, by: int) -> None:
 @transaction.atomic
 def set_caption(picture: Picture, caption: str, *, by: Person, at: datetime) -> None:
     """Say something else under a picture. What stood there is kept among the changes of the tool."""
-    now = _still_on(picture, _locked(picture.tool))
+    now = still_on(picture, locked(picture.tool))
     before, now.caption = now.caption, _tidy(caption)
     if now.caption == before:
         return
@@ -180,17 +192,29 @@ def set_caption(picture: Picture, caption: str, *, by: Person, at: datetime) -> 
     ToolChange.objects.create(tool=now.tool, at=at, who=by, field="caption", before=before, after=now.caption)
 
 
-def _locked(tool: Tool) -> list[Picture]:
+def locked(tool: Tool) -> list[Picture]:
     """The pictures that are shown of a tool; nobody else changes them until this transaction ends."""
     Tool.objects.select_for_update(no_key=True).get(pk=tool.pk)
     return list(Picture.objects.on().filter(tool=tool))
 
 
-def _still_on(picture: Picture, there: list[Picture]) -> Picture:
+def still_on(picture: Picture, there: list[Picture]) -> Picture:
+    """The picture as it is now, out of those that are locked; Refused where it is shown no longer."""
     for one in there:
         if one.pk == picture.pk:
             return one
     raise Refused(_("This picture was taken down meanwhile."))
+
+
+def _same(there: list[Picture], large: str, entry: int | None) -> Picture | None:
+    """The picture that is shown already: of the tool itself, or with the same entry."""
+    return next((one for one in there if one.large == large and one.entry_id == entry), None)
+
+
+def _same_shape(one: Picture, other: Picture) -> bool:
+    """Whether height to width is the same, within a few lines of the edge."""
+    wide = one.width * other.height, other.width * one.height
+    return abs(wide[0] - wide[1]) <= _SAME_SHAPE * max(wide)
 
 
 def _take_down(picture: Picture, by: Person | None, at: datetime) -> None:

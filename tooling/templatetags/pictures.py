@@ -10,9 +10,12 @@ from django.utils.translation import gettext as _
 
 from shared.images import SIZES
 from tooling.drawing import sections
+from tooling.forms.deeds.pictures import BOXES, fitted
 from tooling.models import Person, Picture, Tool
+from tooling.models.pictures import WHOLE
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.pictures import may_take_back
+from tooling.words.marks import field_words
 
 register = template.Library()
 
@@ -22,24 +25,72 @@ _WIDTHS = {
     "gallery": "(min-width: 40rem) 17rem, 100vw",
     "page": "(min-width: 64rem) 26rem, 100vw",
     "whole": "(min-width: 60rem) 46rem, 100vw",
+    "thumb": "6rem",
 }
+# Those that are cut to the shape of their place; the mark is cut with them.
+_CUT = ("card", "page")
+_RING = 0.07  # of the shorter side
+_RING_OF_THUMB = 0.16
 
 
 @register.inclusion_tag("_photo.html")
 def photo(picture: Picture, tool: Tool, how: str = "card") -> dict[str, object]:
-    """A picture. `how`: card (a list of tools), gallery (all of one tool), page (of its tool), whole (by itself)."""
+    """A picture with its mark. `how`: card (a list of tools), gallery (all of one tool), page (of its tool), whole (by
+    itself), thumb (beside a sentence).
+    """
     addresses = [reverse("picture_file", args=[digest]) for digest in picture.digests]
     widths = [max(1, round(picture.width * min(1, size / max(picture.width, picture.height)))) for size in SIZES]
     # A picture smaller than the largest size has one file for several of them.
     by_width = dict(zip(widths, addresses, strict=True))
     return {
-        "address": addresses[0 if how == "whole" else 1],
+        "address": addresses[{"whole": 0, "thumb": 2}.get(how, 1)],
         "set": ", ".join(f"{address} {width}w" for width, address in by_width.items()),
         "sizes": _WIDTHS[how],
         "width": picture.width,
         "height": picture.height,
-        "says": picture.caption or _("Picture of %(code)s, %(name)s") % {"code": tool.code, "name": tool.name},
-        "lazy": how in ("card", "gallery"),
+        "says": _says(picture, tool),
+        "lazy": how in ("card", "gallery", "thumb"),
+        "how": how,
+        "ring": _ring(picture, how),
+    }
+
+
+def _says(picture: Picture, tool: Tool) -> str:
+    says = picture.caption or _("Picture of %(code)s, %(name)s") % {"code": tool.code, "name": tool.name}
+    if picture.mark is None:
+        return says
+    return _("%(says)s; marked: %(where)s") % {"says": says, "where": field_words(picture.mark)}
+
+
+def _ring(picture: Picture, how: str) -> dict[str, object] | None:
+    if picture.mark is None:
+        return None
+    across, down = picture.mark
+    size = _RING_OF_THUMB if how == "thumb" else _RING
+    return {
+        "x": round(across * picture.width / WHOLE),
+        "y": round(down * picture.height / WHOLE),
+        "r": max(1, round(min(picture.width, picture.height) * size)),
+        "fit": "xMidYMid slice" if how in _CUT else "xMidYMid meet",
+    }
+
+
+@register.inclusion_tag("tooling/_given.html")
+def given(pictures: list[Picture], tool: Tool) -> dict[str, object]:
+    """The pictures of an entry, small, each leading to where it is seen large."""
+    return {"pictures": pictures, "tool": tool}
+
+
+@register.inclusion_tag("tooling/_to_tap.html")
+def to_tap(picture: Picture, tool: Tool) -> dict[str, object]:
+    """A picture that is tapped on where it is: in a box of a phone's width, and in one of a desk's."""
+    boxes = [(name, *fitted(picture, name)) for name in BOXES]
+    return {
+        "address": reverse("picture_file", args=[picture.middle]),
+        "boxes": boxes,
+        "says": _says(picture, tool),
+        "picture": picture,
+        "ring": _ring(picture, "whole"),
     }
 
 

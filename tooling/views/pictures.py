@@ -19,12 +19,14 @@ from shared.images import CONTENT_TYPE
 from shared.patience import MOST_FILES, Patience
 from tooling.forms.pictures import AddPictures, Caption, ReplacePicture
 from tooling.models import Picture, Shop, Tool
-from tooling.selectors.pictures import gallery
+from tooling.selectors.pictures import Gallery, gallery
+from tooling.selectors.timeline import places_named, tools_named
 from tooling.services import pictures as services
 from tooling.services.picture_files import name_of
 from tooling.services.picture_folder import Taken
 from tooling.views.sent_pictures import asks_json, counted, in_json, refused, take_each, wrong_in_json
 from tooling.views.tool import no_tool
+from tooling.words.entries import Around, Told, told
 
 _YEAR = 365 * 24 * 60 * 60
 # What a hand may do with a picture of its own: look at the page, say something else, rub it out.
@@ -102,8 +104,18 @@ def _tool(code: str) -> Tool | None:
 
 def _gallery(request: HttpRequest, tool: Tool, form: AddPictures, taken: Taken | None = None) -> HttpResponse:
     said = {"refused": refused(taken), "counted": counted(taken)} if taken is not None else {}
-    context = {"tool": tool, "gallery": gallery(tool), "form": form, "most": MOST_FILES, **said}
+    shown = gallery(tool)
+    context = {"tool": tool, "gallery": shown, "given": _given(shown), "form": form, "most": MOST_FILES, **said}
     return render(request, "tooling/pictures.html", {**context, **_frame(request)})
+
+
+def _given(shown: Gallery) -> list[tuple[Picture, Told]]:
+    """The pictures that were given with an entry, each with what that says."""
+    entries = [one.entry for one in shown.given if one.entry is not None]
+    if not entries:
+        return []
+    around = Around(clock.now(), Shop.current().zone, tools_named(entries), places_named(entries))
+    return [(one, told(entry, around)) for one, entry in zip(shown.given, entries, strict=True)]
 
 
 def _frame(request: HttpRequest) -> dict[str, object]:

@@ -14,7 +14,7 @@ from shared.snapshot import as_of_one_moment
 from tooling.models import Tool
 from tooling.selectors import pictures
 from tooling.selectors.about import about as known_of
-from tooling.selectors.holds import standing_holds
+from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
 from tooling.selectors.service_limit import service_limit
 from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
@@ -23,7 +23,7 @@ from tooling.selectors.walk import starting_state
 from tooling.views import counts
 from tooling.views.deeds.base import strip_for
 from tooling.words import about as about_words
-from tooling.words import history, holds, working
+from tooling.words import history, working
 from tooling.words.deeds import STOP, other_deeds
 from tooling.words.entries import Around
 from tooling.words.lines import Around as Moment
@@ -86,6 +86,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "about": about(shown),
         "said": said,
         "beside": _beside(shown, moment),
+        "holds": _holds(shown),
         "inserts": [Inside(one, _said(one, moment)) for one in shown.inside],
         "lines": history.shown(shown.history.lines, tool, around),
         "folded": history.folded(shown.history) if shown.history.brief else (),
@@ -133,22 +134,22 @@ def _uncounted(tool: Tool) -> working.Uncounted | None:
 
 
 def _beside(shown: ToolPage, moment: Moment) -> list[str]:
-    """What stands under the sentence: the part that is in it, who holds it, which insert has fewer pulls left."""
+    """What stands under the sentence: the part that is in it, which insert has fewer pulls left."""
     said = []
     if shown.own.in_mold is not None:
         said += [laid_up(shown.summary, moment), part_in(shown.summary, shown.tool.kind), lift(shown.tool)]
-    if shown.status.status == "held":
-        said += _holds(shown)
     if shown.fewest is not None and not shown.on:
         said.append(inserts_said(shown)[-1])
     return [words for words in said if words]
 
 
-def _holds(shown: ToolPage) -> list[str]:
-    """Every hold of the surface that decides, with its words."""
+def _holds(shown: ToolPage) -> list[HoldSaid]:
+    """Every hold of the surface that decides, with its words and pictures."""
+    if shown.status.status != "held":
+        return []
     on = shown.deciding
-    found = standing_holds([(on.summary, on.recipe)]).get(on.tool.pk, [])
-    return [holds.since(one, shown.at, shown.shop.zone) for one in found]
+    found = standing_holds([(on.summary, on.recipe)])
+    return said_with_pictures(found, shown.at, shown.shop.zone).get(on.tool.pk, [])
 
 
 def _said(one: Surface, moment: Moment) -> Sentence:

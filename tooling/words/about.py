@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.models import Hand, PartRevision, Tool
 from tooling.models.fields import NumberField
+from tooling.words.marks import place_in_text
 from tooling.words.measures import measure, si_of
 from tooling.words.terms import KINDS, term
 from tooling.words.when import day
@@ -26,7 +27,11 @@ HISTORY_GROUPS = (
 
 
 # What is changed of its pictures stands among the changes of the tool.
-_OF_PICTURES = {"caption": gettext_lazy("Caption of a picture"), "picture": gettext_lazy("Picture")}
+_OF_PICTURES = {
+    "caption": gettext_lazy("Caption of a picture"),
+    "picture": gettext_lazy("Picture"),
+    "mark": gettext_lazy("Mark on a picture"),
+}
 _PICTURE = {"down": gettext_lazy("taken down"), "back": gettext_lazy("put back")}
 
 
@@ -57,7 +62,8 @@ def look_over(next_one: Any, today: date) -> str:
 def changed(change: Any, system: str) -> Changed:
     """A change of a tool, numbers in the reader's units."""
     if change.field in _OF_PICTURES:
-        before, after = (str(_PICTURE.get(text, text)) for text in (change.before, change.after))
+        say = place_in_text if change.field == "mark" else _PICTURE.get
+        before, after = (str(say(text, text)) for text in (change.before, change.after))
         return Changed(change.at, change.who, str(_OF_PICTURES[change.field]), before, after, brought_in=False)
     if change.field == "code" and not change.before:
         return Changed(change.at, change.who, _("Brought in"), "", change.after, True)

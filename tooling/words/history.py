@@ -30,7 +30,10 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """One line. `where` is the other tool whose entry it is, or ""; `late` when it was written, where that was late."""
+    """One line. `where` is the other tool whose entry it is, or ""; `late` when it was written, where that was late.
+
+    `pictures`: those that were given with the entry.
+    """
 
     entry: Any
     told: Told
@@ -39,6 +42,7 @@ class Shown:
     void: Taken | None
     corrections: list[Taken]
     flags: list[str]
+    pictures: tuple[Any, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +84,7 @@ def _shown(line: Any, tool: Any, around: Around) -> Shown:
         void=_void(line.void) if line.void is not None else None,
         corrections=[_correction(new, old, around) for new, old in pairs],
         flags=[_flag(on, flag, entry.tool.kind) for on, flag in line.flags],
+        pictures=line.pictures,
     )
 
 

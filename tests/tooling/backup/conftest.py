@@ -10,10 +10,12 @@ from django.core.management import call_command
 
 from tests.faults.works import open_shop
 from tests.plugin_triggers import lifted
-from tests.tooling.pictures import add
-from tooling.models import Person, Role, Tool
+from tests.tooling.pictures import add, file_of
+from tests.tooling.rows import NOON
+from tooling.models import Person, Picture, Role, Tool
 from tooling.services import deeds
 from tooling.services.backup.writing import back_up
+from tooling.services.entry_pictures import picture_of
 
 
 @pytest.fixture
@@ -32,7 +34,8 @@ def shop(transactional_db, folders):
     for mold in molds:
         deeds.log_pull(mold, by=None, recorded_by=None, token=uuid4(), came_off="free")
     add(molds[0], 1)
-    add(molds[1], 2)
+    of_pull = picture_of(molds[1].entries.get(kind="pull"), file_of(2), by=None, at=NOON).picture
+    Picture.objects.filter(pk=of_pull.pk).update(mark_x=250, mark_y=750)
     Person.objects.create_person("Zoë Łukasz", Role.LEAD, "long enough for a test")
     return molds[0]
 

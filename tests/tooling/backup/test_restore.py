@@ -17,7 +17,7 @@ from shared.errors import Refused
 from tests.plugin_triggers import lifted
 from tests.tooling.backup.conftest import exported, pictures, wipe
 from tests.tooling.backup.packs import changed, rows_told
-from tooling.models import Entry, Job, Person, Shop, Tool, search_index, triggers
+from tooling.models import Entry, Job, Person, Picture, Shop, Tool, search_index, triggers
 from tooling.selectors.find import with_words
 from tooling.services import deeds
 from tooling.services.backup import kept, loading, restoring, room
@@ -46,6 +46,8 @@ def test_a_wiped_shop_is_there_again(before, backup, tmp_path):
     assert Person.objects.get(name="Zoë Łukasz").check_password("long enough for a test")
     assert not triggers.missing(connection)
     assert not search_index.missing(connection)
+    given = Picture.objects.exclude(entry=None).get()
+    assert (given.entry.tool, given.entry.kind, given.mark) == (given.tool, "pull", (250, 750))
 
 
 def test_the_next_rows_come_after_those_that_were_restored(before, backup):

@@ -6,6 +6,7 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds.base import DeedForm, chips, words
+from tooling.forms.deeds.pictures import WithPictures
 
 SEEN = {
     "chipped": _("chipped edge"),
@@ -24,7 +25,7 @@ def _ticks(label: Any, choices: dict[str, Any]) -> forms.MultipleChoiceField:
     )
 
 
-class HoldForm(DeedForm):
+class HoldForm(WithPictures, DeedForm):
     """Why it is held, for whoever looks at it. All of it may be left."""
 
     CALLED = {"reason": "words"}
@@ -41,7 +42,7 @@ class HoldForm(DeedForm):
         return ": ".join(text for text in (", ".join(map(str, ticked)), data["words"]) if text)
 
 
-class LookedAtForm(DeedForm):
+class LookedAtForm(WithPictures, DeedForm):
     """Whether it may be used."""
 
     passed = chips(

@@ -3,11 +3,12 @@
 from datetime import timedelta
 from typing import Any, Unpack
 
+from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shared import clock
 from shared.errors import Refused
-from tooling.models import Entry, Person
+from tooling.models import Entry, Person, Picture
 from tooling.services.deeds.base import Said
 from tooling.services.ledger import record
 
@@ -20,19 +21,23 @@ def void(entry: Entry, *, reason: str, **said: Unpack[Said]) -> Entry:
     return record(entry.tool, "void", voids=entry, reason=reason, **said)
 
 
+@transaction.atomic
 def correct(
     entry: Entry, *, reason: str, kind: str | None = None, changes: dict[str, Any], **said: Unpack[Said]
 ) -> Entry:
     """Another entry stands in the entry's place: the same facts but for the changes, and its own time if one is said.
 
-    What the changes do not name is taken from the entry, if it stays of its kind; give None to empty a fact.
+    What the changes do not name is taken from the entry, if it stays of its kind; give None to empty a fact. The
+    pictures that were given with the entry go along.
     """
     _wants_reason(reason)
     said.setdefault("at", entry.at)
     said.setdefault("by", entry.by)
     kind = kind or entry.kind
     facts = facts_of(entry) if kind == entry.kind else {"part": entry.part, "serial": entry.serial}
-    return record(entry.tool, kind, replaces=entry, **{**facts, **changes, "why": reason}, **said)
+    new = record(entry.tool, kind, replaces=entry, **{**facts, **changes, "why": reason}, **said)
+    Picture.objects.filter(entry=entry).update(entry=new)
+    return new
 
 
 def rub_out(entry: Entry, *, recorded_by: Person, token: Any = None) -> Entry:

@@ -44,7 +44,8 @@ def asked(request: HttpRequest, on: Floor) -> dict[str, Any]:
     """What every form of a deed is made with: also what was sent here before signing in, to be looked over."""
     kept = typed_before(request)
     data = request.POST if request.method == "POST" else kept
-    return {"data": data, "kept": kept is not None, "who": request.user, "shop": on.shop, "now": on.at}
+    files = request.FILES if request.method == "POST" else None
+    return {"data": data, "files": files, "kept": kept is not None, "who": request.user, "shop": on.shop, "now": on.at}
 
 
 def page(request: HttpRequest, template: str, on: Floor, form: Any, **more: Any) -> HttpResponse:
