@@ -12,3 +12,7 @@ class Refused(Exception):
 
 class TokenReused(Refused):
     """The same form was sent twice with different content."""
+
+
+class AskFirst(Refused):
+    """Nothing was written yet: a page asks, and the same words are sent again with the answer."""

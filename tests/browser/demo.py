@@ -72,7 +72,8 @@ def an_entry(deed: str) -> str:
 def just_pulled(code: str, came_off: str) -> str:
     """The page of what is seen on a pull of a moment ago."""
     ines = Person.objects.named("Ines")
-    pull = deeds.log_pull(Tool.objects.get(code=code), by=ines, recorded_by=ines, at=clock.now(), came_off=came_off)
+    said = {"by": ines, "recorded_by": ines, "at": clock.now(), "came_off": came_off}
+    pull = deeds.take_off(Tool.objects.get(code=code), lay_up=None, another=True, **said)
     return reverse("seen", kwargs={"code": code, "number": pull.number})
 
 

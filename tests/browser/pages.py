@@ -134,6 +134,7 @@ PAGES = (
     Page("deed-void", partial(demo.an_entry, "void")),
     Page("deed-correct", partial(demo.an_entry, "correct")),
     Page("deed-seen-free", partial(demo.just_pulled, "DECK-2A", "free")),
+    Page("deed-inserts-back", partial(demo.an_entry, "inserts_back")),
     Page("tool-just-written", "/tools/DECK-2A/"),
     Page("deed-pulled-before", "/tools/DECK-2A/pulled/"),
     Page("deed-seen-stuck", partial(demo.just_pulled, "12.STBD", "stuck")),

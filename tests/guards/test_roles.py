@@ -65,6 +65,7 @@ TABLE = {
     "strip": (LOG, LOG),
     "hold": (LOG, LOG),
     "looked_at": (LOG, LOG),
+    "inserts_back": (LOG, LOG),
     "seen": (LOG, LOG),
     "rub_out": (LOG, LOG),
     "void": (LEAD, LEAD),

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from tooling.models import Entry, Flag, Person, Picture, Place, Shop, Tool
 from tooling.selectors.pictures import of_entries
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
+from tooling.services.deeds.unseen import hold_of, pull_of
 from tooling.words.entries import Around, Told, told
 from tooling.words.flags import flag_words
 from tooling.words.when import clock
@@ -21,7 +22,7 @@ LATE = timedelta(minutes=5)
 @dataclass(frozen=True)
 class JustWritten:
     """The entry, the clock of its writing, what it says, its flags, its pictures, and the minutes for which it can be
-    rubbed out.
+    rubbed out. `held`: the tool is held with it, until somebody has looked.
     """
 
     entry: Entry
@@ -30,6 +31,7 @@ class JustWritten:
     flags: tuple[str, ...]
     minutes: int
     pictures: list[Picture]
+    held: bool = False
 
     @property
     def undo_token(self) -> UUID:
@@ -44,7 +46,7 @@ class JustWritten:
     @property
     def tape_a_cross(self) -> bool:
         """A tool that was stopped is taped over at once: the next hand may have no phone."""
-        return self.entry.kind == "hold"
+        return self.entry.kind == "hold" or self.held
 
 
 def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustWritten | None:
@@ -52,6 +54,9 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
     since = now - RUB_OUT_WITHIN
     mine = Entry.objects.filter(tool=tool, recorded_by=person, recorded_at__gt=since)
     last = mine.select_related("by", "replaces").order_by("-number").first()
+    if last is not None and last.kind == "hold":
+        # Held with a pull: the pull is what was written.
+        last = pull_of(last) or last
     if last is None or last.kind == "void" or Entry.objects.filter(voids=last).exists():
         return None
     if Entry.objects.filter(replaces=last).exists():
@@ -61,6 +66,7 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
         clock=clock(last.recorded_at, shop.zone),
         told=tell(last, now, shop),
         flags=flags_of(last),
+        held=last.kind == "pull" and hold_of(last) is not None,
         minutes=max(1, ceil((last.recorded_at - since).total_seconds() / 60)),
         pictures=of_entries([last.pk]).get(last.pk, []),
     )

@@ -2,15 +2,15 @@
 
 import re
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import datetime, timedelta
 from functools import reduce
 from operator import or_
 from uuid import UUID
 
 from django.db.models import Q, QuerySet
 
-from tooling.models import Entry, Tool
-from tooling.selectors.floor import Floor
+from tooling.calc.state import decode
+from tooling.models import Entry, Summary, Tool
 
 # Two hands at one mold write within this time; later it is another part.
 SOON = timedelta(minutes=10)
@@ -18,22 +18,23 @@ SOON = timedelta(minutes=10)
 _BETWEEN = re.compile(r"[,;\n]+")
 
 
-def written_before(on: Floor, lay_up: int | None) -> Entry | None:
+def written_before(summary: Summary, lay_up: int | None, at: datetime) -> Entry | None:
     """The pull that somebody wrote of the part that is about to be pulled; None where there is none.
 
-    lay_up: the entry of the lay-up that was in it when the form was opened; None where nothing was.
+    summary: the tool's, as it stands. lay_up: the entry of the lay-up that was in it when the form was opened; None
+    where nothing was.
     """
-    part_in = on.row.own.in_mold if on.row is not None else None
+    part_in = decode(summary.state).part
     if lay_up is not None and (part_in is None or part_in.entry != lay_up):
-        return _pulls(on.tool).filter(Q(replaces=None) | Q(replaces__gt=lay_up), pk__gt=lay_up).first()
+        return _pulls(summary.tool_id).filter(Q(replaces=None) | Q(replaces__gt=lay_up), pk__gt=lay_up).first()
     if part_in is not None:
         return None
-    since = on.at - SOON
+    since = at - SOON
     anew = Q(replaces=None) | Q(replaces__recorded_at__gt=since)
-    return _pulls(on.tool).filter(anew, recorded_at__gt=since).first()
+    return _pulls(summary.tool_id).filter(anew, recorded_at__gt=since).first()
 
 
-def _pulls(tool: Tool) -> QuerySet[Entry]:
+def _pulls(tool: int) -> QuerySet[Entry]:
     pulls = Entry.objects.filter(tool=tool, kind="pull").standing()
     return pulls.select_related("by").order_by("-number")
 

@@ -17,11 +17,11 @@ IN_COLUMNS = frozenset(
 IN_PAYLOAD = frozenset({
     "passed", "surface", "tool_damaged", "part_damaged", "cause", "fault", "reason", "prepared", "pulls_since_coat",
     "touch_ups", "total_pulls", "lot", "place", "home", "seen", "person", "until", "minutes", "value", "quantity",
-    "unit", "instrument", "step", "note", "evidence", "why",
+    "unit", "instrument", "step", "note", "evidence", "why", "inserts_back",
 })  # fmt: skip
 _ONE_UNLESS_SAID = frozenset({"pull", "coat", "sealer"})
 # "no" is an answer here, not an empty field
-_FALSE_SPEAKS = frozenset({"passed", "home", "seen", "part_damaged", "tool_damaged"})
+_FALSE_SPEAKS = frozenset({"passed", "home", "seen", "part_damaged", "tool_damaged", "inserts_back"})
 
 
 def draft(tool: Tool, kind: str, said: Mapping[str, Any]) -> Entry:

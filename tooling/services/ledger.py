@@ -1,5 +1,6 @@
 """The one way into a history: lock, check, write, link, absorb. Every deed goes through `record`."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
@@ -26,6 +27,8 @@ from tooling.services.whereabouts import keep_whereabouts
 
 # Stands for the number that the database will give: behind all that there are.
 _NOT_YET = 2**62
+# What a deed still asks of the locked tool and the present moment; it raises what keeps the entry from being written.
+Unless = Callable[[Summary, datetime], None]
 # How often the locks are taken anew where inserts are moved between the look and the lock.
 _ATTEMPTS = 3
 
@@ -43,6 +46,7 @@ class _Asked:
     seen: str
     replaces: Entry | None
     voids: Entry | None
+    unless: Unless | None
     said: dict[str, Any]
 
 
@@ -56,17 +60,19 @@ def record(
     token: UUID | None = None,
     replaces: Entry | None = None,
     voids: Entry | None = None,
+    unless: Unless | None = None,
     **said: Any,
 ) -> Entry:
     """Writes one entry and all that follows from it, in one transaction.
 
-    Order: the day's seal; the family's locks; the token (the same form again gets the first answer again); checks;
+    Order: the day's seal; the family's locks; the token (the same form again gets the first answer again); `unless`,
+    which may refuse for what another hand wrote a moment ago; checks;
     the entry with its link; states, flags and spans; place and step; the summaries; words.
 
     `at` None means now. Raises Refused with a sentence, and TokenReused where the token came with other content.
     """
     seen = fingerprint(tool, kind, at, {**said, "by": by, "replaces": replaces, "voids": voids})
-    asked = _Asked(tool, kind, by, recorded_by, at, token, seen, replaces, voids, said)
+    asked = _Asked(tool, kind, by, recorded_by, at, token, seen, replaces, voids, unless, said)
     for attempt in range(_ATTEMPTS):
         try:
             return _record(asked)
@@ -90,6 +96,8 @@ def _record(asked: _Asked) -> Entry:
         if first is not None:
             return first
         shop, now = Shop.current(), clock.now()  # the time after the wait for the locks: recorded in this order
+        if asked.unless is not None:
+            asked.unless(family.tool, now)
         entry = _drafted(family.tool.tool, asked, now)
         rules = Rules(recipe_book(), shop.zone, now)
         _check(family, entry, rules, shop)

@@ -15,6 +15,7 @@ from tooling.models import Tool
 from tooling.selectors import pictures
 from tooling.selectors.about import about as known_of
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
+from tooling.selectors.inserts_back import not_counted
 from tooling.selectors.service_limit import service_limit
 from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
@@ -113,6 +114,7 @@ def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "look_over_wanted": known.look_over is not None and known.look_over.is_wanted(today),
         "changes": [about_words.changed(one, request.user.units) for one in known.changes],
         "limit": service_limit(shown.tool, shown.at, request.user.units),
+        "not_counted": not_counted(shown.tool, shown.inside, shown.at, shown.shop),
         "put_home": uuid4() if shown.summary.away and can_log(request.user) else None,
     }
 

@@ -229,6 +229,8 @@ def _seen(fact: Fact, around: Around) -> Iterator[str]:
         yield _("The tool is marked.")
     if known.get("part_damaged"):
         yield _("The part is marked.")
+    if known.get("inserts_back") is not None:
+        yield _("All mold inserts are back.") if known["inserts_back"] else _("Not all mold inserts are back.")
     if known.get("reason"):
         yield _("Because %(reason)s.") % {"reason": term(COAT_REASONS, known["reason"])}
 

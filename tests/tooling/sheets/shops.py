@@ -89,7 +89,7 @@ class _History:
         do(deeds.end_lay_up, mold, earliest_pull=self.at + timedelta(days=400))
         do(
             deeds.log_pull, mold, count=2, came_off="tight", film=True, part="520", serial="0173", cause="release",
-            fault="drag", surface=self.rim, part_damaged=True, note="wedged",
+            fault="drag", surface=self.rim, part_damaged=True, inserts_back=True, note="wedged",
         )  # fmt: skip
         do(deeds.lay_up, mold)
         do(deeds.abandon, mold, reason="power cut")

@@ -11,7 +11,7 @@ from django.db.models import QuerySet
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
-from shared.errors import Refused, TokenReused
+from shared.errors import AskFirst, Refused, TokenReused
 from tooling.calc.check import FUTURE
 from tooling.models import Person, Role, Shop
 from tooling.services.times import moment
@@ -144,7 +144,7 @@ class DeedForm(forms.Form):
         """A refusal inside becomes a message at its field, or at the top of the form."""
         try:
             yield
-        except TokenReused:
+        except (AskFirst, TokenReused):
             raise
         except Refused as refused:
             field = self.CALLED.get(refused.field, refused.field)

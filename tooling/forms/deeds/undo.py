@@ -17,13 +17,14 @@ from tooling.words.terms import AREAS, CAME_OFF, CAUSES, COAT_REASONS, FAULTS
 
 NOT_SAID = ("", _("not said"))
 YES_NO = [NOT_SAID, ("yes", _("yes")), ("no", _("no"))]
-_BOOLEANS = ("film", "part_damaged", "tool_damaged", "passed")
+_BOOLEANS = ("film", "part_damaged", "tool_damaged", "inserts_back", "passed")
 _AS_BOOLEAN = {"yes": True, "no": False}
 
 # What can be corrected of each kind besides time, hands and words.
 FIELDS = {
     "pull": (
         "count", "came_off", "film", "part", "serial", "cause", "fault", "surface", "part_damaged", "tool_damaged",
+        "inserts_back",
     ),
     "coat": ("count", "area", "release_system", "lot", "reason"),
     "sealer": ("count", "area", "lot"),
@@ -86,6 +87,7 @@ class CorrectForm(VoidForm):
     )  # fmt: skip
     part_damaged = chips(_("The part is marked"), YES_NO)
     tool_damaged = chips(_("The tool is marked"), YES_NO)
+    inserts_back = chips(_("All mold inserts are back"), YES_NO)
     lot = words(_("Lot, or the number of the tin"), longest=LONGEST_LOT)
     passed = chips(_("Passed"), YES_NO[1:])
     reason = words(_("Because"))

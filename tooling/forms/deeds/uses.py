@@ -10,15 +10,14 @@ from django.utils.translation import gettext_lazy as _
 from shared.errors import Refused
 from tooling.calc.entry import COUNT_RANGE
 from tooling.forms.deeds.asks import AskingForm
-from tooling.forms.deeds.base import EXACT, DeedForm, chips, exact_moment, words
-from tooling.models import Entry, Tool
+from tooling.forms.deeds.base import EXACT, exact_moment, words
+from tooling.models import Tool
 from tooling.selectors.floor import LONGEST_IN_MOLD, Floor, time_in_mold
-from tooling.words.terms import CAME_OFF, CAUSES, FAULTS
+from tooling.words.terms import CAME_OFF
 from tooling.words.when import clock_or_when
 
 LONGEST_PART = 80
 LONGEST_SERIAL = 2000
-LOOKED = [("no", _("no")), ("yes", _("yes")), ("not_looked", _("not looked"))]
 
 
 def count_field(label: Any) -> forms.IntegerField:
@@ -166,63 +165,3 @@ class PullForm(AskingForm):
             "serial": data["serial"],
             "film": True if data["film"] else None,
         }
-
-
-class SeenForm(DeedForm):
-    """What is seen when it is off, all of it to be left: written with the pull that was just logged."""
-
-    came_off = forms.ChoiceField(choices=list(CAME_OFF.items()), required=False)
-    looked = chips(_("Is the tool marked?"), LOOKED)
-    fault = chips(_("Seen on it"), [("", _("nothing")), *FAULTS.items()])
-    part_damaged = forms.BooleanField(label=_("the part is marked"), required=False)
-    tool_damaged = forms.BooleanField(label=_("the tool is marked"), required=False)
-    surface = forms.ModelChoiceField(
-        label=_("Where"),
-        queryset=Tool.objects.none(),
-        to_field_name="code",
-        required=False,
-        widget=forms.RadioSelect,
-        error_messages={"invalid_choice": _("It can be the tool itself, or a mold insert that was in it.")},
-    )
-    cause = chips(_("Cause"), [("", _("not said")), *CAUSES.items()])
-
-    def __init__(self, *args: Any, on: Floor, pull: Entry, **more: Any) -> None:
-        super().__init__(*args, **more)
-        self._fill(pull)
-        reached = [on.tool.pk, *(row.tool.pk for row in on.inserts)]
-        where = self.fields["surface"]
-        where.queryset = Tool.objects.filter(pk__in=reached)
-        where.empty_label = _now("not said")
-        del self.fields["at"], self.fields["at_time"], self.fields["at_exact"]
-        self.fields.pop("by", None)
-
-    def _fill(self, pull: Entry) -> None:
-        """What is known of it already; tapping on takes nothing away."""
-        known = pull.payload
-        surface = Tool.objects.filter(pk=known.get("surface") or 0).values_list("code", flat=True).first()
-        same = known.keys() & {"fault", "cause", "part_damaged", "tool_damaged", "note"}
-        looked = {True: "yes", False: "no"}.get(known.get("tool_damaged"), "")
-        self.initial |= {**{name: known[name] for name in same}, "surface": surface, "looked": looked}
-
-    def _at(self, data: dict[str, Any]) -> None:
-        return None
-
-    def not_looked(self, *, asked: bool) -> bool:
-        """Whether nobody has looked at the tool: said so, or asked and left open. Another mark asks anew."""
-        looked = self.cleaned_data["looked"]
-        return looked == "not_looked" or (asked and not looked and not self.cleaned_data["came_off"])
-
-    def facts(self) -> dict[str, Any]:
-        """What is known besides the pull itself; an answer of no about the tool is kept, an empty one is none."""
-        data = self.cleaned_data
-        surface = data["surface"]
-        marked = {"yes": True, "no": False}.get(data["looked"], True if data["tool_damaged"] else None)
-        facts = {
-            "fault": data["fault"],
-            "cause": data["cause"],
-            "surface": surface.pk if surface is not None else None,
-            "part_damaged": True if data["part_damaged"] else None,
-            "tool_damaged": marked,
-            "note": data["note"],
-        }
-        return {**facts, "came_off": data["came_off"]} if data["came_off"] else facts

@@ -1,6 +1,7 @@
 """One function per deed. Each writes one entry through the ledger; screens, sheets and the demo call the same ones."""
 
 from tooling.services.deeds.coats import clean, lay_film, log_coat, log_sealer
+from tooling.services.deeds.counted import count_inserts, place_inserts
 from tooling.services.deeds.inserts import install, remove
 from tooling.services.deeds.making import accept, make_step
 from tooling.services.deeds.matched import (
@@ -25,11 +26,13 @@ from tooling.services.deeds.standing import (
     set_starting_state,
 )
 from tooling.services.deeds.surface import check_release, polish, repair, resurface, see_build_up, strip, want_wax
+from tooling.services.deeds.taking_off import PulledMeanwhile, take_off
 from tooling.services.deeds.undo import correct, rub_out, void
 from tooling.services.deeds.uses import abandon, end_lay_up, lay_up, log_pull
 
 __all__ = [
     "HalfPulled",
+    "PulledMeanwhile",
     "abandon",
     "abandon_set",
     "accept",
@@ -39,6 +42,7 @@ __all__ = [
     "check_release",
     "clean",
     "correct",
+    "count_inserts",
     "end_lay_up",
     "end_lay_up_set",
     "hand_back",
@@ -55,6 +59,7 @@ __all__ = [
     "log_sealer",
     "make_step",
     "move",
+    "place_inserts",
     "polish",
     "reinstate",
     "remove",
@@ -68,6 +73,7 @@ __all__ = [
     "set_starting_state",
     "strip",
     "take_note",
+    "take_off",
     "take_reading",
     "void",
     "want_wax",

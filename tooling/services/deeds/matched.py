@@ -17,7 +17,7 @@ from django.utils.translation import gettext as _
 from shared import clock
 from shared.errors import Refused, TokenReused
 from tooling.models import Entry, Kind, Person, Tool
-from tooling.services.deeds.undo import may_rub_out, sent_before, void
+from tooling.services.deeds.undo import may_rub_out, sent_before, strike
 from tooling.services.deeds.uses import abandon, end_lay_up, lay_up, log_pull
 from tooling.services.families import FamilyMoved, lock_together
 from tooling.services.seals import seal_if_new_day
@@ -80,11 +80,7 @@ def rub_out_set(entry: Entry, *, recorded_by: Person, token: UUID | None = None)
         raise Refused(_("Rubbing out ends five minutes after writing. A lead can void it, with a reason."))
 
     def write() -> list[Entry]:
-        why, by = _("rubbed out at once"), entry.by
-        return [
-            void(one, reason=why, by=by, recorded_by=recorded_by, token=of)
-            for one, of in zip(entries, tokens, strict=True)
-        ]
+        return [strike(one, recorded_by=recorded_by, token=of) for one, of in zip(entries, tokens, strict=True)]
 
     return _together([one.tool for one in entries], write)
 

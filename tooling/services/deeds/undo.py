@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from shared import clock
 from shared.errors import Refused
 from tooling.models import Entry, Person, Picture
+from tooling.services.deeds import unseen
 from tooling.services.deeds.base import Said
 from tooling.services.ledger import record
 
@@ -44,6 +45,20 @@ def rub_out(entry: Entry, *, recorded_by: Person, token: Any = None) -> Entry:
     """One's own entry, written less than five minutes ago, is voided; the reason fills itself in."""
     if not may_rub_out(entry, recorded_by) and not sent_before(token):
         raise Refused(_("Rubbing out ends five minutes after writing. A lead can void it, with a reason."))
+    return strike(entry, recorded_by=recorded_by, token=token)
+
+
+@transaction.atomic
+def strike(entry: Entry, *, recorded_by: Person, token: Any = None) -> Entry:
+    """Voids what was rubbed out, and with a pull the hold that was written with it.
+
+    That hold by itself is answered, not rubbed out.
+    """
+    if unseen.pull_of(entry) is not None:
+        raise Refused(_("It was held with the pull. Say of the pull whether the tool is marked, or rub that out."))
+    held = unseen.hold_of(entry) if entry.kind == "pull" else None
+    if held is not None:
+        unseen.take_back(held, reason=_("the pull was rubbed out"), by=entry.by, recorded_by=recorded_by)
     return void(entry, reason=_("rubbed out at once"), by=entry.by, recorded_by=recorded_by, token=token)
 
 

@@ -5,7 +5,7 @@ from typing import Unpack
 
 from tooling.models import Entry, Tool
 from tooling.services.deeds.base import Said
-from tooling.services.ledger import record
+from tooling.services.ledger import Unless, record
 
 
 def lay_up(
@@ -47,9 +47,14 @@ def log_pull(
     surface: Tool | None = None,
     part_damaged: bool | None = None,
     tool_damaged: bool | None = None,
+    inserts_back: bool | None = None,
+    unless: Unless | None = None,
     **said: Unpack[Said],
 ) -> Entry:
-    """Parts come off. The first takes the part that was laid up, every other is judged as a use."""
+    """Parts come off. The first takes the part that was laid up, every other is judged as a use.
+
+    inserts_back: whether all mold inserts were there afterwards; None where nobody said.
+    """
     return record(
         tool,
         "pull",
@@ -63,5 +68,7 @@ def log_pull(
         surface=surface,
         part_damaged=part_damaged,
         tool_damaged=tool_damaged,
+        inserts_back=inserts_back,
+        unless=unless,
         **said,
     )

@@ -152,6 +152,7 @@ _COLUMNS = (
     Column("part_damaged", cells.YES_NO),
     Column("tool_damaged", cells.YES_NO),
     Column("surface", cells.REFERENCE),
+    Column("inserts_back", cells.YES_NO),
     Column("passed", cells.YES_NO),
     Column("by", cells.name(80)),
     Column("reason", cells.TEXT),

@@ -2,7 +2,8 @@
 
 from tooling.views.deeds.lay_up import lay_up
 from tooling.views.deeds.places import move, put_home
-from tooling.views.deeds.pulled import pulled, seen
+from tooling.views.deeds.pulled import pulled
+from tooling.views.deeds.seen import inserts_back, seen
 from tooling.views.deeds.standing import hold, looked_at
 from tooling.views.deeds.surface import coat, film, strip
 from tooling.views.deeds.tags import open_tag
@@ -13,6 +14,7 @@ __all__ = [
     "correct",
     "film",
     "hold",
+    "inserts_back",
     "lay_up",
     "looked_at",
     "move",

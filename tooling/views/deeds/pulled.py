@@ -1,24 +1,21 @@
-"""A part comes off: one tap on how it came off, and then, for whoever knows more, what is seen."""
+"""A part comes off: one tap on how it came off. What is seen of it may follow."""
 
 from uuid import UUID
 
-from django.http import Http404
 from django.shortcuts import redirect
 
-from tooling.calc.entry import HARD
-from tooling.forms.deeds.uses import PullForm, SeenForm
+from tooling.forms.deeds.uses import PullForm
 from tooling.models import Entry, Kind
 from tooling.selectors.just_written import just_written, tell
 from tooling.selectors.twice import written_before
 from tooling.services import deeds
-from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, to_tool
+from tooling.services.deeds import PulledMeanwhile
+from tooling.views.deeds.base import asked, deed, on_the_floor, page
 from tooling.words.terms import CAME_OFF, term
 
 # The answer "another part came off" to a form that was sent: the form is shown again, and sent by a tap on a mark.
 LOOK = "look"
 _OF_A_PAGE = ("csrfmiddlewaretoken", "another")
-# After these somebody has to look whether the tool is marked.
-MARKED = ("stuck", "lost")
 
 
 @deed()
@@ -30,14 +27,18 @@ def pulled(request, code):
         form = PullForm(**{**asked(request, on), "data": _of_another(form, on), "kept": False}, on=on)
         return _form(request, on, form)
     another = form.data.get("another") if form.is_bound else request.GET.get("another")
-    before = None if another or _sent_before(form) else written_before(on, form.opened_with)
+    before = None if another or _sent_before(form) else written_before(on.summary, form.opened_with, on.at)
     if before is not None:
         return _same_part(request, on, form, before)
     form.initial["another"] = "yes" if another else ""
     if form.is_valid():
-        with form.told():
-            entry = deeds.log_pull(on.tool, **form.facts(), **form.said())
-            return redirect("seen", code=on.tool.code, number=entry.number)
+        said = {"lay_up": form.opened_with, "another": bool(another), **form.facts(), **form.said()}
+        try:
+            with form.told():
+                entry = deeds.take_off(on.tool, **said)
+                return redirect("seen", code=on.tool.code, number=entry.number)
+        except PulledMeanwhile as meanwhile:
+            return _same_part(request, on, form, meanwhile.before)
     return _form(request, on, form)
 
 
@@ -79,31 +80,3 @@ def _sent_before(form):
     if not form.is_bound:
         return False
     return Entry.objects.filter(token=UUID(form.data["token"])).exists()
-
-
-@deed()
-def seen(request, code, number):
-    """What is seen of a pull that was just written; when its five minutes are over, the tool's page is the place."""
-    on = on_the_floor(code, Kind.WITH_SURFACE)
-    pull = entry_of(on, number)
-    if pull.kind != "pull":
-        raise Http404
-    badly = pull.came_off in MARKED
-    form = SeenForm(**asked(request, on), on=on, pull=pull)
-    if form.is_valid():
-        with form.told():
-            entry = deeds.add_to_pull(
-                pull,
-                changes=form.facts(),
-                not_looked=form.not_looked(asked=badly),
-                recorded_by=request.user,
-                token=form.cleaned_data["token"],
-            )
-            if form.cleaned_data["came_off"] and entry.kind == "pull":
-                return redirect("seen", code=on.tool.code, number=entry.number)
-            return to_tool(on)
-    written = just_written(on.tool, request.user, on.at, on.shop)
-    if not form.is_bound and (written is None or written.entry.pk != pull.pk):
-        return to_tool(on)
-    hard = pull.came_off in HARD
-    return page(request, "seen", on, form, marks=list(CAME_OFF), pull=pull, written=written, hard=hard, badly=badly)

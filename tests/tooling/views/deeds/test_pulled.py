@@ -39,8 +39,8 @@ def test_one_tap_writes_it_and_the_next_page_shows_it(client, send, shop):
     entry = standing()
     assert answer.url == f"/tools/DECK-2A/entries/{entry.number}/seen/"
     page = client.get(answer.url)
-    assert "Strip first" in page.text
     assert "Is the mold marked?" in page.text
+    assert "Not looked: it is held" in page.text
     assert (pulls(shop.mold), pulls(shop.insert)) == (1, 1)
 
 
@@ -108,19 +108,32 @@ def test_not_looked_holds_it_and_does_not_say_that_it_is_marked(send, shop):
     assert "nobody has looked" in standing("hold").payload["reason"]
 
 
-@pytest.mark.parametrize("typed", [{}, {"fault": "drag"}])
+@pytest.mark.parametrize("typed", [{}, {"fault": "drag"}, {"looked": "not_looked"}])
 def test_left_open_it_counts_as_not_looked(client, send, shop, typed):
     answer = send("pulled", came_off="stuck")
-    assert "Left open, it counts as not looked." in client.get(answer.url).text
+    assert Summary.objects.get(tool=shop.mold).held_since is not None
+    assert client.get(answer.url).context["form"]["looked"].value() == "not_looked"
     send("seen", number=standing().number, **typed)
     assert "nobody has looked" in standing("hold").payload["reason"]
 
 
+def test_the_strip_speaks_of_the_pull_and_its_hold(client, send):
+    send("pulled", came_off="stuck")
+    strip = client.get("/tools/DECK-2A/").context["written"]
+    assert (strip.entry.kind, strip.tape_a_cross) == ("pull", True)
+    assert send("rub_out", number=standing("hold").number).status_code == 302
+    assert standing("hold")
+    send("rub_out", number=standing().number)
+    assert not Entry.objects.filter(kind__in=("pull", "hold")).standing()
+
+
 def test_another_mark_leaves_the_question_open(send):
     send("pulled", came_off="lost")
-    send("seen", number=standing().number, came_off="stuck")
+    send("seen", number=standing().number, came_off="stuck", looked="not_looked")
     assert standing().payload["why"] == "tapped wrong"
-    assert not Entry.objects.filter(kind="hold").exists()
+    assert standing("hold")
+    send("seen", number=standing().number, came_off="light", looked="not_looked")
+    assert not Entry.objects.filter(kind="hold").standing()
 
 
 def test_what_was_seen_in_time_is_answered_the_same_later(send):

@@ -1,0 +1,143 @@
+"""What is seen when a part is off: of the part, of the tool, and whether the inserts are back."""
+
+from collections.abc import Sequence
+from operator import attrgetter
+from typing import Any
+
+from django import forms
+from django.forms import BoundField
+from django.utils.translation import gettext as _now
+from django.utils.translation import gettext_lazy as _
+
+from tooling.forms.deeds.base import DeedForm, chips, words
+from tooling.forms.deeds.uses import LONGEST_SERIAL
+from tooling.models import Entry, Tool
+from tooling.words.terms import CAME_OFF, CAUSES, FAULTS
+
+LOOKED = [("no", _("no")), ("yes", _("yes")), ("not_looked", _("not looked"))]
+ALL, SOME = "all", "some"
+STUCK, GONE = "stuck", "gone"
+WHERE_IT_IS = [("", _("back")), (STUCK, _("stuck in the part")), (GONE, _("not found"))]
+
+
+class InsertsForm(DeedForm):
+    """Whether the mold inserts are back: all of them with one tap, else where each one is."""
+
+    # Whether it is asked for nothing else.
+    MUST = False
+
+    inserts = forms.ChoiceField(choices=[(ALL, ALL), (SOME, SOME)], required=False)
+    stuck_in = words(_("Stuck in the part with serial number"), longest=LONGEST_SERIAL)
+
+    def __init__(self, *args: Any, pull: Entry, inserts: Sequence[Tool], missing: Sequence[Entry], **more: Any) -> None:
+        super().__init__(*args, **more)
+        del self.fields["at"], self.fields["at_time"], self.fields["at_exact"]
+        self.initial["stuck_in"] = next((entry.serial for entry in missing if entry.serial), pull.serial)
+        where = {entry.tool: STUCK if entry.serial else GONE for entry in missing}
+        self.asked_of = sorted({*inserts, *where}, key=attrgetter("code"))
+        for one in self.asked_of:
+            self.fields[f"insert_{one.pk}"] = chips(one.code, WHERE_IT_IS, initial=where.get(one, ""))
+
+    @property
+    def each(self) -> list[BoundField]:
+        """A question for each insert."""
+        return [self[f"insert_{one.pk}"] for one in self.asked_of]
+
+    @property
+    def opened(self) -> bool:
+        """Whether the questions for each are shown at once: something of them was answered, or is wrong."""
+        return bool(self.errors.get("inserts")) or any(field.value() for field in self.each)
+
+    def _at(self, data: dict[str, Any]) -> None:
+        return None
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        missing = [*self._said(STUCK), *self._said(GONE)]
+        if data.get("inserts") == SOME and not missing:
+            self.add_error("inserts", _now("Tap which one is missing."))
+        elif data.get("inserts") == ALL and missing:
+            text = _now("%(insert)s is said to be missing. Tap back, or write which one is missing.")
+            self.add_error("inserts", text % {"insert": missing[0].code})
+        elif self.MUST and self.back() is None and "inserts" not in self.errors:
+            self.add_error("inserts", _now("Tap whether they are back."))
+        return data
+
+    def _said(self, answer: str) -> list[Tool]:
+        return [one for one in self.asked_of if self.cleaned_data.get(f"insert_{one.pk}") == answer]
+
+    def back(self) -> bool | None:
+        """Whether all are back; None where nobody said."""
+        if self._said(STUCK) or self._said(GONE):
+            return False
+        return True if self.cleaned_data.get("inserts") == ALL else None
+
+    def places(self) -> dict[str, Any]:
+        """Where each one is."""
+        serial = self.cleaned_data.get("stuck_in", "")
+        return {"stuck": dict.fromkeys(self._said(STUCK), serial), "gone": self._said(GONE), "back": self._said("")}
+
+
+class CountForm(InsertsForm):
+    """The inserts and nothing else, by whoever looked."""
+
+    MUST = True
+
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        del self.fields["note"]
+
+
+class SeenForm(InsertsForm):
+    """What is seen when it is off, all of it to be left: written with the pull that was just logged."""
+
+    came_off = forms.ChoiceField(choices=list(CAME_OFF.items()), required=False)
+    looked = chips(_("Is the tool marked?"), LOOKED)
+    fault = chips(_("Seen on it"), [("", _("nothing")), *FAULTS.items()])
+    part_damaged = forms.BooleanField(label=_("the part is marked"), required=False)
+    tool_damaged = forms.BooleanField(label=_("the tool is marked"), required=False)
+    surface = forms.ModelChoiceField(
+        label=_("Where"),
+        queryset=Tool.objects.none(),
+        to_field_name="code",
+        required=False,
+        widget=forms.RadioSelect,
+        error_messages={"invalid_choice": _("It can be the tool itself, or a mold insert that was in it.")},
+    )
+    cause = chips(_("Cause"), [("", _("not said")), *CAUSES.items()])
+
+    def __init__(self, *args: Any, pull: Entry, surfaces: Sequence[Tool], **more: Any) -> None:
+        super().__init__(*args, pull=pull, **more)
+        self._fill(pull)
+        where = self.fields["surface"]
+        where.queryset = Tool.objects.filter(pk__in=[one.pk for one in surfaces])
+        where.empty_label = _now("not said")
+        self.fields.pop("by", None)
+
+    def _fill(self, pull: Entry) -> None:
+        """What is known of it already; tapping on takes nothing away."""
+        known = pull.payload
+        surface = Tool.objects.filter(pk=known.get("surface") or 0).values_list("code", flat=True).first()
+        same = known.keys() & {"fault", "cause", "part_damaged", "tool_damaged", "note"}
+        looked = {True: "yes", False: "no"}.get(known.get("tool_damaged"), "not_looked")
+        self.initial |= {**{name: known[name] for name in same}, "surface": surface, "looked": looked}
+
+    def not_looked(self) -> bool:
+        """Whether somebody said that nobody has looked at the tool. Another mark asks anew."""
+        return self.cleaned_data["looked"] == "not_looked" and not self.cleaned_data["came_off"]
+
+    def facts(self) -> dict[str, Any]:
+        """What is known besides the pull itself; an answer of no about the tool is kept, an empty one is none."""
+        data = self.cleaned_data
+        surface = data["surface"]
+        marked = {"yes": True, "no": False}.get(data["looked"], True if data["tool_damaged"] else None)
+        facts = {
+            "fault": data["fault"],
+            "cause": data["cause"],
+            "surface": surface.pk if surface is not None else None,
+            "part_damaged": True if data["part_damaged"] else None,
+            "tool_damaged": marked,
+            "note": data["note"],
+        }
+        said = {"came_off": data["came_off"] or None, "inserts_back": self.back()}
+        return facts | {name: value for name, value in said.items() if value is not None}

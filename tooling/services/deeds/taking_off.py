@@ -1,0 +1,44 @@
+"""A part is taken off at the mold: one pull for one part, however many hands write it at once."""
+
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from shared.errors import AskFirst
+from tooling.models import Entry, Summary, Tool
+from tooling.selectors.twice import written_before
+from tooling.services.deeds.unseen import hold_until_looked, wants_look
+from tooling.services.deeds.uses import log_pull
+from tooling.services.ledger import Unless
+
+
+class PulledMeanwhile(AskFirst):
+    """Somebody wrote a pull a moment ago; `before` is that pull."""
+
+    def __init__(self, before: Entry) -> None:
+        super().__init__(_("Somebody wrote a pull here a moment ago. Is it the same part?"))
+        self.before = before
+
+
+@transaction.atomic
+def take_off(tool: Tool, *, lay_up: int | None, another: bool = False, **said: Any) -> Entry:
+    """A pull as `log_pull` takes it, and the hold that goes with it where nobody has looked whether the tool is marked.
+
+    lay_up: the entry of the lay-up that was in it when it was asked; None where nothing was. another: it is another
+    part than the one whose pull was written a moment ago. Raises PulledMeanwhile, asked under the locks.
+    """
+    pull = log_pull(tool, unless=None if another else _unless_pulled(lay_up), **said)
+    if wants_look(pull) and not pull.replaced_by.exists() and not pull.voided_by.exists():
+        hold_until_looked(pull, said.get("recorded_by"))
+    return pull
+
+
+def _unless_pulled(lay_up: int | None) -> Unless:
+    def unless(summary: Summary, now: datetime) -> None:
+        before = written_before(summary, lay_up, now)
+        if before is not None:
+            raise PulledMeanwhile(before)
+
+    return unless
