@@ -9,6 +9,8 @@ urlpatterns = [
     # A tag's own code is printed in capitals, which a QR code holds in fewer squares.
     path("T/<path:code>/", deeds.open_tag, name="open_tag_printed"),
     path("tools/<str:code>/lay-up/", deeds.lay_up, name="lay_up"),
+    path("tools/<str:code>/lay-up-done/", deeds.lay_up_done, name="lay_up_done"),
+    path("tools/<str:code>/abandoned/", deeds.abandoned, name="abandoned"),
     path("tools/<str:code>/pulled/", deeds.pulled, name="pulled"),
     path("tools/<str:code>/coat/", deeds.coat, name="coat"),
     path("tools/<str:code>/film/", deeds.film, name="film"),

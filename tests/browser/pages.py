@@ -122,6 +122,8 @@ PAGES = (
     Page("deed-lay-up-go", "/tools/DECK-2B/lay-up/"),
     Page("deed-lay-up-no-go", "/tools/TN-HULL/lay-up/"),
     Page("deed-lay-up-station", "/tools/DECK-2B/lay-up/", TABLET),
+    Page("deed-lay-up-done", "/tools/DECK-2A/lay-up-done/"),
+    Page("deed-abandoned", "/tools/12.STBD/abandoned/"),
     Page("deed-pulled", "/tools/DECK-2A/pulled/"),
     Page("deed-pulled-station", "/tools/12.STBD/pulled/", TABLET),
     Page("deed-coat", "/tools/SHELLDECK/coat/"),

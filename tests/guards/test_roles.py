@@ -59,6 +59,8 @@ TABLE = {
     "keep_seal": (LEAD, NONE),
     "backup_file": (LEAD, NONE),
     "lay_up": (LOG, LOG),
+    "lay_up_done": (LOG, LOG),
+    "abandoned": (LOG, LOG),
     "pulled": (LOG, LOG),
     "coat": (LOG, LOG),
     "film": (LOG, LOG),

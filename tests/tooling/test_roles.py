@@ -70,6 +70,8 @@ TABLE = {
     "backup_file": ((302, 403, 403, 404, 403), (302, 403, 403, 405, 403)),  # there is no such backup
     "lay_up": LOGGERS,
     "pulled": LOGGERS,
+    "lay_up_done": LOGGERS,
+    "abandoned": LOGGERS,
     "coat": LOGGERS,
     "film": LOGGERS,
     "strip": LOGGERS,

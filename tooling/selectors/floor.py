@@ -156,11 +156,27 @@ def recent_lots(tool: Tool, most: int = 5) -> list[str]:
 
 def time_in_mold(part: str) -> timedelta | None:
     """How long after the start of lay-up the part may come out; None where nobody has said."""
-    revision = PartRevision.objects.filter(part__number__iexact=part.strip()).newest_first().first() if part else None
-    if revision is None or revision.in_mold_hours is None:
+    revision = _newest(part)
+    return _lasting(revision, float(revision.layup_minutes or 0)) if revision is not None else None
+
+
+def time_after_last_ply(part: str) -> timedelta | None:
+    """How long after the last ply the part may come out; None where nobody has said."""
+    revision = _newest(part)
+    return _lasting(revision, 0) if revision is not None else None
+
+
+def _newest(part: str) -> PartRevision | None:
+    if not part:
+        return None
+    return PartRevision.objects.filter(part__number__iexact=part.strip()).newest_first().first()
+
+
+def _lasting(revision: PartRevision, minutes: float) -> timedelta | None:
+    if revision.in_mold_hours is None:
         return None
     try:
-        long = timedelta(minutes=float(revision.layup_minutes or 0), hours=float(revision.in_mold_hours))
+        long = timedelta(minutes=minutes, hours=float(revision.in_mold_hours))
     except OverflowError:
         return None
     return long if timedelta(0) < long <= LONGEST_IN_MOLD else None

@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 
 from tooling.models import Entry, Flag, Person, Picture, Place, Shop, Tool
 from tooling.selectors.pictures import of_entries
+from tooling.services.deeds.matched import written_with
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.deeds.unseen import hold_of, pull_of
 from tooling.words.entries import Around, Told, told
@@ -22,7 +23,8 @@ LATE = timedelta(minutes=5)
 @dataclass(frozen=True)
 class JustWritten:
     """The entry, the clock of its writing, what it says, its flags, its pictures, and the minutes for which it can be
-    rubbed out. `held`: the tool is held with it, until somebody has looked.
+    rubbed out. `held`: the tool is held with it, until somebody has looked; `also`: the other halves of a matched set
+    that the same form wrote to, rubbed out with it.
     """
 
     entry: Entry
@@ -32,6 +34,7 @@ class JustWritten:
     minutes: int
     pictures: list[Picture]
     held: bool = False
+    also: tuple[str, ...] = ()
 
     @property
     def undo_token(self) -> UUID:
@@ -61,6 +64,7 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
         return None
     if Entry.objects.filter(replaces=last).exists():
         return None
+    last.tool = tool
     return JustWritten(
         entry=last,
         clock=clock(last.recorded_at, shop.zone),
@@ -69,6 +73,7 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
         held=last.kind == "pull" and hold_of(last) is not None,
         minutes=max(1, ceil((last.recorded_at - since).total_seconds() / 60)),
         pictures=of_entries([last.pk]).get(last.pk, []),
+        also=tuple(one.tool.code for one in written_with(last)),
     )
 
 

@@ -24,12 +24,14 @@ COATS = Deed("coat", _("Coats"))
 FILM = Deed("film", _("Film on"))
 STRIP = Deed("strip", _("Strip"))
 LOOK = Deed("looked_at", _("Look at it"))
+LAY_UP_DONE = Deed("lay_up_done", _("Lay-up done"))
+ABANDONED = Deed("abandoned", _("Lay-up given up"))
 STOP = Deed("hold", _("Stop: do not use"))
 
 _NEXT: dict[str, tuple[Deed, ...]] = {
     "retired": (),
     "held": (LOOK,),
-    "part_in_mold": (PULLED,),
+    "part_in_mold": (PULLED, LAY_UP_DONE),
     "needs_strip": (STRIP,),
     "not_prepared": (COATS,),
     "preparing": (COATS, STRIP),
@@ -42,10 +44,12 @@ _NEXT: dict[str, tuple[Deed, ...]] = {
 }
 # While time alone is missing the likeliest deed is to wait: no button stands out.
 _WAITING = frozenset({"curing", "film_drying"})
+# What ends a lay-up that was begun.
+_OF_A_LAY_UP = frozenset({LAY_UP_DONE, ABANDONED})
 # All that is done to a tool, in the order of a day; an insert is laid up and pulled with its mold.
 _EVERY: dict[str, tuple[Deed, ...]] = {
-    "plug": (PULLED, LAY_UP, COATS, FILM, STRIP, LOOK, STOP),
-    "mold": (PULLED, LAY_UP, COATS, FILM, STRIP, LOOK, STOP),
+    "plug": (PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, COATS, FILM, STRIP, LOOK, STOP),
+    "mold": (PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, COATS, FILM, STRIP, LOOK, STOP),
     "insert": (COATS, FILM, STRIP, LOOK, STOP),
     "trim_mask": (LOOK, STOP),
 }
@@ -62,7 +66,7 @@ def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed
     else:
         deeds = _NEXT[status.status]
     if making or kind == "insert":
-        deeds = tuple(deed for deed in deeds if deed not in (LAY_UP, PULLED))
+        deeds = tuple(deed for deed in deeds if deed not in (LAY_UP, LAY_UP_DONE, PULLED))
     # A mold in the making still sits on its plug: there is no surface to coat.
     if making and kind != "plug":
         deeds = tuple(deed for deed in deeds if deed not in (COATS, FILM, STRIP))
@@ -76,8 +80,8 @@ def other_deeds(status: Status, *, kind: str, film: bool, shown: Iterable[Deed])
     """
     if status.status == "retired":
         return (LOOK,)
-    kept = [deed for deed in _EVERY[kind] if deed not in shown and (film or deed != FILM)]
-    return tuple(kept)
+    left_out = {*shown, *(() if film else (FILM,)), *(() if status.in_mold is not None else _OF_A_LAY_UP)}
+    return tuple(deed for deed in _EVERY[kind] if deed not in left_out)
 
 
 def stands_out(status: Status, now: datetime) -> bool:

@@ -22,7 +22,7 @@ def test_every_status_of_every_kind_has_few_deeds(name, kind):
 
 def test_the_likeliest_comes_first():
     assert names("ready")[0] == "lay_up"
-    assert names("part_in_mold") == ["pulled"]
+    assert names("part_in_mold") == ["pulled", "lay_up_done"]
     assert names("needs_touch_up")[0] == "coat"
     assert names("needs_strip")[0] == "strip"
     assert names("needs_film")[0] == "film"
@@ -48,6 +48,15 @@ def test_while_only_time_is_missing_nothing_stands_out():
     assert stands_out(status("part_in_mold"), NOW)
     assert stands_out(status("part_in_mold", ready_at=NOW), NOW)
     assert not stands_out(status("part_in_mold", ready_at=NOW + timedelta(minutes=1)), NOW)
+
+
+def test_what_ends_a_lay_up_is_there_while_one_is_open():
+    open_one = status("part_in_mold", in_mold=PartIn("", "", NOW, None, 1))
+    above = next_deeds(open_one, kind="mold")
+    assert "abandoned" in [deed.name for deed in other_deeds(open_one, kind="mold", film=False, shown=above)]
+    other = {deed.name for deed in other_deeds(status("ready"), kind="mold", film=False, shown=())}
+    assert other.isdisjoint({"abandoned", "lay_up_done"})
+    assert names("part_in_mold", "insert") == []
 
 
 @pytest.mark.parametrize("kind", ["plug", "mold", "insert", "trim_mask"])

@@ -1,5 +1,6 @@
 """The deeds of the floor, a file a family. Each view: the tool, the form, one service call, and back to the tool."""
 
+from tooling.views.deeds.ends import abandoned, lay_up_done
 from tooling.views.deeds.lay_up import lay_up
 from tooling.views.deeds.places import move, put_home
 from tooling.views.deeds.pulled import pulled
@@ -10,12 +11,14 @@ from tooling.views.deeds.tags import open_tag
 from tooling.views.deeds.undo import correct, rub_out, void
 
 __all__ = [
+    "abandoned",
     "coat",
     "correct",
     "film",
     "hold",
     "inserts_back",
     "lay_up",
+    "lay_up_done",
     "looked_at",
     "move",
     "open_tag",

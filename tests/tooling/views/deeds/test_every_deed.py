@@ -16,6 +16,8 @@ pytestmark = pytest.mark.django_db
 DEEDS = {
     "lay_up": ({"serial": "X-1"}, {"serial": "X-2"}, "lay_up"),
     "pulled": ({"came_off": "free"}, {"came_off": "stuck"}, "pull"),
+    "lay_up_done": ({"note": "by two"}, {"note": "by one"}, "lay_up_done"),
+    "abandoned": ({"reason": "power cut"}, {"reason": "bag burst"}, "abandoned"),
     "coat": ({"what": "coat"}, {"what": "coat", "count": "2"}, "coat"),
     "film": ({}, {"lot": "7"}, "film"),
     "strip": ({"area": "whole"}, {"area": "spot"}, "strip"),

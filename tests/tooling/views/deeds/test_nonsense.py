@@ -19,8 +19,10 @@ NONSENSE = [
 ]  # fmt: skip
 # What breaks the most, tried in each field by itself among good ones.
 WORST = ["9" * 5000, "\x00", "💥" * 50, "x" * 10_000, "0001-01-01T00:00", "9999-12-31T23:59:59"]
-NAMES = ["lay_up", "pulled", "coat", "film", "strip", "hold", "looked_at", "seen", "inserts_back", "rub_out",
-         "void", "correct"]  # fmt: skip
+NAMES = [
+    "lay_up", "lay_up_done", "abandoned", "pulled", "coat", "film", "strip", "hold", "looked_at", "seen",
+    "inserts_back", "rub_out", "void", "correct",
+]  # fmt: skip
 WITH_NUMBER = {"seen", "inserts_back", "rub_out", "void", "correct"}
 
 

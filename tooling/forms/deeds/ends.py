@@ -1,0 +1,79 @@
+"""How a lay-up ends that is not pulled yet: the last ply is on, or the part is given up."""
+
+import datetime
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext as _now
+from django.utils.translation import gettext_lazy as _
+
+from shared.errors import Refused
+from tooling.calc.state import PartIn
+from tooling.forms.deeds.base import EXACT, DeedForm, exact_moment, words
+from tooling.forms.deeds.halves import HalvesPart
+from tooling.selectors.floor import LONGEST_IN_MOLD
+from tooling.words.when import clock_or_when
+
+
+class _EndForm(HalvesPart, DeedForm):
+    """What is in it was laid up before."""
+
+    def __init__(self, *args: Any, part_in: PartIn | None, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self.part_in = part_in
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        at = data.get("at")
+        if self.part_in is not None and at is not None and at < self.part_in.since:
+            field = "at_exact" if self.data.get("at") == EXACT else "at_time"
+            since = clock_or_when(self.part_in.since, self.now, self.shop.zone)
+            self.add_error(field, _now("Before its lay-up started (%(when)s). Check the time.") % {"when": since})
+        return data
+
+
+class AbandonForm(_EndForm):
+    """Why the part was given up."""
+
+    reason = words(_("Why, in words"), lines=2)
+
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        del self.fields["note"]
+
+
+class LayUpDoneForm(_EndForm):
+    """The last ply is on. Left alone, the part’s own time counts from now."""
+
+    CALLED = {"earliest_pull": "earliest"}
+    TIME_WANTED = _("At what time was the last ply on?")
+
+    earliest = words(_("Not to be pulled before"), longest=40)
+
+    def __init__(self, *args: Any, own_time: datetime.timedelta | None, **more: Any) -> None:
+        """`own_time`: how long after the last ply the part may come out, where somebody has said."""
+        super().__init__(*args, **more)
+        self.own_time = own_time
+        self.fields["earliest"].widget.input_type = "datetime-local"
+
+    def clean_earliest(self) -> datetime.datetime | None:
+        text = self.cleaned_data["earliest"].strip()
+        try:
+            return exact_moment(text, self.shop, "earliest") if text else None
+        except Refused as refused:
+            raise forms.ValidationError(refused.message) from refused
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        earliest, done = data.get("earliest"), data.get("at") or self.now
+        if earliest is not None and earliest <= done:
+            self.add_error("earliest", _now("That is before the last ply was on. Check the day."))
+        elif earliest is not None and earliest > done + LONGEST_IN_MOLD:
+            self.add_error("earliest", _now("That is more than 90 days after the last ply. Check the day."))
+        return data
+
+    @property
+    def earliest_pull(self) -> datetime.datetime | datetime.timedelta | None:
+        """What was said; else the part's own time from the last ply on; else what was set at the start."""
+        set_before = self.part_in.earliest_pull if self.part_in is not None else None
+        return self.cleaned_data["earliest"] or self.own_time or set_before
