@@ -17,16 +17,14 @@ STRANGE = {
 }
 
 
-def texts() -> list:
-    paths = (path for path in committed() if path.suffix in TEXT and path != SELF)
-    return [pytest.param(path, id=str(path.relative_to(ROOT))) for path in paths]
-
-
-@pytest.mark.parametrize("path", texts())
-def test_the_tree_speaks_of_itself_only(path):
-    text = path.read_text(encoding="utf-8", errors="replace")
-    found = [f"{what}: {match.group(0)}" for what, pattern in STRANGE.items() for match in pattern.finditer(text)]
-    assert not found
+def test_the_tree_speaks_of_itself_only():
+    found = []
+    for path in committed():
+        if path.suffix in TEXT and path != SELF:
+            text = path.read_text(encoding="utf-8", errors="replace")
+            strange = [(what, match[0]) for what, pattern in STRANGE.items() for match in pattern.finditer(text)]
+            found += [(str(path.relative_to(ROOT)), *one) for one in strange]
+    assert found == []
 
 
 # What is said on screens: words of study cards, a mask that might be a respirator, second words for one thing (home,
@@ -57,14 +55,15 @@ def said_by_module(tree: ast.Module) -> list[str]:
     return [node.value for node in texts if isinstance(node.value, str)]
 
 
-@pytest.mark.parametrize("path", TEMPLATES, ids=lambda path: str(path.relative_to(ROOT)))
-def test_a_template_says_the_words_of_the_trade(path):
-    assert NOT_SAID.findall(said_by_template(path.read_text(encoding="utf-8"))) == []
+def test_templates_say_the_words_of_the_trade():
+    said = ((path.name, said_by_template(path.read_text(encoding="utf-8"))) for path in TEMPLATES)
+    assert [(name, words) for name, text in said if (words := NOT_SAID.findall(text))] == []
 
 
-@pytest.mark.parametrize("path", python_files("tooling", "trimfixtures", "shared", "fixtures"), ids=module_name)
-def test_the_texts_of_a_module_say_the_words_of_the_trade(path):
-    assert [text for text in said_by_module(parsed(path)) if NOT_SAID.search(text)] == []
+def test_the_texts_of_modules_say_the_words_of_the_trade():
+    modules = python_files("tooling", "trimfixtures", "shared", "fixtures")
+    said = ((module_name(path), text) for path in modules for text in said_by_module(parsed(path)))
+    assert [(name, text) for name, text in said if NOT_SAID.search(text)] == []
 
 
 @pytest.mark.parametrize("name", PAPERS)

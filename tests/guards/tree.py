@@ -25,6 +25,7 @@ def python_files(*folders: str) -> list[Path]:
     return [path for path in committed() if path.suffix == ".py" and any(root in path.parents for root in roots)]
 
 
+@cache
 def parsed(path: Path) -> ast.Module:
     """Its syntax tree."""
     return ast.parse(path.read_text(encoding="utf-8"), filename=str(path))
@@ -36,6 +37,7 @@ def module_name(path: Path) -> str:
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
 
+@cache
 def imports(path: Path) -> set[str]:
     """Dotted names of everything the file imports, also inside functions; from-imports name each thing."""
     package = module_name(path).split(".")
