@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds.base import DeedForm, chips, words
+from tooling.forms.deeds.pictures import WithPictures
 from tooling.forms.deeds.uses import LONGEST_SERIAL
 from tooling.models import Entry, Tool
 from tooling.words.terms import CAME_OFF, CAUSES, FAULTS
@@ -88,7 +89,7 @@ class CountForm(InsertsForm):
         del self.fields["note"]
 
 
-class SeenForm(InsertsForm):
+class SeenForm(WithPictures, InsertsForm):
     """What is seen when it is off, all of it to be left: written with the pull that was just logged."""
 
     came_off = forms.ChoiceField(choices=list(CAME_OFF.items()), required=False)
@@ -106,9 +107,13 @@ class SeenForm(InsertsForm):
     )
     cause = chips(_("Cause"), [("", _("not said")), *CAUSES.items()])
 
-    def __init__(self, *args: Any, pull: Entry, surfaces: Sequence[Tool], **more: Any) -> None:
+    def __init__(self, *args: Any, pull: Entry, surfaces: Sequence[Tool], others: Sequence[Entry], **more: Any) -> None:
+        """`others`: the pulls of the other halves that the part came off as well."""
         super().__init__(*args, pull=pull, **more)
         self._fill(pull)
+        self.others = others
+        for one in others:
+            self.fields[f"came_off_{one.tool_id}"] = forms.ChoiceField(choices=list(CAME_OFF.items()), required=False)
         where = self.fields["surface"]
         where.queryset = Tool.objects.filter(pk__in=[one.pk for one in surfaces])
         where.empty_label = _now("not said")
@@ -121,6 +126,16 @@ class SeenForm(InsertsForm):
         same = known.keys() & {"fault", "cause", "part_damaged", "tool_damaged", "note"}
         looked = {True: "yes", False: "no"}.get(known.get("tool_damaged"), "not_looked")
         self.initial |= {**{name: known[name] for name in same}, "surface": surface, "looked": looked}
+
+    @property
+    def other_halves(self) -> list[tuple[Entry, BoundField]]:
+        """Each other half’s pull, and the field of its five marks."""
+        return [(one, self[f"came_off_{one.tool_id}"]) for one in self.others]
+
+    def of_another(self) -> tuple[Entry, str] | None:
+        """The half whose mark was tapped, and the mark."""
+        tapped = ((one, self.cleaned_data[f"came_off_{one.tool_id}"]) for one in self.others)
+        return next(((one, mark) for one, mark in tapped if mark), None)
 
     def not_looked(self) -> bool:
         """Whether somebody said that nobody has looked at the tool. Another mark asks anew."""

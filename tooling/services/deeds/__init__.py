@@ -26,7 +26,7 @@ from tooling.services.deeds.standing import (
     set_starting_state,
 )
 from tooling.services.deeds.surface import check_release, polish, repair, resurface, see_build_up, strip, want_wax
-from tooling.services.deeds.taking_off import PulledMeanwhile, take_off
+from tooling.services.deeds.taking_off import PulledMeanwhile, take_off, take_off_set
 from tooling.services.deeds.undo import correct, rub_out, void
 from tooling.services.deeds.uses import abandon, end_lay_up, lay_up, log_pull
 
@@ -74,6 +74,7 @@ __all__ = [
     "strip",
     "take_note",
     "take_off",
+    "take_off_set",
     "take_reading",
     "void",
     "want_wax",

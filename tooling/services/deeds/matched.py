@@ -15,7 +15,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shared import clock
-from shared.errors import Refused, TokenReused
+from shared.errors import AskFirst, Refused, TokenReused
 from tooling.models import Entry, Kind, Person, Tool
 from tooling.services.deeds.undo import may_rub_out, sent_before, strike
 from tooling.services.deeds.uses import abandon, end_lay_up, lay_up, log_pull
@@ -51,22 +51,22 @@ def lay_up_set(tools: Sequence[Tool], **about: Any) -> list[Entry]:
 
     Order: the day's seal; the locks of all halves; then each half as by itself. A refusal on one writes nothing on any.
     """
-    return _on_all([(tool, {}) for tool in tools], lay_up, about)
+    return on_all([(tool, {}) for tool in tools], lay_up, about)
 
 
 def end_lay_up_set(tools: Sequence[Tool], **about: Any) -> list[Entry]:
     """The last ply is on in several halves; as `lay_up_set`."""
-    return _on_all([(tool, {}) for tool in tools], end_lay_up, about)
+    return on_all([(tool, {}) for tool in tools], end_lay_up, about)
 
 
 def abandon_set(tools: Sequence[Tool], **about: Any) -> list[Entry]:
     """The part in several halves is given up; as `lay_up_set`."""
-    return _on_all([(tool, {}) for tool in tools], abandon, about)
+    return on_all([(tool, {}) for tool in tools], abandon, about)
 
 
 def log_pull_set(halves: Sequence[HalfPulled], **about: Any) -> list[Entry]:
     """One part comes off several halves, each in its own way; part, serial, count and film are the same on all."""
-    return _on_all([(half.tool, half.facts()) for half in halves], log_pull, about)
+    return on_all([(half.tool, half.facts()) for half in halves], log_pull, about)
 
 
 def rub_out_set(entry: Entry, *, recorded_by: Person, token: UUID | None = None) -> list[Entry]:
@@ -114,9 +114,10 @@ def _others(tool: Tool) -> list[int]:
     return list(halves.values_list("pk", flat=True)) if tool.matched_set else []
 
 
-def _on_all(
+def on_all(
     halves: Sequence[tuple[Tool, dict[str, Any]]], deed: Callable[..., Entry], about: dict[str, Any]
 ) -> list[Entry]:
+    """Does a deed on every half: with `about` on all, and with what is said of each alone."""
     tools = [tool for tool, _facts in halves]
     _check_set(tools)
     token = about.pop("token", None)
@@ -146,7 +147,7 @@ def _half(
     """One half; a refusal says which."""
     try:
         return deed(tool, token=_token(token, tool, tools[0]), **about)
-    except TokenReused:
+    except (AskFirst, TokenReused):
         raise
     except Refused as refused:
         if len(tools) == 1:

@@ -1,5 +1,6 @@
 """A part is taken off at the mold: one pull for one part, however many hands write it at once."""
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
@@ -9,6 +10,7 @@ from django.utils.translation import gettext as _
 from shared.errors import AskFirst
 from tooling.models import Entry, Summary, Tool
 from tooling.selectors.twice import written_before
+from tooling.services.deeds.matched import on_all
 from tooling.services.deeds.unseen import hold_until_looked, wants_look
 from tooling.services.deeds.uses import log_pull
 from tooling.services.ledger import Unless
@@ -33,6 +35,17 @@ def take_off(tool: Tool, *, lay_up: int | None, another: bool = False, **said: A
     if wants_look(pull) and not pull.replaced_by.exists() and not pull.voided_by.exists():
         hold_until_looked(pull, said.get("recorded_by"))
     return pull
+
+
+def take_off_set(halves: Sequence[tuple[Tool, int | None]], *, came_off: str = "", **about: Any) -> list[Entry]:
+    """One part comes off several halves of a matched set, or of one mold by itself: a pull on each, or on none.
+
+    halves: each with the entry of the lay-up that was in it. came_off: how it came off the first; of the others that is
+    asked afterwards, and their pulls count without it. What else is said is the same on all.
+    """
+    first, *others = halves
+    said = [(first[0], {"lay_up": first[1], "came_off": came_off}), *((one, {"lay_up": pk}) for one, pk in others)]
+    return on_all(said, take_off, about)
 
 
 def _unless_pulled(lay_up: int | None) -> Unless:

@@ -1,5 +1,7 @@
 """What is seen once a part is off, and whether the mold inserts are back: all of it may be left."""
 
+from uuid import uuid5
+
 from django.http import Http404
 from django.shortcuts import redirect
 
@@ -11,6 +13,7 @@ from tooling.selectors.just_written import just_written
 from tooling.services import deeds
 from tooling.services.deeds.unseen import MARKING
 from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, to_tool
+from tooling.views.deeds.given import take_pictures, with_pictures
 from tooling.words.terms import CAME_OFF
 
 
@@ -19,25 +22,38 @@ def seen(request, code, number):
     """What is seen of a pull that was just written; when its five minutes are over, the tool's page is the place."""
     on, pull, inserts = _pull(code, number)
     surfaces = [on.tool, *inserts["inserts"], *(entry.tool for entry in inserts["missing"])]
-    form = SeenForm(**asked(request, on), surfaces=surfaces, pull=pull, **inserts)
+    form = SeenForm(**asked(request, on), surfaces=surfaces, pull=pull, others=deeds.written_with(pull), **inserts)
     if form.is_valid():
         with form.told():
-            entry = deeds.add_to_pull(
-                pull,
-                changes=form.facts(),
-                not_looked=form.not_looked(),
-                recorded_by=request.user,
-                token=form.cleaned_data["token"],
-            )
+            token = form.cleaned_data["token"]
+            said = {"changes": form.facts(), "not_looked": form.not_looked()}
+            entry = deeds.add_to_pull(pull, **said, recorded_by=request.user, token=token)
             _place(form, pull, by=pull.by)
-            if form.cleaned_data["came_off"] or form.cleaned_data["inserts"]:
-                return redirect("seen", code=on.tool.code, number=entry.number)
-            return to_tool(on)
+            return _after(request, on, form, entry)
     written = just_written(on.tool, request.user, on.at, on.shop)
     if not form.is_bound and (written is None or written.entry.pk != pull.pk):
         return to_tool(on)
-    known = {"hard": pull.came_off in HARD, "badly": pull.came_off in MARKING, "many": len(surfaces) > 1}
+    known = {
+        "halves": form.other_halves,
+        "hard": pull.came_off in HARD,
+        "badly": pull.came_off in MARKING,
+        "many": len(surfaces) > 1,
+    }
     return page(request, "seen", on, form, marks=list(CAME_OFF), pull=pull, written=written, **known)
+
+
+def _after(request, on, form, entry):
+    """Stays where there is more to say: a mark or the inserts were tapped, of this half or another."""
+    another = form.of_another()
+    if another is not None:
+        pull, mark = another
+        token = uuid5(form.cleaned_data["token"], str(pull.tool_id))
+        pull = deeds.add_to_pull(pull, changes={"came_off": mark}, recorded_by=request.user, token=token)
+    if another is None and not form.cleaned_data["came_off"] and not form.cleaned_data["inserts"]:
+        return with_pictures(request, entry, form, to_tool(on))
+    take_pictures(request, entry, form.cleaned_data["pictures"], by=entry.by)
+    shown = entry if another is None else pull
+    return redirect("seen", code=shown.tool.code, number=shown.number)
 
 
 @deed()
