@@ -9,7 +9,7 @@ from django.db.models import Q
 from django.utils.translation import gettext as _
 
 from tooling.calc.ahead import Ahead, coats_ahead
-from tooling.calc.state import decode
+from tooling.calc.state import PartIn, decode
 from tooling.calc.status import Status
 from tooling.models import Entry, PartRevision, Person, RecipeVersion, Shop, Summary, Tool
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
@@ -58,6 +58,11 @@ class Floor:
     def family(self) -> str:
         """The family of its own recipe; "other" where it has none."""
         return self.recipe.family if self.recipe is not None else "other"
+
+    @property
+    def part_in(self) -> PartIn | None:
+        """The part that lies in it."""
+        return self.row.own.in_mold if self.row is not None else None
 
     @property
     def said(self) -> Sentence | None:

@@ -31,6 +31,12 @@ def other_halves(tool: Tool, at: datetime) -> list[Half]:
     return [Half(one, on := floor(one, at), same_part(own, on.summary)) for one in found]
 
 
+def coming_off(on: Floor) -> list[Half]:
+    """The halves that a part comes off together with the tool: it is in them, or nothing is said to be in any."""
+    nothing = on.summary.laid_up_at is None
+    return [half for half in other_halves(on.tool, on.at) if half.same_part or (nothing and not half.part_in)]
+
+
 def halves_of(tool: Tool) -> list[Tool]:
     """The tools alone: the other molds of its matched set, neither retired nor in the making."""
     if not tool.matched_set or tool.kind != Kind.MOLD:

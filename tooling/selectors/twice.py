@@ -57,6 +57,8 @@ def repeated(numbers: Sequence[str]) -> str:
 def used_before(tool: Tool, part: str, numbers: Sequence[str], token: UUID) -> tuple[str, Entry] | None:
     """A serial number of the part that was pulled before, or laid up in another tool, and the entry that says so.
 
+    In the other halves of a matched set it is the same part.
+
     What the same form wrote when it was sent the first time is not meant.
     """
     if not numbers:
@@ -65,6 +67,8 @@ def used_before(tool: Tool, part: str, numbers: Sequence[str], token: UUID) -> t
     uses = Q(kind="pull") | (Q(kind="lay_up") & ~Q(tool=tool))
     # A serial behind "" is what the index of serials is made for.
     found = Entry.objects.filter(alike, uses, part=part, serial__gt="").standing()
+    if tool.matched_set:
+        found = found.filter(Q(tool=tool) | ~Q(tool__matched_set=tool.matched_set))
     wanted = {one.casefold(): one for one in numbers}
     for entry in found.exclude(token=token).select_related("tool").order_by("-at")[:200]:
         for one in serials(entry.serial):

@@ -1,6 +1,7 @@
 """Start of lay-up, and how it came off."""
 
 import datetime
+from collections.abc import Sequence
 from typing import Any
 
 from django import forms
@@ -11,8 +12,10 @@ from shared.errors import Refused
 from tooling.calc.entry import COUNT_RANGE
 from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import EXACT, exact_moment, words
+from tooling.forms.deeds.halves import HalvesPart
 from tooling.models import Tool
 from tooling.selectors.floor import LONGEST_IN_MOLD, Floor, time_in_mold
+from tooling.selectors.matched import Half
 from tooling.words.terms import CAME_OFF
 from tooling.words.when import clock_or_when
 
@@ -96,7 +99,7 @@ class LayUpForm(AskingForm):
         }
 
 
-class PullForm(AskingForm):
+class PullForm(HalvesPart, AskingForm):
     """How it came off. Part and serial are those that were laid up, and can be changed."""
 
     came_off = forms.ChoiceField(
@@ -113,10 +116,10 @@ class PullForm(AskingForm):
 
     TIME_WANTED = _("At what time did it come off?")
 
-    def __init__(self, *args: Any, on: Floor, **more: Any) -> None:
-        super().__init__(*args, **more)
+    def __init__(self, *args: Any, on: Floor, offered: Sequence[Half], **more: Any) -> None:
+        super().__init__(*args, of=on.tool, offered=offered, **more)
         self.tool = on.tool
-        self.part_in = on.row.own.in_mold if on.row is not None else None
+        self.part_in = on.part_in
         self.before_lay_up = False
         self.initial.update(part=on.summary.part, serial=on.summary.serial)
         if self.part_in is not None:
@@ -154,6 +157,13 @@ class PullForm(AskingForm):
             self.ask(
                 "before", field, _now("Before the lay-up of what is in it (%(when)s). Was it another part?") % said
             )
+
+    def halves_off(self) -> list[tuple[Tool, int | None]]:
+        """Every half that it came off, this one first, each with the entry of its lay-up."""
+        there = {half.tool.pk: half.on.part_in for half in self.offered}
+        others = [one for one in self.cleaned_data["tools"] if one != self.tool]
+        lay_ups = [(one, part_in.entry if (part_in := there.get(one.pk)) else None) for one in others]
+        return [(self.tool, self.opened_with), *lay_ups]
 
     def facts(self) -> dict[str, Any]:
         """What the entry says of the pull."""

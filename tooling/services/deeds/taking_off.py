@@ -43,8 +43,11 @@ def take_off_set(halves: Sequence[tuple[Tool, int | None]], *, came_off: str = "
     halves: each with the entry of the lay-up that was in it. came_off: how it came off the first; of the others that is
     asked afterwards, and their pulls count without it. What else is said is the same on all.
     """
-    first, *others = halves
-    said = [(first[0], {"lay_up": first[1], "came_off": came_off}), *((one, {"lay_up": pk}) for one, pk in others)]
+
+    def alone(tool: Tool, lay_up: int | None) -> dict[str, Any]:
+        return {"lay_up": lay_up, "came_off": came_off if tool == halves[0][0] else ""}
+
+    said = [(tool, alone(tool, lay_up)) for tool, lay_up in halves]
     return on_all(said, take_off, about)
 
 

@@ -7,6 +7,7 @@ from django.shortcuts import redirect
 from tooling.forms.deeds.uses import PullForm
 from tooling.models import Entry, Kind
 from tooling.selectors.just_written import just_written, tell
+from tooling.selectors.matched import coming_off
 from tooling.selectors.twice import written_before
 from tooling.services import deeds
 from tooling.services.deeds import PulledMeanwhile
@@ -22,9 +23,10 @@ _OF_A_PAGE = ("csrfmiddlewaretoken", "another")
 def pulled(request, code):
     """How it came off, written with one tap; where somebody wrote it a moment ago, that is asked first."""
     on = on_the_floor(code, Kind.WITH_SURFACE)
-    form = PullForm(**asked(request, on), on=on)
+    given = {**asked(request, on), "on": on, "offered": coming_off(on)}
+    form = PullForm(**given)
     if form.is_bound and form.data.get("another") == LOOK:
-        form = PullForm(**{**asked(request, on), "data": _of_another(form, on), "kept": False}, on=on)
+        form = PullForm(**{**given, "data": _of_another(form, on), "kept": False})
         return _form(request, on, form)
     another = form.data.get("another") if form.is_bound else request.GET.get("another")
     before = None if another or _sent_before(form) else written_before(on.summary, form.opened_with, on.at)
@@ -32,10 +34,10 @@ def pulled(request, code):
         return _same_part(request, on, form, before)
     form.initial["another"] = "yes" if another else ""
     if form.is_valid():
-        said = {"lay_up": form.opened_with, "another": bool(another), **form.facts(), **form.said()}
+        said = {"another": bool(another), **form.facts(), **form.said()}
         try:
             with form.told():
-                entry = deeds.take_off(on.tool, **said)
+                entry = deeds.take_off_set(form.halves_off(), **said)[0]
                 return redirect("seen", code=on.tool.code, number=entry.number)
         except PulledMeanwhile as meanwhile:
             return _same_part(request, on, form, meanwhile.before)
@@ -71,6 +73,7 @@ def _of_another(form, on):
     if gone is not None and (data.get("part"), data.get("serial")) == (gone.part, gone.serial):
         data["part"] = data["serial"] = ""
     data["lay_up"] = form.initial.get("lay_up", "")
+    data["halves"] = form.initial["halves"]
     data["another"] = "yes"
     return data
 

@@ -48,6 +48,58 @@ def held(tool):
     return sorted(Summary.objects.get(tool=tool).state.get("holds", {}))
 
 
+@pytest.fixture
+def open_page(client, pair):
+    """The page of the pull of a part that is laid up in both, and what it sends."""
+
+    def opened(**laid_up):
+        if laid_up:
+            deeds.lay_up_set(pair, by=None, recorded_by=None, **laid_up)
+        page = client.get("/tools/DECK-2A/pulled/")
+        form = page.context["form"]
+        return page.text, {name: form[name].value() or "" for name in ("part", "serial", "lay_up", "halves")}
+
+    return opened
+
+
+@pytest.mark.parametrize("laid_up", [{"part": "SK520-DECK", "serial": "0173"}, {}])
+def test_one_tap_on_one_half_writes_both(client, send, pair, open_page, laid_up):
+    page, typed = open_page(**laid_up)
+    assert "Comes off" in page
+    token = uuid4()
+    for _ in range(2):
+        answer = send("pulled", token=token, came_off="light", **typed)
+        assert answer.url == f"/tools/DECK-2A/entries/{standing(pair[0]).number}/seen/"
+    assert [(standing(one).came_off, standing(one).serial) for one in pair] == [
+        ("light", laid_up.get("serial", "")), ("", laid_up.get("serial", "")),
+    ]  # fmt: skip
+
+
+def test_one_half_alone_when_that_is_said(send, pair, open_page):
+    _page, typed = open_page(part="SK520-DECK")
+    send("pulled", came_off="light", alone="on", **typed)
+    assert standing(pair[0])
+    assert not Entry.objects.filter(tool=pair[1], kind="pull").exists()
+
+
+def test_pulled_from_both_meanwhile_it_is_asked(send, pair, open_page, lead):
+    _page, typed = open_page(part="SK520-DECK", serial="0173")
+    deeds.take_off_set([(one, None) for one in pair], another=True, came_off="free", by=lead, recorded_by=lead)
+    assert "Not written yet." in send("pulled", came_off="tight", **typed).text
+    form = send("pulled", came_off="tight", another="look", **typed).context["form"]
+    kept = {name: form[name].value() or "" for name in typed}
+    assert send("pulled", came_off="tight", another="yes", **kept).status_code == 302
+    assert Entry.objects.filter(kind="pull").count() == 4
+
+
+def test_another_part_in_the_other_half_is_left_alone(send, pair, open_page):
+    happened.lay_up(pair[1], part="ZZ-1")
+    page, typed = open_page()
+    assert "Comes off" not in page
+    send("pulled", came_off="free", **typed)
+    assert not Entry.objects.filter(tool=pair[1], kind="pull").exists()
+
+
 def test_both_count_and_only_the_one_that_was_said_is_held(off, pair):
     off("stuck")
     assert [standing(one).came_off for one in pair] == ["stuck", ""]
