@@ -1,6 +1,6 @@
 """The morning board: every tool in the group of what comes next for it, from the spans that hold now."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -9,7 +9,7 @@ from django.db.models import Case, QuerySet, Value, When
 
 from tooling.calc.groups import GROUPS
 from tooling.calc.status import RANK
-from tooling.models import Shop, Span, Summary, Tool
+from tooling.models import Kind, Shop, Span, Summary, Tool
 from tooling.selectors.paging import COUNTED
 from tooling.selectors.rows import Row, rows, shown
 
@@ -52,6 +52,16 @@ class Board:
     making: Group
     not_home: Group
     empty: bool
+
+
+def sets_in(rows: Iterable[Row]) -> dict[int, list[str]]:
+    """For each mold of a matched set, by its key: the codes of the others that the part in it is in as well."""
+    alike: dict[tuple[str, str, str], list[Row]] = {}
+    for row in rows:
+        if row.tool.matched_set and row.tool.kind == Kind.MOLD:
+            same = row.tool.matched_set, row.summary.part.upper(), row.summary.serial
+            alike.setdefault(same, []).append(row)
+    return {row.tool.pk: [one.tool.code for one in some if one is not row] for some in alike.values() for row in some}
 
 
 # Before and behind every time: nobody can say when.

@@ -38,6 +38,7 @@ class ToolShown(NamedTuple):
     kind: str
     lift: str
     owner: str
+    matched_set: str
 
     @property
     def has_surface(self) -> bool:

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import one_moment
 from tooling.models import Entry, Kind
-from tooling.selectors.board import MOST, Board, board
+from tooling.selectors.board import MOST, Board, board, sets_in
 from tooling.selectors.first_steps import first_steps
 from tooling.selectors.holds import standing_holds
 from tooling.selectors.paging import COUNTED
@@ -66,7 +66,10 @@ def morning(request: HttpRequest) -> HttpResponse:
 
 def _sections(found: Board, holds: Mapping[int, list[Entry]]) -> list[Section]:
     around = Around(found.at, found.shop.zone)
-    of_held = {"held": partial(lines.held, holds=holds)}
+    of_held = {
+        "held": partial(lines.held, holds=holds),
+        "in_molds": partial(lines.in_mold, sets=sets_in(found.in_molds.rows)),
+    }
     sections = []
     for name, anchor, title, plain in _SECTIONS:
         group, say = getattr(found, name), of_held.get(name, plain)
@@ -89,7 +92,11 @@ def _on_plugs(found: Board) -> int:
 def _opening(found: Board) -> list:
     counts = {anchor: len(getattr(found, name)) for name, anchor, _, _ in _SECTIONS}
     counts["coat"] = len(found.wax.rows)
-    up = [row for row in found.in_molds.rows if row.status.ready_at is not None and row.status.ready_at <= found.at]
+    # One part in two halves is one part.
+    sets = sets_in(found.in_molds.rows)
+    parts = [row for row in found.in_molds.rows if not any(code < row.tool.code for code in sets.get(row.tool.pk, ()))]
+    counts["molds"] -= len(found.in_molds.rows) - len(parts)
+    up = [row for row in parts if row.status.ready_at is not None and row.status.ready_at <= found.at]
     molds_only = all(row.tool.kind == Kind.MOLD for row in found.ready.rows)
     return opening(counts, time_is_up=len(up), on_plugs=_on_plugs(found), molds_only=molds_only, counted=COUNTED)
 

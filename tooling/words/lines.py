@@ -1,6 +1,6 @@
 """A row of the morning board in words: its key figure, what the tool is about, what is said of it, and its deed."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 from typing import Any
@@ -88,16 +88,21 @@ def about(row: Any, part: bool = False) -> str:
     return " · ".join(words)
 
 
-def in_mold(row: Any, around: Around) -> Line:
-    """A part is in it: when it may come out, and who laid it up."""
+def in_mold(row: Any, around: Around, sets: Mapping[int, list[str]]) -> Line:
+    """A part is in it: when it may come out, and who laid it up. sets: in which other halves each part is as well."""
     ready = row.status.ready_at
     up = ready is not None and ready <= around.now
     if ready is not None:
         key = around.figure(ready, _("time was up") if up else _("not before"))
     else:
         key = around.figure(row.summary.laid_up_at, _("laid up")) if row.summary.laid_up_at else Figure(NOT_KNOWN, "")
-    more = (laid_up(row.summary, around), lift(row.tool))
+    more = (one_part_with(sets.get(row.tool.pk, ())), laid_up(row.summary, around), lift(row.tool))
     return _line(row, around, key, part=True, more=tuple(filter(None, more)), now=up)
+
+
+def one_part_with(codes: Sequence[str]) -> str:
+    """The other halves that a part is in."""
+    return _("One part with %(codes)s.") % {"codes": ", ".join(codes)} if codes else ""
 
 
 def laid_up(summary: Any, around: Around) -> str:

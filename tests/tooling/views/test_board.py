@@ -7,6 +7,7 @@ from django.urls import reverse
 
 from tests.tooling.views.works import ago, do, mold, recipe
 from tooling.models import Kind, Person, Place, Shop, Tool
+from tooling.services import deeds
 from tooling.services.tools import add_tool
 
 pytestmark = pytest.mark.django_db
@@ -70,6 +71,20 @@ def test_a_part_on_a_plug_is_said_so(seen, morning):
     assert "In the molds and on the plugs now" in (inside := group(reply, "molds"))
     assert "Molding on the plug, and no time was set for it." in inside
     assert "Two parts and moldings are in the molds and on the plugs" in reply.text
+
+
+def test_one_part_in_two_halves_is_one_part_and_each_half_says_so(seen, morning):
+    pair = [mold(code, morning, matched_set="Fin") for code in ("FIN-L", "FIN-R")]
+    deeds.lay_up_set(
+        pair, part="FIN", serial="7", at=ago(hours=2), earliest_pull=ago(hours=1), by=None, recorded_by=None
+    )
+    do("lay_up", mold("FIN-3", morning, matched_set="Fin"), at=ago(hours=1), part="FIN", serial="8")
+    reply = seen()
+    assert "Two parts are in the molds, the time of one is up." in " ".join(re.sub(r"<[^>]+>", "", reply.text).split())
+    inside = group(reply, "molds")
+    assert "One part with FIN-R." in inside
+    assert "One part with FIN-L." in inside
+    assert inside.count("One part with") == 2
 
 
 def test_what_comes_first_says_when_it_would_then_be_ready(seen, morning):
