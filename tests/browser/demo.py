@@ -1,5 +1,7 @@
 """The demo shop as pages are looked at in it: with the longest names, a new tool, and what leads to some pages."""
 
+from uuid import uuid4
+
 from django.core.management import call_command
 from django.http import HttpResponse
 from django.test import Client, RequestFactory
@@ -83,6 +85,11 @@ def sent(address: str, by: str = "Ines", **typed: str) -> HttpResponse:
     if by:
         client.force_login(Person.objects.named(by), backend="shared.access.RoleBackend")
     return client.post(address, typed)
+
+
+def another_recipe() -> HttpResponse:
+    """What another recipe would do, before it is written."""
+    return sent("/tools/DECK-2B/release-system/", token=str(uuid4()), release_system="SEMI")
 
 
 def open_too_long() -> HttpResponse:

@@ -2,15 +2,26 @@
 
 from django import template
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _later
 
 from shared.units import METRIC
+from tooling.calc.state import decode
 from tooling.models import Entry, Tool
+from tooling.selectors.floor import Floor
 from tooling.selectors.just_written import LATE
-from tooling.words import lines
-from tooling.words.terms import CAME_OFF, term
+from tooling.words import effects, lines
+from tooling.words import family as of_family
+from tooling.words.terms import CAME_OFF, CLEANED_WITH, term
 from tooling.words.when import clock, when
 
 register = template.Library()
+
+# What it was cleaned with, told apart by what that does to the surface: the kind of entry, the words, why.
+_CLEANING = (
+    ("clean", ("water", "soap"), _later("Written as cleaned.")),
+    ("strip", ("solvent", "stripper"), _later("Written as stripped: it takes the coat off.")),
+    ("polish", ("compound",), _later("Written as polished: it cuts the coat away.")),
+)
 
 
 @register.simple_tag(takes_context=True)
@@ -30,3 +41,34 @@ def pulled_by(context: template.Context, entry: Entry) -> str:
     else:
         text = _("%(who)s wrote a pull here at %(clock)s") % said
     return f"{text}: {how}." if how else f"{text}."
+
+
+@register.inclusion_tag("tooling/deeds/_does.html", takes_context=True)
+def does(context: template.Context, kind: str, titled: bool = True) -> dict[str, object]:
+    """What a kind of entry does to the state of the page's tool."""
+    return {"lines": effects.effect(kind, _surface(context["on"])), "titled": titled}
+
+
+@register.simple_tag(takes_context=True)
+def cleaning_ways(context: template.Context) -> list[dict[str, object]]:
+    """With what it can have been cleaned, each with what it is written as and what that does."""
+    on = _surface(context["on"])
+    return [
+        {
+            "words": [(word, term(CLEANED_WITH, word)) for word in words],
+            "written": written,
+            "does": effects.effect(kind, on),
+        }
+        for kind, words, written in _CLEANING
+    ]
+
+
+@register.simple_tag
+def coat_wanted(on: Floor) -> str:
+    """Wax wanted, release wanted or a coat wanted."""
+    return of_family.coat_wanted(on.family)
+
+
+def _surface(on: Floor) -> effects.On:
+    recipe = on.recipe.as_calc() if on.recipe is not None else None
+    return effects.On(decode(on.summary.state), recipe, on.family)

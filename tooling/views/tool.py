@@ -1,6 +1,7 @@
 """The page of one tool."""
 
 from dataclasses import dataclass
+from typing import Any
 from uuid import uuid4
 
 from django.http import HttpRequest, HttpResponse
@@ -11,7 +12,7 @@ from django.views.decorators.http import require_safe
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import as_of_one_moment
-from tooling.models import Tool
+from tooling.models import Kind, Tool
 from tooling.selectors import pictures
 from tooling.selectors.about import about as known_of
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
@@ -25,7 +26,7 @@ from tooling.views import counts
 from tooling.views.deeds.base import strip_for
 from tooling.words import about as about_words
 from tooling.words import history, working
-from tooling.words.deeds import STOP, other_deeds
+from tooling.words.deeds import FILM, INSTALLED, INTERVAL, REMOVED, START, STOP, Deed, other_deeds
 from tooling.words.entries import Around
 from tooling.words.lines import Around as Moment
 from tooling.words.lines import about, laid_up, lift, next_for, part_in, said_of
@@ -100,7 +101,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         **_worked_out(shown),
         **strip_for(request, tool, shown.shop),
         "met": counts.met(request),
-        **(_deeds(shown) if can_log(request.user) else {}),
+        **(_deeds(shown, request.user) if can_log(request.user) else {}),
     }
 
 
@@ -158,15 +159,26 @@ def _said(one: Surface, moment: Moment) -> Sentence:
     return sentence(one.status, family=one.family, now=moment.now, zone=moment.zone)
 
 
-def _deeds(shown: ToolPage) -> dict[str, object]:
+def _deeds(shown: ToolPage, person: Any) -> dict[str, object]:
     """The two or three deeds that make sense now, the one that stops it, and in a fold all others."""
     to, deeds, likely = next_for(shown, shown.at)
     stop = None if shown.own.status in ("held", "retired") else STOP
-    above = [*(deeds if to == shown.tool else ()), stop]
-    others = other_deeds(shown.own, kind=shown.tool.kind, film=_has_film(shown), shown=above)
+    above = [*(deeds if to == shown.tool else ()), *((stop,) if stop else ())]
+    others = other_deeds(
+        shown.own,
+        kind=shown.tool.kind,
+        family=shown.surface.family,
+        shown=above,
+        left_out=_makes_no_sense(shown),
+        lead=can_lead(person),
+    )
     return {"deeds": deeds, "to": to, "likely": likely, "stop": stop, "others": others}
 
 
-def _has_film(shown: ToolPage) -> bool:
-    recipe = shown.surface.recipe
-    return recipe is not None and (recipe.film_every_pull or recipe.film_first_pulls > 0)
+def _makes_no_sense(shown: ToolPage) -> list[Deed]:
+    """Deeds of its kind that are not for this one: a film without a recipe of one, an insert out that is not in."""
+    recipe, summary, is_insert = shown.surface.recipe, shown.summary, shown.tool.kind == Kind.INSERT
+    film = recipe is not None and (recipe.film_every_pull or recipe.film_first_pulls > 0)
+    is_in = summary.in_mold_of_id is not None if is_insert else bool(shown.inside)
+    without = {FILM: film, INTERVAL: recipe is not None, START: not summary.count, REMOVED: is_in}
+    return [deed for deed, fits in without.items() if not fits] + ([INSTALLED] if is_insert and is_in else [])

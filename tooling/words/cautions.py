@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.words.family import coat_stuff
 
-WARNING = _("WARNING")
+WARNING, CAUTION = _("WARNING"), _("CAUTION")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +65,42 @@ CAUTIONS = {
             "Solvents burn and their vapours harm: no flame, ventilation, gloves, eyes. Sanding dust of glass and "
             "carbon: respirator, and carbon’s also conducts. Solvent rags in a closed can. A tool wet with solvent "
             "does not go in an oven."
+        ),
+    ),
+    "repair": Caution(
+        WARNING,
+        _("Catalyst blinds: eye protection. Filler sensitises: gloves. Dust: respirator."),
+        _(
+            "Peroxide catalyst blinds: eye protection, and never mixed directly with accelerator. Filler and gel coat "
+            "burn, their vapours harm and they sensitise the skin: no flame, ventilation, gloves. Mixed and left in "
+            "the pot they heat themselves. Sanding dust of glass and carbon: respirator and extraction, and carbon’s "
+            "also conducts. What a filler stands is what its data sheet says, hardened as that sheet says."
+        ),
+    ),
+    "sanding": Caution(
+        WARNING,
+        _("Dust of glass and carbon: respirator, extraction, eyes. Carbon’s also conducts."),
+        _(
+            "Sanding and polishing dust of glass and carbon: respirator, extraction, eyes and skin covered; carbon’s "
+            "also conducts. A polishing wheel throws and grabs: no loose sleeves. Compounds may hold solvent: no "
+            "flame, rags in a closed can."
+        ),
+    ),
+    "clean": Caution(
+        WARNING,
+        _("Solvents and strippers burn, their vapours harm: no flame, ventilation, gloves, eyes."),
+        _(
+            "Solvents and strippers burn, and their vapours harm: no flame, no spark, ventilation, gloves, eyes. "
+            "Solvent rags go in a closed can. A tool wet with solvent does not go in an oven. Dust of compound on "
+            "glass and carbon: respirator, and carbon’s also conducts."
+        ),
+    ),
+    "insert": Caution(
+        CAUTION,
+        _("Loose pieces pinch and fall: hands clear of the joint, eyes and face."),
+        _(
+            "A mold insert pinches where it seats and falls where it is loose: hands clear of the joint, the shop’s "
+            "own words for its lift. Wedges and compressed air that free a stuck one slip and pop it: eyes and face."
         ),
     ),
     "trim": Caution(

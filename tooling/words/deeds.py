@@ -8,6 +8,7 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from tooling.calc.status import Status
+from tooling.words.family import coat_wanted
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +17,14 @@ class Deed:
 
     name: str
     word: str | Promise
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Deeds that a hand does at one turn, under a small heading."""
+
+    heading: str | Promise
+    deeds: tuple[Deed, ...]
 
 
 LAY_UP = Deed("lay_up", _("Start lay-up"))
@@ -27,6 +36,20 @@ LOOK = Deed("looked_at", _("Look at it"))
 LAY_UP_DONE = Deed("lay_up_done", _("Lay-up done"))
 ABANDONED = Deed("abandoned", _("Lay-up given up"))
 STOP = Deed("hold", _("Stop: do not use"))
+WAX_WANTED = Deed("wax_wanted", _("A coat wanted"))
+RELEASE_CHECK = Deed("release_check", _("Tape or water test"))
+CLEAN = Deed("clean", _("Clean"))
+BUILD_UP = Deed("build_up", _("Build-up seen"))
+POLISH = Deed("polish", _("Polish"))
+REPAIR = Deed("repair", _("Repair"))
+RESURFACED = Deed("resurfaced", _("Resurfaced"))
+INSTALLED = Deed("installed", _("Mold insert in"))
+REMOVED = Deed("removed", _("Mold insert out"))
+READING = Deed("reading", _("Reading"))
+NOTE = Deed("note", _("Note"))
+INTERVAL = Deed("interval", _("Its own number of pulls"))
+RECIPE = Deed("release_system", _("Another recipe"))
+START = Deed("starting_state", _("Say how it stands"))
 
 _NEXT: dict[str, tuple[Deed, ...]] = {
     "retired": (),
@@ -46,13 +69,26 @@ _NEXT: dict[str, tuple[Deed, ...]] = {
 _WAITING = frozenset({"curing", "film_drying"})
 # What ends a lay-up that was begun.
 _OF_A_LAY_UP = frozenset({LAY_UP_DONE, ABANDONED})
-# All that is done to a tool, in the order of a day; an insert is laid up and pulled with its mold.
-_EVERY: dict[str, tuple[Deed, ...]] = {
-    "plug": (PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, COATS, FILM, STRIP, LOOK, STOP),
-    "mold": (PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, COATS, FILM, STRIP, LOOK, STOP),
-    "insert": (COATS, FILM, STRIP, LOOK, STOP),
-    "trim_mask": (LOOK, STOP),
+# All that is done to a tool, in the order of a day.
+_EVERY = (
+    Group(_("Parts"), (PULLED, LAY_UP, LAY_UP_DONE, ABANDONED)),
+    Group(_("Coats"), (COATS, FILM, WAX_WANTED, RELEASE_CHECK)),
+    Group(_("Cleaning and mending"), (CLEAN, BUILD_UP, STRIP, POLISH, REPAIR, RESURFACED)),
+    Group(_("Mold inserts"), (INSTALLED, REMOVED)),
+    Group(_("Looking and measuring"), (LOOK, READING, NOTE)),
+    Group(_("Its rules"), (INTERVAL, RECIPE, START)),
+    Group(_("Wrong with it"), (STOP,)),
+)
+# What a lead decides.
+_LEADS = frozenset({INTERVAL, RECIPE, START})
+# An insert is laid up and pulled with its mold; a plug takes no insert; a trim mask has no release surface.
+_NOT_OF = {
+    "plug": frozenset({INSTALLED, REMOVED}),
+    "mold": frozenset[Deed](),
+    "insert": frozenset({PULLED, LAY_UP, LAY_UP_DONE, ABANDONED}),
+    "trim_mask": frozenset(deed for group in _EVERY for deed in group.deeds) - {LOOK, READING, NOTE, STOP},
 }
+_OF_RETIRED = frozenset({LOOK, NOTE})
 
 
 def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed, ...]:
@@ -73,15 +109,28 @@ def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed
     return deeds
 
 
-def other_deeds(status: Status, *, kind: str, film: bool, shown: Iterable[Deed]) -> tuple[Deed, ...]:
-    """Whatever else can be written of a tool: nothing that has happened is out of reach.
+def other_deeds(
+    status: Status, *, kind: str, family: str, shown: Iterable[Deed], left_out: Iterable[Deed] = (), lead: bool = False
+) -> tuple[Group, ...]:
+    """Whatever else can be written of a tool, by what a hand does: nothing that has happened is out of reach.
 
-    film: whether its recipe has one. shown: the deeds that stand above already.
+    family: of its recipe. shown: the deeds that stand above already. left_out: what makes no sense on this one.
     """
-    if status.status == "retired":
-        return (LOOK,)
-    left_out = {*shown, *(() if film else (FILM,)), *(() if status.in_mold is not None else _OF_A_LAY_UP)}
-    return tuple(deed for deed in _EVERY[kind] if deed not in left_out)
+    without = {*shown, *left_out, *_NOT_OF[kind], *(() if lead else _LEADS)}
+    without |= frozenset() if status.in_mold is not None else _OF_A_LAY_UP
+    groups = []
+    for group in _EVERY:
+        kept = [deed for deed in group.deeds if deed not in without]
+        if status.status == "retired":
+            kept = [deed for deed in kept if deed in _OF_RETIRED]
+        if kept:
+            groups.append(Group(group.heading, tuple(_named(deed, family) for deed in kept)))
+    return tuple(groups)
+
+
+def _named(deed: Deed, family: str) -> Deed:
+    """With the word of the recipe's family."""
+    return Deed(deed.name, coat_wanted(family)) if deed == WAX_WANTED else deed
 
 
 def stands_out(status: Status, now: datetime) -> bool:

@@ -10,7 +10,17 @@ from django.utils.translation import gettext_lazy as later
 
 from tooling.words.counting import capital, coats, coats_of_sealer, in_words, pulls
 from tooling.words.limits import stands_said
-from tooling.words.terms import AREAS, CAME_OFF, CAUSES, COAT_REASONS, FAULTS, term
+from tooling.words.terms import (
+    AREAS,
+    CAME_OFF,
+    CAUSES,
+    CLEANED_WITH,
+    COAT_REASONS,
+    FAULTS,
+    QUANTITIES,
+    RELEASE_TESTS,
+    term,
+)
 from tooling.words.when import moment
 
 
@@ -167,7 +177,7 @@ def _lent(fact: Fact, around: Around) -> str:
 
 def _reading(fact: Fact, around: Around) -> str:
     known = fact.payload
-    what = capital(known.get("quantity") or _("reading"))
+    what = capital(term(QUANTITIES, known.get("quantity") or _("reading")))
     return f"{what}: {known.get('value', '')} {known.get('unit', '')}".strip()
 
 
@@ -211,9 +221,16 @@ def _more(fact: Fact, around: Around) -> Iterator[str]:
     if known.get("evidence"):
         yield _("Evidence: %(evidence)s.") % {"evidence": known["evidence"]}
     if known.get("instrument"):
-        yield _("With %(instrument)s.") % {"instrument": known["instrument"]}
+        yield _with(fact.kind, known["instrument"])
     if known.get("note"):
         yield f"“{known['note']}”"
+
+
+def _with(kind: str, what: str) -> str:
+    """What it was cleaned with, how the release was tried, or the instrument of a reading."""
+    if kind == "release_check" and what in RELEASE_TESTS:
+        return f"{capital(term(RELEASE_TESTS, what))}."
+    return _("With %(instrument)s.") % {"instrument": term(CLEANED_WITH, what) if kind != "reading" else what}
 
 
 def _seen(fact: Fact, around: Around) -> Iterator[str]:

@@ -8,6 +8,11 @@ def coat_first(family: str) -> str:
     return _by_family(family, wax=_("Wax first"), release=_("Release first"), other=_("Coat first"))
 
 
+def coat_wanted(family: str) -> str:
+    """The deed of whoever wants a coat before the count is up."""
+    return _by_family(family, wax=_("Wax wanted"), release=_("Release wanted"), other=_("A coat wanted"))
+
+
 def then_a_coat(family: str) -> str:
     """What comes when the pulls are done."""
     return _by_family(family, wax=_("then wax"), release=_("then release"), other=_("then a coat"))

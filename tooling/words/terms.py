@@ -45,6 +45,25 @@ AREAS = {
     "flange": _("flange"),
     "spot": _("a spot"),
 }
+# What a surface was cleaned with.
+CLEANED_WITH = {
+    "water": _("water"),
+    "soap": _("soap"),
+    "solvent": _("solvent"),
+    "stripper": _("stripper"),
+    "compound": _("compound"),
+}
+# How the release was tried.
+RELEASE_TESTS = {
+    "tape": _("tape test"),
+    "water": _("water test"),
+}
+# What is measured; a word that is not here is said as it was typed.
+QUANTITIES = {
+    "vacuum drop": _("vacuum drop"),
+    "gloss": _("gloss"),
+    "hardness": _("hardness"),
+}
 COAT_REASONS = {
     "count": _("its pulls are done"),
     "tight": _("it is getting tight"),

@@ -11,6 +11,18 @@ WARNED_OF = {
     "lay_up": ("blinds", "accelerator", "burns", "sensitise the skin", "rags soaked", "heat themselves", "static"),
     "pull": ("air and water pop parts", "wedges slip", "eyes and face", "static"),
     "strip": ("burn", "respirator", "conducts", "closed can", "tool wet with solvent does not go in an oven"),
+    "repair": (
+        "blinds",
+        "accelerator",
+        "sensitise the skin",
+        "heat themselves",
+        "respirator",
+        "conducts",
+        "data sheet",
+    ),
+    "sanding": ("respirator", "extraction", "conducts", "closed can"),
+    "clean": ("burn", "vapours", "closed can", "tool wet with solvent does not go in an oven", "respirator"),
+    "insert": ("pinches", "falls", "air", "eyes and face"),
     "trim": ("eyes, ears, extraction", "no gloves", "Clamp the part", "against the turn", "respirator", "conducts"),
 }
 

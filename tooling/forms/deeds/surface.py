@@ -1,4 +1,4 @@
-"""What goes on the surface and comes off it: coats, film, strip."""
+"""What goes on the surface: coats and film."""
 
 from typing import Any
 
@@ -55,9 +55,3 @@ class FilmForm(DeedForm):
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
         self.fields["lot"].widget.attrs["list"] = "lots"
-
-
-class StripForm(DeedForm):
-    """How much of the surface was cleaned back to bare."""
-
-    area = chips(_("Where"), list(AREAS.items()), initial="whole")

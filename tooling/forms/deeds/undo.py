@@ -8,6 +8,7 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from tooling.forms.deeds import corrected
 from tooling.forms.deeds.base import DeedForm, chips, exact_moment, hands, words
 from tooling.forms.deeds.surface import LONGEST_LOT
 from tooling.forms.deeds.uses import LONGEST_PART, LONGEST_SERIAL, count_field
@@ -31,11 +32,17 @@ FIELDS = {
     "film": ("lot",),
     "lay_up": ("part", "serial", "film", "earliest_pull"),
     "lay_up_done": ("earliest_pull",),
-    "strip": ("area",),
-    "repair": ("area", "lot"),
-    "polish": ("area",),
+    "strip": ("area", "using"),
+    "repair": ("area", "lot", "stands"),
+    "polish": ("area", "using"),
+    "clean": ("using",),
     "inspected": ("passed",),
-    "release_check": ("passed",),
+    "release_check": ("using", "passed"),
+    "interval": ("count", "part"),
+    "release_system": ("release_system",),
+    "installed": ("mold",),
+    "removed": ("serial",),
+    "reading": ("quantity", "value", "unit", "minutes", "instrument"),
     "hold": ("reason",),
     "abandoned": ("reason",),
     "wax_wanted": ("reason",),
@@ -105,6 +112,7 @@ class CorrectForm(VoidForm):
         always = ("token", "by", "when", "note", "why")
         for name in set(self.fields) - {*always, *kept}:
             del self.fields[name]
+        self.fields |= corrected.fields(self.entry)
         self.order_fields(["token", "when", "by", *kept, "note", "why"])
         for name in ("when", "earliest_pull"):
             if name in self.fields:
@@ -119,6 +127,7 @@ class CorrectForm(VoidForm):
         self.initial |= {"when": self._local(self.entry.at), "by": self.entry.by_id, "note": facts.get("note", "")}
         for name in set(self.fields) & facts.keys() - {"note"}:
             self.initial[name] = facts[name]
+        self.initial |= corrected.initial(self.entry)
         for name in set(self.fields) & set(_BOOLEANS):
             self.initial[name] = {True: "yes", False: "no"}.get(facts.get(name), "")
         if self.entry.earliest_pull is not None and "earliest_pull" in self.fields:
@@ -156,7 +165,8 @@ class CorrectForm(VoidForm):
     def changes(self, data: dict[str, Any] | None = None) -> dict[str, Any]:
         """The facts as they stand now, empty ones as None."""
         data = self.cleaned_data if data is None else data
-        facts = {name: data[name] for name in (*FIELDS.get(self.entry.kind, ()), "note")}
+        asked = [name for name in FIELDS.get(self.entry.kind, ()) if name in self.fields]
+        facts = corrected.kept(self.entry, {name: data[name] for name in (*asked, "note")})
         for name in facts.keys() & set(_BOOLEANS):
             facts[name] = _AS_BOOLEAN.get(facts[name])
         if "surface" in facts and facts["surface"] is not None:

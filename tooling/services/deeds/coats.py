@@ -31,6 +31,6 @@ def lay_film(tool: Tool, *, lot: str = "", **said: Unpack[Said]) -> Entry:
     return record(tool, "film", lot=lot, **said)
 
 
-def clean(tool: Tool, **said: Unpack[Said]) -> Entry:
-    """The surface is wiped or washed: spoils a film, nothing else."""
-    return record(tool, "clean", **said)
+def clean(tool: Tool, *, using: str = "", **said: Unpack[Said]) -> Entry:
+    """The surface is wiped or washed, `using` water or soap: spoils a film, nothing else."""
+    return record(tool, "clean", instrument=using, **said)

@@ -14,7 +14,16 @@ def take_note(tool: Tool, **said: Unpack[Said]) -> Entry:
 
 
 def take_reading(
-    tool: Tool, *, quantity: str, value: Decimal, unit: str = "", instrument: str = "", **said: Unpack[Said]
+    tool: Tool,
+    *,
+    quantity: str,
+    value: Decimal,
+    unit: str = "",
+    instrument: str = "",
+    minutes: Decimal | None = None,
+    **said: Unpack[Said],
 ) -> Entry:
-    """One measured value, with what was measured and by which instrument."""
-    return record(tool, "reading", quantity=quantity, value=value, unit=unit, instrument=instrument, **said)
+    """One measured value, with what was measured, by which instrument, and over how many minutes."""
+    return record(
+        tool, "reading", quantity=quantity, value=value, unit=unit, instrument=instrument, minutes=minutes, **said
+    )

@@ -9,9 +9,9 @@ from tooling.services.ledger import record
 from tooling.words.limits import CELSIUS, STANDS
 
 
-def strip(tool: Tool, *, area: str = "whole", **said: Unpack[Said]) -> Entry:
-    """The surface is cleaned back to bare."""
-    return record(tool, "strip", area=area, **said)
+def strip(tool: Tool, *, area: str = "whole", using: str = "", **said: Unpack[Said]) -> Entry:
+    """The surface is cleaned back to bare, `using` a solvent or a stripper."""
+    return record(tool, "strip", area=area, instrument=using, **said)
 
 
 def repair(
@@ -34,9 +34,9 @@ def filler(stands: Decimal | None, unit: str) -> dict[str, Any]:
     return {"value": stands, "unit": unit, "quantity": STANDS}
 
 
-def polish(tool: Tool, *, area: str = "whole", **said: Unpack[Said]) -> Entry:
-    """The surface is cut and polished; what was polished is bare."""
-    return record(tool, "polish", area=area, **said)
+def polish(tool: Tool, *, area: str = "whole", using: str = "", **said: Unpack[Said]) -> Entry:
+    """The surface is cut and polished, `using` a compound; what was polished is bare."""
+    return record(tool, "polish", area=area, instrument=using, **said)
 
 
 def resurface(tool: Tool, **said: Unpack[Said]) -> Entry:
@@ -49,9 +49,9 @@ def see_build_up(tool: Tool, **said: Unpack[Said]) -> Entry:
     return record(tool, "build_up", **said)
 
 
-def check_release(tool: Tool, *, passed: bool, **said: Unpack[Said]) -> Entry:
-    """The release was tried."""
-    return record(tool, "release_check", passed=passed, **said)
+def check_release(tool: Tool, *, passed: bool, using: str = "", **said: Unpack[Said]) -> Entry:
+    """The release was tried, `using` tape or water."""
+    return record(tool, "release_check", passed=passed, instrument=using, **said)
 
 
 def want_wax(tool: Tool, *, reason: str = "", **said: Unpack[Said]) -> Entry:

@@ -1,31 +1,58 @@
 """The deeds of the floor, a file a family. Each view: the tool, the form, one service call, and back to the tool."""
 
 from tooling.views.deeds.ends import abandoned, lay_up_done
+from tooling.views.deeds.inserts import installed, removed
 from tooling.views.deeds.lay_up import lay_up
 from tooling.views.deeds.places import move, put_home
 from tooling.views.deeds.pulled import pulled
+from tooling.views.deeds.rules import interval, release_system
 from tooling.views.deeds.seen import inserts_back, seen
 from tooling.views.deeds.standing import hold, looked_at
-from tooling.views.deeds.surface import coat, film, strip
+from tooling.views.deeds.surface import coat, film
 from tooling.views.deeds.tags import open_tag
 from tooling.views.deeds.undo import correct, rub_out, void
+from tooling.views.deeds.work import (
+    build_up,
+    clean,
+    note,
+    polish,
+    reading,
+    release_check,
+    repair,
+    resurfaced,
+    strip,
+    wax_wanted,
+)
 
 __all__ = [
     "abandoned",
+    "build_up",
+    "clean",
     "coat",
     "correct",
     "film",
     "hold",
     "inserts_back",
+    "installed",
+    "interval",
     "lay_up",
     "lay_up_done",
     "looked_at",
     "move",
+    "note",
     "open_tag",
+    "polish",
     "pulled",
     "put_home",
+    "reading",
+    "release_check",
+    "release_system",
+    "removed",
+    "repair",
+    "resurfaced",
     "rub_out",
     "seen",
     "strip",
     "void",
+    "wax_wanted",
 ]

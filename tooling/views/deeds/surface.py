@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from django.shortcuts import redirect
 
-from tooling.forms.deeds.surface import CoatForm, FilmForm, StripForm
+from tooling.forms.deeds.surface import CoatForm, FilmForm
 from tooling.models import Kind
 from tooling.selectors.floor import ahead, coats_on, recent_lots
 from tooling.services import deeds
@@ -65,15 +65,3 @@ def film(request, code):
             deeds.lay_film(on.tool, lot=form.cleaned_data["lot"], **form.said())
             return to_tool(on)
     return page(request, "film", on, form, lots=recent_lots(on.tool))
-
-
-@deed()
-def strip(request, code):
-    """The surface is cleaned back to bare."""
-    on = on_the_floor(code, Kind.WITH_SURFACE)
-    form = StripForm(**asked(request, on))
-    if form.is_valid():
-        with form.told():
-            deeds.strip(on.tool, area=form.cleaned_data["area"] or "whole", **form.said())
-            return to_tool(on)
-    return page(request, "strip", on, form)

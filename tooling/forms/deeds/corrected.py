@@ -1,0 +1,114 @@
+"""Facts that a correction asks otherwise than an entry keeps them: a number with its unit, a mold by its code."""
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.utils.translation import gettext as _now
+from django.utils.translation import gettext_lazy as _
+
+from shared.units import UNITS
+from tooling.forms.deeds.base import chips, words
+from tooling.forms.deeds.readings import LONGEST_WORD, NumberField
+from tooling.forms.deeds.work import WRITTEN_AS, StandsField, stands
+from tooling.models import Entry, ReleaseSystem, Tool
+from tooling.selectors import scans
+from tooling.services.deeds.surface import filler
+from tooling.words import limits
+from tooling.words.terms import CLEANED_WITH, RELEASE_TESTS
+
+NOT_SAID = ("", _("not said"))
+
+
+class ToolCodeField(forms.CharField):
+    """A tool by its code, an older one, or its tag."""
+
+    def clean(self, value: Any) -> Tool | None:  # type: ignore[override]
+        text = super().clean(value)
+        tool = scans.tool(text) if text else None
+        if text and tool is None:
+            raise ValidationError(_now("No tool has the code %(code)s.") % {"code": scans.code_on(text)[:40]})
+        return tool
+
+
+def fields(entry: Entry) -> dict[str, forms.Field]:
+    """What is asked of an entry of this kind besides the facts that it keeps as they are asked."""
+    return _FIELDS[entry.kind](entry) if entry.kind in _FIELDS else {}
+
+
+def initial(entry: Entry) -> dict[str, Any]:
+    """What stands in those fields."""
+    known = entry.payload
+    found = {"using": known.get("instrument", ""), "mold": entry.mold.code if entry.mold else ""}
+    if entry.kind == "repair":
+        found["stands"] = known.get("value", "")
+    return found
+
+
+def kept(entry: Entry, facts: dict[str, Any]) -> dict[str, Any]:
+    """The facts as the entry keeps them; a number that was left alone stays as it was written."""
+    if "using" in facts:
+        facts["instrument"] = facts.pop("using")
+    if "stands" in facts:
+        said = stands(facts.pop("stands"))
+        facts |= filler(said.get("stands"), said.get("unit", ""))
+    for name in facts.keys() & {"value", "minutes"}:
+        facts[name] = _as_written(facts[name], entry.payload.get(name))
+    return facts
+
+
+def _as_written(number: Decimal | None, stood: str | None) -> str | None:
+    if number is None:
+        return None
+    return stood if stood is not None and Decimal(stood) == number else f"{number:f}"
+
+
+def _using(entry: Entry) -> dict[str, forms.Field]:
+    """Water or soap stays cleaning: with something else it was another kind of deed."""
+    cleaned = [(word, said) for word, said in CLEANED_WITH.items() if WRITTEN_AS[word] == entry.kind]
+    return {"using": chips(_("With what?"), [NOT_SAID, *cleaned])}
+
+
+def _test(entry: Entry) -> dict[str, forms.Field]:
+    return {"using": chips(_("Which test"), [NOT_SAID, *RELEASE_TESTS.items()])}
+
+
+def _stands(entry: Entry) -> dict[str, forms.Field]:
+    """In the unit in which it was said; a number of something else, which a sheet may have brought, is left alone."""
+    known = limits.stands(entry.payload)
+    if known is None and "value" in entry.payload:
+        return {}
+    unit = UNITS[known[1][1]] if known is not None else limits.CELSIUS
+    return {"stands": StandsField(unit=unit)}
+
+
+def _mold(entry: Entry) -> dict[str, forms.Field]:
+    return {"mold": ToolCodeField(label=_("Into which mold?"), max_length=200)}
+
+
+def _recipe(entry: Entry) -> dict[str, forms.Field]:
+    codes = ReleaseSystem.objects.order_by("code").values_list("code", flat=True)
+    return {"release_system": forms.ChoiceField(label=_("Recipe from now on"), choices=[(one, one) for one in codes])}
+
+
+def _reading(entry: Entry) -> dict[str, forms.Field]:
+    return {
+        "quantity": words(_("What was measured"), longest=LONGEST_WORD),
+        "value": NumberField(label=_("Value"), required=True, below_zero=True),
+        "unit": words(_("Unit"), longest=20),
+        "minutes": NumberField(label=_("Over how many minutes")),
+        "instrument": words(_("Instrument"), longest=LONGEST_WORD),
+    }
+
+
+_FIELDS = {
+    "clean": _using,
+    "strip": _using,
+    "polish": _using,
+    "release_check": _test,
+    "repair": _stands,
+    "installed": _mold,
+    "release_system": _recipe,
+    "reading": _reading,
+}
