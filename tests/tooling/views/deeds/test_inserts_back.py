@@ -112,3 +112,12 @@ def test_of_a_pull_that_is_gone_nothing_is_asked(client, pulled, send):
     assert client.get(f"/tools/DECK-2A/entries/{number}/inserts-back/").status_code == 302
     assert send("inserts_back", number=number, inserts="all").status_code == 200
     assert client.get("/tools/DECK-2A/entries/1/inserts-back/").status_code == 404
+
+
+def test_at_a_station_it_is_asked_whose_hands_looked(client, pulled, shop, station, hand):
+    client.force_login(station)
+    typed = {"inserts": "some", f"insert_{shop.insert.pk}": "gone"}
+    assert errors(pulled("inserts_back", **typed)) == {"by": ["Whose hands were it?"]}
+    assert pulled("inserts_back", **typed, by=hand.pk).status_code == 302
+    gone = Entry.objects.get(kind="removed")
+    assert (gone.by, gone.recorded_by) == (hand, station)
