@@ -47,6 +47,13 @@ def halves_of(tool: Tool) -> list[Tool]:
     return sorted(usable, key=attrgetter("code"))
 
 
+def in_with(tool: Tool, own: Summary) -> list[str]:
+    """The codes of the other halves that the part in the tool is in as well."""
+    halves = {half.pk: half.code for half in halves_of(tool)} if own.laid_up_at is not None else {}
+    found = Summary.objects.filter(tool__in=halves) if halves else ()
+    return sorted(halves[one.tool_id] for one in found if same_part(own, one))
+
+
 def same_part(one: Summary, other: Summary) -> bool:
     """Whether one part is in both: parts are in them, of the same number and serial as far as both are known."""
     if one.laid_up_at is None or other.laid_up_at is None:

@@ -17,6 +17,7 @@ from tooling.selectors import pictures
 from tooling.selectors.about import about as known_of
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
 from tooling.selectors.inserts_back import not_counted
+from tooling.selectors.matched import in_with
 from tooling.selectors.service_limit import service_limit
 from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
@@ -29,7 +30,7 @@ from tooling.words import history, working
 from tooling.words.deeds import FILM, INSTALLED, INTERVAL, REMOVED, START, STOP, Deed, other_deeds
 from tooling.words.entries import Around
 from tooling.words.lines import Around as Moment
-from tooling.words.lines import about, laid_up, lift, next_for, part_in, said_of
+from tooling.words.lines import about, laid_up, lift, next_for, one_part_with, part_in, said_of
 from tooling.words.lines import inserts as inserts_said
 from tooling.words.status import Sentence, sentence
 
@@ -140,7 +141,8 @@ def _beside(shown: ToolPage, moment: Moment) -> list[str]:
     """What stands under the sentence: the part that is in it, which insert has fewer pulls left."""
     said = []
     if shown.own.in_mold is not None:
-        said += [laid_up(shown.summary, moment), part_in(shown.summary, shown.tool.kind), lift(shown.tool)]
+        with_it = one_part_with(in_with(shown.tool, shown.summary))
+        said += [with_it, laid_up(shown.summary, moment), part_in(shown.summary, shown.tool.kind), lift(shown.tool)]
     if shown.fewest is not None and not shown.on:
         said.append(inserts_said(shown)[-1])
     return [words for words in said if words]

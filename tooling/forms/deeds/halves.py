@@ -36,10 +36,16 @@ class HalvesPart(forms.Form):
         found = Tool.objects.filter(matched_set=self.of.matched_set, kind=Kind.MOLD, code__in=codes[:_MOST])
         return list(found.exclude(pk=self.of.pk).order_by("code"))
 
+    @property
+    def meant(self) -> list[Tool]:
+        """The tool, and the halves that it would be written to as well as the form stands."""
+        alone = self.is_bound and bool(self.data.get("alone"))
+        return [self.of, *([] if alone else self.asked_halves)]
+
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}
         asked = self.asked_halves
-        data["tools"] = [self.of, *([] if data.get("alone") else asked)]
+        data["tools"] = self.meant
         there = {half.tool.pk for half in self.offered}
         gone = [one.code for one in asked if one.pk not in there]
         if gone and not data.get("alone") and not sent_before(data.get("token")):

@@ -89,6 +89,7 @@ def test_where_nothing_is_in_it_that_is_said(client, send):
 def test_on_one_half_it_is_written_to_both_once_and_rubbed_out_of_both(client, send, pair, name, kind):
     page = client.get(f"/tools/DECK-2A/{name.replace('_', '-')}/")
     assert "DECK-2C" in page.text
+    assert "One part with DECK-2C." in client.get("/tools/DECK-2A/").text
     form, token = {"halves": page.context["form"]["halves"].value()}, uuid4()
     assert [send(name, token=token, **form).status_code for _time in range(2)] == [302, 302]
     assert kinds(kind) == ["DECK-2A", "DECK-2C"]
