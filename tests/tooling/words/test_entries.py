@@ -52,6 +52,12 @@ LINES = [
         "Repaired",
         ("The filler stands 140 °F.", "Lot G-2."),
     ),
+    (fact("clean", payload={"instrument": "soap"}), "Cleaned", ("With soap.",)),
+    (
+        fact("release_check", payload={"passed": False, "instrument": "water"}),
+        "Release check failed",
+        ("Water test.",),
+    ),
     (fact("inspected", payload={"passed": True, "note": "chip filled"}), "Looked at: passed", ("“chip filled”",)),
     (fact("inspected", payload={"passed": False}), "Looked at: did not pass", ()),
     (fact("interval", count=3), "A coat after every 3 pulls", ()),
