@@ -145,6 +145,7 @@ PAGES = (
     Page("deed-note", "/tools/COAM-TRIM/note/"),
     Page("deed-reading", "/tools/DECK-2B/reading/"),
     Page("deed-hold", "/tools/DECK-2B/hold/"),
+    Page("deed-tell-lead", "/tools/DECK-2B/tell/"),
     Page("deed-looked-at", "/tools/TN-HULL/looked-at/"),
     Page("deed-move", "/tools/DECK-2B/move/"),
     Page("deed-void", partial(demo.an_entry, "void")),

@@ -14,6 +14,7 @@ NO_PAGE = {
     "tools_table": "a table to be kept",
     "picture_file": "a picture, not a page",
     "mark_picture": "only ever sent",
+    "lead_saw": "leads to the board",
     "open_tag": "leads to the tool",
     "open_tag_printed": "leads to the tool",
     "open_place": "leads to the place",

@@ -81,6 +81,8 @@ TABLE = {
     "interval": (LEAD, LEAD),
     "release_system": (LEAD, LEAD),
     "hold": (LOG, LOG),
+    "tell_lead": (LOG, LOG),
+    "lead_saw": (LEAD, LEAD),
     "looked_at": (LOG, LOG),
     "inserts_back": (LOG, LOG),
     "seen": (LOG, LOG),

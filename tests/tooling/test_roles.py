@@ -91,6 +91,8 @@ TABLE = {
     "interval": LEADS,
     "release_system": LEADS,
     "hold": LOGGERS,
+    "tell_lead": LOGGERS,
+    "lead_saw": ((302, 403, 403, 404, 403), (302, 403, 403, 404, 403)),  # a pull is not told to the lead
     "looked_at": LOGGERS,
     # Only a pull of one's own of a moment ago is shown; the strip of tape has no form that could be filled in wrongly.
     "seen": ((302, 403, 302, 302, 302), (302, 403, 200, 200, 200)),

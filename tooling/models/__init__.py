@@ -6,6 +6,7 @@ from tooling.models.codes import check_code, propose_code, tidy_code
 from tooling.models.entries import Entry
 from tooling.models.flags import Flag
 from tooling.models.jobs import Job, JobState
+from tooling.models.lead_notes import LeadNote
 from tooling.models.moving_in import ColumnMatch, MovingIn, WordMatch
 from tooling.models.parts import Part, PartRevision
 from tooling.models.people import Person, Role, Units
@@ -31,6 +32,7 @@ __all__ = [
     "Job",
     "JobState",
     "Kind",
+    "LeadNote",
     "MovingIn",
     "Part",
     "PartChange",

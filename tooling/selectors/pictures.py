@@ -57,6 +57,6 @@ def of_entries(entries: Iterable[int]) -> dict[int, list[Picture]]:
     keys = list(entries)
     if not keys:
         return found
-    for one in Picture.objects.on().filter(entry__in=keys).select_related("added_by", "entry"):
+    for one in Picture.objects.on().filter(entry__in=keys).select_related("added_by", "entry", "tool"):
         found.setdefault(one.entry_id or 0, []).append(one)
     return found

@@ -11,8 +11,9 @@ from tooling.calc.entry import INSERT_KINDS, KINDS, USE_KINDS, VOID
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.membership import reached, stays, uses
 from tooling.calc.order import effective
-from tooling.models import Entry, Flag, Kind, Picture, Place, Tool
+from tooling.models import Entry, Flag, Kind, LeadNote, Picture, Place, Tool
 from tooling.models.entries import EntryQuerySet
+from tooling.selectors.lead_notes import seen_of
 from tooling.selectors.pictures import of_entries
 
 # As many entries as the tool's page shows at first, and as one page of its history.
@@ -58,6 +59,7 @@ class Line:
     void: Entry | None
     flags: tuple[tuple[Tool | None, str], ...]
     pictures: tuple[Picture, ...] = ()
+    lead_note: LeadNote | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,9 +118,16 @@ def timeline(tool: Tool, wanted: Wanted, zone: tzinfo) -> Timeline:
     chains = {entry.pk: _chain(entry, replaced) for entry in shown}
     voids = _voids(shown)
     flags = _flags(tool, shown)
-    pictures = of_entries(entry.pk for entry in shown)
+    pictures, told = of_entries(entry.pk for entry in shown), seen_of(shown)
     lines = [
-        Line(one, chains[one.pk], voids.get(one.pk), flags.get(one.pk, ()), tuple(pictures.get(one.pk, ())))
+        Line(
+            one,
+            chains[one.pk],
+            voids.get(one.pk),
+            flags.get(one.pk, ()),
+            tuple(pictures.get(one.pk, ())),
+            told.get(one.pk),
+        )
         for one in shown
     ]
     every = [entry for line in lines for entry in (line.entry, *line.before)]

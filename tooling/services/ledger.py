@@ -20,6 +20,7 @@ from tooling.services.absorb import Rules, absorb
 from tooling.services.checks import check_history, check_kinds, check_system, same_hand_held
 from tooling.services.drafts import draft, fingerprint
 from tooling.services.families import Family, FamilyMoved, lock
+from tooling.services.lead_notes import keep_told
 from tooling.services.refusals import refused
 from tooling.services.seals import seal_if_new_day
 from tooling.services.search import keep_entry
@@ -67,7 +68,8 @@ def record(
 
     Order: the day's seal; the family's locks; the token (the same form again gets the first answer again); `unless`,
     which may refuse for what another hand wrote a moment ago; checks;
-    the entry with its link; states, flags and spans; place and step; the summaries; words.
+    the entry with its link; states, flags and spans; place and step; the summaries; words; what the lead is
+    told.
 
     `at` None means now. Raises Refused with a sentence, and TokenReused where the token came with other content.
     """
@@ -107,6 +109,7 @@ def _record(asked: _Asked) -> Entry:
         for summary in {one.tool_id: one for one in (*changed, family.tool)}.values():
             summary.save()
         keep_entry(family.tool, entry, changed)
+        keep_told(entry)
     return entry
 
 

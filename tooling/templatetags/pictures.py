@@ -76,9 +76,9 @@ def _ring(picture: Picture, how: str) -> dict[str, object] | None:
 
 
 @register.inclusion_tag("tooling/_given.html")
-def given(pictures: list[Picture], tool: Tool) -> dict[str, object]:
+def given(pictures: list[Picture]) -> dict[str, object]:
     """The pictures of an entry, small, each leading to where it is seen large."""
-    return {"pictures": pictures, "tool": tool}
+    return {"pictures": pictures}
 
 
 @register.inclusion_tag("tooling/_to_tap.html")

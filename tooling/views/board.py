@@ -1,6 +1,6 @@
 """The morning board."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 
@@ -12,11 +12,12 @@ from django.views.decorators.http import require_safe
 
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import one_moment
-from tooling.models import Entry, Kind
+from tooling.models import Kind
 from tooling.selectors.board import MOST, Board, board, sets_in
 from tooling.selectors.first_steps import first_steps
 from tooling.selectors.holds import standing_holds
 from tooling.selectors.paging import COUNTED
+from tooling.selectors.pictures import of_entries
 from tooling.views.begin import path_of_steps
 from tooling.words import lines
 from tooling.words.lines import Around, Line
@@ -44,7 +45,7 @@ _SECTIONS: tuple[tuple[str, str, str | Promise, Callable[..., Line]], ...] = (
     ("soon", "soon", _("Nearly ready"), lines.soon),
     ("wax", "coat", _("Wax or release first"), lines.wax),
     ("making", "making", _("In the making"), lines.in_making),
-    ("held", "held", _("Held"), lines.held),
+    ("held", "held", _("Held"), lines.held),  # with what holds each and its pictures
     ("not_home", "home", _("Not home"), lines.not_home),
 )
 _PLUGS_TOO = _("In the molds and on the plugs now")
@@ -60,19 +61,19 @@ def morning(request: HttpRequest) -> HttpResponse:
         holds = standing_holds([(one.summary, one.recipe) for one in on])
     if (path := _first_steps(request, found)) is not None:
         return path
-    context = {"sections": _sections(found, holds), "opening": _opening(found), "may_log": can_log(request.user)}
+    pictures = of_entries(one.pk for some in holds.values() for one in some)
+    of_held = partial(lines.held, holds=holds, pictures=pictures)
+    context = {"sections": _sections(found, of_held), "opening": _opening(found), "may_log": can_log(request.user)}
     return render(request, "tooling/board.html", {**context, **_frame(found)})
 
 
-def _sections(found: Board, holds: Mapping[int, list[Entry]]) -> list[Section]:
+def _sections(found: Board, held: Callable[..., Line]) -> list[Section]:
     around = Around(found.at, found.shop.zone)
-    of_held = {
-        "held": partial(lines.held, holds=holds),
-        "in_molds": partial(lines.in_mold, sets=sets_in(found.in_molds.rows)),
-    }
+    of_mold = partial(lines.in_mold, sets=sets_in(found.in_molds.rows))
+    of = {"held": held, "in_molds": of_mold}
     sections = []
     for name, anchor, title, plain in _SECTIONS:
-        group, say = getattr(found, name), of_held.get(name, plain)
+        group, say = getattr(found, name), of.get(name, plain)
         if len(group):
             said = [say(row, around) for row in group.rows]
             sections.append(

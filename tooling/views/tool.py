@@ -27,7 +27,7 @@ from tooling.views import counts
 from tooling.views.deeds.base import strip_for
 from tooling.words import about as about_words
 from tooling.words import history, working
-from tooling.words.deeds import FILM, INSTALLED, INTERVAL, REMOVED, START, STOP, Deed, other_deeds
+from tooling.words.deeds import FILM, INSTALLED, INTERVAL, REMOVED, START, STOP, TELL, Deed, other_deeds
 from tooling.words.entries import Around
 from tooling.words.lines import Around as Moment
 from tooling.words.lines import about, laid_up, lift, next_for, one_part_with, part_in, said_of
@@ -174,7 +174,7 @@ def _deeds(shown: ToolPage, person: Any) -> dict[str, object]:
         left_out=_makes_no_sense(shown),
         lead=can_lead(person),
     )
-    return {"deeds": deeds, "to": to, "likely": likely, "stop": stop, "others": others}
+    return {"deeds": deeds, "to": to, "likely": likely, "stop": stop, "tell": TELL, "others": others}
 
 
 def _makes_no_sense(shown: ToolPage) -> list[Deed]:

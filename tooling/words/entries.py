@@ -96,6 +96,8 @@ def told(fact: Fact, around: Around) -> Told:
 
 
 def _head(fact: Fact, around: Around) -> str:
+    if fact.payload.get("for_lead"):
+        return _("Told to the lead")
     if fact.kind in PLAIN:
         return str(PLAIN[fact.kind])
     if fact.kind in SURFACE:

@@ -32,7 +32,7 @@ class Taken:
 class Shown:
     """One line. `where` is the other tool whose entry it is, or ""; `late` when it was written, where that was late.
 
-    `pictures`: those that were given with the entry.
+    `pictures`: those that were given with the entry; `lead_note`: where it was told to the lead, whether one saw it.
     """
 
     entry: Any
@@ -43,6 +43,7 @@ class Shown:
     corrections: list[Taken]
     flags: list[str]
     pictures: tuple[Any, ...]
+    lead_note: Any
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +86,7 @@ def _shown(line: Any, tool: Any, around: Around) -> Shown:
         corrections=[_correction(new, old, around) for new, old in pairs],
         flags=[_flag(on, flag, entry.tool.kind) for on, flag in line.flags],
         pictures=line.pictures,
+        lead_note=line.lead_note,
     )
 
 

@@ -1,7 +1,7 @@
 """A row of the morning board in words: its key figure, what the tool is about, what is said of it, and its deed."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, tzinfo
 from typing import Any
 
@@ -26,7 +26,7 @@ from tooling.words.when import NEAR_DAYS, Figure, figure, when, whole_minute
 class Line:
     """One row. `deed` is done to `to`: an insert that decides, or the tool; `likely` where nothing but it is to do.
 
-    `now` marks what waits for nothing.
+    `now` marks what waits for nothing. `pictures`: of what is said.
     """
 
     row: Any
@@ -39,6 +39,7 @@ class Line:
     to: str = ""
     likely: bool = True
     now: bool = False
+    pictures: tuple[Any, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,15 +185,20 @@ def _if_started(row: Any, around: Around) -> Figure:
     return around.figure(whole_minute(at), _("if started now"))
 
 
-def held(row: Any, around: Around, holds: Mapping[int, list[Any]]) -> Line:
-    """Not to be used until somebody has looked: since when, by whom, on what. holds: what holds each tool."""
+def held(row: Any, around: Around, holds: Mapping[int, list[Any]], pictures: Mapping[int, list[Any]]) -> Line:
+    """Not to be used until somebody has looked: since when, by whom, on what. holds: what holds each tool.
+
+    pictures: those of each hold, by its key; a row shows the first.
+    """
     on = row.deciding.summary
-    words = and_more(holds.get(row.deciding.tool.pk, []))
+    entries = holds.get(row.deciding.tool.pk, [])
+    words = and_more(entries)
+    first = tuple(one for entry in entries for one in pictures.get(entry.pk, ()))[:1]
     if on.held_since is None:
         key = Figure(NOT_KNOWN, "")
     else:
         key = around.figure(on.held_since, _("by %(name)s") % {"name": on.held_by} if on.held_by else "")
-    return _line(row, around, key, more=(words,) if words else ())
+    return replace(_line(row, around, key, more=(words,) if words else ()), pictures=first)
 
 
 def in_making(row: Any, around: Around) -> Line:

@@ -9,6 +9,7 @@ from shared import clock
 from tests.plugin_triggers import lifted
 from tooling import models
 from tooling.services import deeds
+from tooling.services.lead_notes import lead_saw
 from tooling.services.recipes import add_system, add_version
 from tooling.services.tools import add_tool
 
@@ -17,7 +18,7 @@ HOSTILE = ("=1+1", "+49 30", "-5", "@here", "\tx", "\rx", "'=1", "''@", "'tis", 
            "a\nb\r\nc")  # fmt: skip
 
 _TABLES = (
-    models.Temperature, models.SearchText, models.Picture, models.ToolChange,
+    models.Temperature, models.SearchText, models.Picture, models.ToolChange, models.LeadNote,
     models.Flag, models.Span, models.SealLine, models.Seal, models.Summary, models.Entry, models.ToolAlias,
     models.Tool, models.PartChange, models.PartRevision, models.Part, models.PlaceAlias, models.Place,
     models.RecipeVersion, models.ReleaseSystem, models.Shop, models.Person,
@@ -73,6 +74,11 @@ class _History:
         self.write_corrections()
         for text in HOSTILE:
             self.do(deeds.take_note, self.mold, note=text)
+        for note in ("seen", "not seen yet"):
+            told = self.do(deeds.tell_lead, self.mold, note=note)
+            told = deeds.correct(told, reason="typed wrong", changes={"note": f"{note}!"}, **self.who)
+            if note == "seen":
+                lead_saw(told, by=self.who["recorded_by"], at=self.at)
 
     def write_surface(self):
         do, mold = self.do, self.mold

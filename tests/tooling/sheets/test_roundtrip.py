@@ -11,7 +11,7 @@ from django.core.management import CommandError, call_command
 from tests.tooling.sheets.books import content, taken
 from tests.tooling.sheets.shops import HOSTILE, make_empty, make_shop
 from tooling.calc.entry import OTHER_KINDS, RELEASE_KINDS
-from tooling.models import Entry, Person, Shop, Summary, Tool
+from tooling.models import Entry, LeadNote, Person, Shop, Summary, Tool
 from tooling.services import deeds
 from tooling.services.drafts import IN_PAYLOAD
 from tooling.services.sheets.escapes import from_xml
@@ -74,6 +74,8 @@ def test_tables_come_back_byte_by_byte(shop, tmp_path):
     assert report["read"] == report["written"]
     assert files(export(tmp_path / "second")) == files(first)
     assert (facts(), payloads(), answers()) == before
+    seen = LeadNote.objects.values_list("entry__payload__note", "seen_by__name")
+    assert set(seen) == {("seen!", "Ole"), ("not seen yet!", None)}
     call_command("check_history", stdout=StringIO())
 
 
@@ -102,7 +104,8 @@ def test_no_spreadsheet_runs_a_cell(shop, tmp_path):
     assert not [cell for cell in cells if cell[:1] in ("=", "+", "@", "\t") or (cell[:1] == "-" and cell != "-0.125")]
     kinds = {cell.data_type for page in openpyxl.load_workbook(book) for row in page.iter_rows() for cell in row}
     assert kinds <= {"s", "n"}
-    notes = [from_xml(str(row[-6])) for row in content(book)["history"]]
+    header, *rows = content(book)["history"]
+    notes = [from_xml(str(row[header.index("note")])) for row in rows]
     assert set(HOSTILE) - {"\rx", "a\nb\r\nc"} <= {note.replace("\r\n", "\n") for note in notes} | {*notes}
 
 

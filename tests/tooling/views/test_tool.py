@@ -83,7 +83,7 @@ def test_a_coat_that_still_hardens_says_until_when(look, morning):
 
 def test_what_makes_sense_now_is_a_button(client, hand, reader, morning):
     mold("READY", morning)
-    addresses = [reverse(name, args=["READY"]) for name in ("lay_up", "coat", "hold")]
+    addresses = [reverse(name, args=["READY"]) for name in ("lay_up", "coat", "hold", "tell_lead")]
     client.force_login(hand, backend="shared.access.RoleBackend")
     text = client.get("/tools/READY/").text
     assert re.findall(r'<a class="deed big[^"]*" href="([^"]+)"', text) == addresses

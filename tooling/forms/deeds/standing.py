@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds.base import DeedForm, chips, words
@@ -30,6 +31,9 @@ class HoldForm(WithPictures, DeedForm):
 
     CALLED = {"reason": "words"}
 
+    # The entry of what was told to the lead, where the stop comes of it.
+    of_told = forms.IntegerField(required=False, min_value=1, widget=forms.HiddenInput)
+
     seen = _ticks(_("What"), SEEN)
     places = _ticks(_("Where on it"), PLACES)
     words = words(_("In words"), lines=2)
@@ -40,6 +44,16 @@ class HoldForm(WithPictures, DeedForm):
         data = self.cleaned_data
         ticked = [SEEN[one] for one in data["seen"]] + [PLACES[one] for one in data["places"]]
         return ": ".join(text for text in (", ".join(map(str, ticked)), data["words"]) if text)
+
+
+class TellForm(WithPictures, DeedForm):
+    """Something for the lead: words, a picture, or both."""
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        if not data.get("note", "").strip() and not data.get("pictures") and "note" not in self.errors:
+            self.add_error("note", _now("Say it in words, or add a picture."))
+        return data
 
 
 class LookedAtForm(WithPictures, DeedForm):

@@ -13,6 +13,11 @@ def take_note(tool: Tool, **said: Unpack[Said]) -> Entry:
     return record(tool, "note", **said)
 
 
+def tell_lead(tool: Tool, **said: Unpack[Said]) -> Entry:
+    """Words, or a picture that follows, for the lead: it holds nothing, and stays on the board until a lead saw it."""
+    return record(tool, "note", for_lead=True, **said)
+
+
 def take_reading(
     tool: Tool,
     *,

@@ -8,7 +8,7 @@ from django.db import connection
 from django.db.models import QuerySet
 
 from tooling.calc.entry import AREAS, CAME_OFF, CAUSES, FAULTS, KINDS, PREPARED
-from tooling.models import Entry, Person, Place, Tool
+from tooling.models import Entry, LeadNote, Person, Place, Tool
 from tooling.services import bulk
 from tooling.services.drafts import IN_PAYLOAD, draft
 from tooling.services.sheets import cells, history_rules, places
@@ -44,6 +44,7 @@ def _write(load: Load) -> int:
         return 0
     drafts = _Drafts(lines, is_numbered, load)
     count = bulk.append(drafts.entries(lines), drafts.used, drafts.molds)
+    LeadNote.objects.bulk_create(drafts.told())
     load.touched.update(drafts.used)
     if is_numbered:
         # the database goes on numbering behind the last of them
@@ -66,8 +67,10 @@ class _Drafts:
         self.molds = {self.key[str(line.fact.mold)] for line in lines if line.fact.mold}
         self.aimed = {number for line in lines for number in (line.fact.replaces, line.fact.voids) if number}
         self.tool = {pk: Tool(pk=pk) for pk in self.used}
-        names = dict.fromkeys(name for line in lines for name in (line.by, line.recorded_by) if name)
+        names = dict.fromkeys(name for line in lines for name in (line.by, line.recorded_by, line.lead_saw_by) if name)
         self.person = {name: Person.objects.named(name).pk for name in names}
+        self.replaced = {line.fact.replaces for line in lines if line.fact.replaces}
+        self._told: list[LeadNote] = []
 
     def entries(self, lines: list[Line]) -> Iterator[Entry]:
         """One after the other; a line is let go of when its entry is there."""
@@ -83,6 +86,10 @@ class _Drafts:
                     written[entry.pk] = entry
             yield entry
 
+    def told(self) -> list[LeadNote]:
+        """What was told to the lead, once its entries are written; a correction is told for what it replaced."""
+        return [one for one in self._told if one.entry.pk not in self.replaced]
+
     def _entry(self, line: Line) -> Entry:
         said, fact = line.said, line.fact
         keys = {"mold": self.key, "surface": self.key, "place": self.place}
@@ -94,6 +101,9 @@ class _Drafts:
         entry.mold_id, entry.at, entry.recorded_at = mold, fact.at, fact.recorded_at or self.load.now
         entry.by_id = self.person.get(line.by)
         entry.recorded_by_id = self.person.get(line.recorded_by) or self.brought_by
+        if entry.payload.get("for_lead"):
+            seen_by = self.person.get(line.lead_saw_by)
+            self._told.append(LeadNote(entry=entry, seen_at=line.lead_saw_at, seen_by_id=seen_by))
         return entry
 
 
@@ -110,6 +120,8 @@ def _give(entries: QuerySet[Entry] | None = None) -> Iterator[Mapping[str, Any]]
     tool = dict(Tool.objects.values_list("pk", "code"))
     place = dict(Place.objects.values_list("pk", "code"))
     person = dict(Person.objects.values_list("pk", "name"))
+    notes = LeadNote.objects.exclude(seen_by=None).values_list("entry", "seen_at", "seen_by")
+    seen = {key: {"lead_saw_at": at, "lead_saw_by": person[by]} for key, at, by in notes}
     for values in entries.values_list(*_READ).iterator(chunk_size=2000):
         row = dict(zip(_READ, values, strict=True))
         said = {name: value for name, value in row["payload"].items() if name in IN_PAYLOAD}
@@ -131,6 +143,7 @@ def _give(entries: QuerySet[Entry] | None = None) -> Iterator[Mapping[str, Any]]
             "voids": row["voids_id"],
             "recorded_at": row["recorded_at"],
             "recorded_by": person[row["recorded_by_id"]] if row["recorded_by_id"] else None,
+            **seen.get(row["id"], {}),
         }
 
 
@@ -175,10 +188,13 @@ _COLUMNS = (
     Column("evidence", cells.TEXT),
     Column("why", cells.TEXT),
     Column("note", cells.TEXT),
+    Column("for_lead", cells.YES_NO),
     Column("number", cells.whole(1, _MOST_NUMBER)),
     Column("replaces", cells.whole(1, _MOST_NUMBER)),
     Column("voids", cells.whole(1, _MOST_NUMBER)),
     Column("recorded_at", cells.INSTANT),
     Column("recorded_by", cells.name(80)),
+    Column("lead_saw_at", cells.INSTANT),
+    Column("lead_saw_by", cells.name(80)),
 )
 SHEET = Sheet(_NAME, _COLUMNS, _take, _write, _give)

@@ -1,6 +1,7 @@
 """One row of the sheet `history`: what can be seen of it by itself."""
 
 from dataclasses import dataclass, field
+from datetime import datetime
 from difflib import get_close_matches
 from functools import lru_cache
 from typing import Any
@@ -20,7 +21,7 @@ from tooling.services.sheets.cells import folded
 from tooling.services.sheets.table import Load, Row, no_such
 
 # What only an export writes, and only an empty shop takes
-RECORDED = ("number", "replaces", "voids", "recorded_at", "recorded_by")
+RECORDED = ("number", "replaces", "voids", "recorded_at", "recorded_by", "lead_saw_at", "lead_saw_by")
 # What the rules read of a row, by the same names
 _RULED = (
     "count", "area", "came_off", "film", "part", "serial", "release_system", "earliest_pull", "cause", "tool_damaged",
@@ -44,6 +45,8 @@ class Line:
     said: dict[str, Any]
     by: str
     recorded_by: str
+    lead_saw_at: datetime | None = None
+    lead_saw_by: str = ""
 
 
 @dataclass
@@ -158,6 +161,7 @@ class Reader:
         recorded_at = values.get("recorded_at")
         if recorded_at is not None and recorded_at > self.load.now + FUTURE:
             wrong.setdefault("recorded_at", refused(Refusal("future")).message)
+        self._check_told(row)
         is_void = values.get("entry") == VOID
         if is_void and "voids" not in values:
             wrong.setdefault("voids", _("Say which entry is void, by its number."))
@@ -165,6 +169,15 @@ class Reader:
             wrong.setdefault("voids", _("Only an entry “void” makes another one void. Leave this empty here."))
         if is_void and "replaces" in values:
             wrong.setdefault("replaces", _("A void puts nothing in another entry's place. Leave this empty here."))
+
+    def _check_told(self, row: Row) -> None:
+        values, wrong = row.values, row.wrong
+        if values.get("for_lead") and values.get("entry", "note") != "note":
+            wrong.setdefault("for_lead", _("Only a note is told to the lead. Leave this empty here."))
+        if bool(values.get("lead_saw_at")) != bool(values.get("lead_saw_by")):
+            wrong.setdefault("lead_saw_at", _("When a lead saw it, and who, stand together."))
+        elif values.get("lead_saw_at") and not values.get("for_lead"):
+            wrong.setdefault("lead_saw_at", _("Only what was told to the lead is seen: write yes into for_lead."))
 
     def _fact(
         self, row: Row, tool: tools.Named | None, mold: tools.Named | None, surface: tools.Named | None
@@ -216,7 +229,8 @@ class Reader:
         said = {name: self._one(value) for name, value in row.values.items() if name not in columns}
         said.update({name: getattr(fact, name) for name in ("mold", "surface") if name in said})
         by, recorded_by = self._one(row.values.get("by", "")), self._one(row.values.get("recorded_by", ""))
-        return Line(row.number, fact, said, by, recorded_by)
+        saw_by = self._one(row.values.get("lead_saw_by", ""))
+        return Line(row.number, fact, said, by, recorded_by, row.values.get("lead_saw_at"), saw_by)
 
     def _one(self, value: Any) -> Any:
         """Of equal texts one is kept: a long sheet says the same words often."""

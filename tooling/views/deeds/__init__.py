@@ -7,7 +7,7 @@ from tooling.views.deeds.places import move, put_home
 from tooling.views.deeds.pulled import pulled
 from tooling.views.deeds.rules import interval, release_system
 from tooling.views.deeds.seen import inserts_back, seen
-from tooling.views.deeds.standing import hold, looked_at
+from tooling.views.deeds.standing import hold, lead_saw, looked_at, tell_lead
 from tooling.views.deeds.surface import coat, film
 from tooling.views.deeds.tags import open_tag
 from tooling.views.deeds.undo import correct, rub_out, void
@@ -37,6 +37,7 @@ __all__ = [
     "interval",
     "lay_up",
     "lay_up_done",
+    "lead_saw",
     "looked_at",
     "move",
     "note",
@@ -53,6 +54,7 @@ __all__ = [
     "rub_out",
     "seen",
     "strip",
+    "tell_lead",
     "void",
     "wax_wanted",
 ]
