@@ -6,6 +6,7 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 
 from shared.access import can_lead
+from tooling.forms.deeds.base import hands
 from tooling.forms.deeds.standing import HoldForm, LookedAtForm, TellForm
 from tooling.models import Entry
 from tooling.selectors.floor import held_by, holds_said
@@ -85,9 +86,16 @@ def _just_stopped(request, on):
 def looked_at(request, code):
     """Somebody has looked: it may be used, or it stays held."""
     on = on_the_floor(code)
+    holds = holds_said(on).get(on.tool.pk, [])
     form = LookedAtForm(**asked(request, on))
     if form.is_valid():
         with form.told():
-            entry = deeds.inspect(on.tool, passed=form.cleaned_data["passed"] == "yes", **form.said())
+            passed = form.cleaned_data["passed"] == "yes"
+            entry = deeds.inspect(on.tool, passed=passed, **form.said())
+            for hold in holds:
+                text = _("No longer holds it: %(hold)s") if passed else _("Still holds it: %(hold)s")
+                messages.success(request, text % {"hold": hold})
             return with_pictures(request, entry, form, to_tool(on))
-    return page(request, "looked_at", on, form, held_by=held_by(on), holds=holds_said(on).get(on.tool.pk, []))
+    stopped = held_by(on)
+    could = hands().exclude(pk__in=[one.pk for one in stopped]) if stopped and on.shop.formal_records else ()
+    return page(request, "looked_at", on, form, held_by=stopped, could=could, holds=holds)

@@ -52,6 +52,25 @@ def test_with_formal_records_another_hand_has_to_look(send, shop):
     assert held(shop.mold)
 
 
+def test_before_it_is_looked_at_the_page_says_who_may_free_it(client, send, shop, lead):
+    send("hold")
+    assert "Who may free it" not in client.get("/tools/DECK-2A/looked-at/").text
+    Shop.objects.update(formal_records=True)
+    said = client.get("/tools/DECK-2A/looked-at/").text.partition("Who may free it:")[2].partition("</p>")[0]
+    assert (lead.name in said, "Test hand" in said) == (True, False)
+
+
+def test_afterwards_it_is_said_what_became_of_each_hold(client, send, shop):
+    send("hold", words="first crack")
+    send("hold", words="second crack")
+    page = client.get(send("looked_at", passed="no", note="both go through").url).text
+    assert page.count("Still holds it: ") == 2
+    assert "both go through" in page.partition("History")[0]
+    page = client.get(send("looked_at", passed="yes").url).text
+    assert page.count("No longer holds it: ") == 3
+    assert "first crack" in page.partition("History")[0]
+
+
 def test_it_has_to_be_said_whether_it_passed(send, shop):
     send("hold")
     assert errors(send("looked_at", note="hm")) == {"passed": ["Say whether it may be used."]}
