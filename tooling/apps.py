@@ -9,9 +9,11 @@ class ToolingConfig(AppConfig):
 
     def ready(self) -> None:
         from tooling import checks  # noqa: F401  (registers the system checks)
+        from tooling.selectors.usable import families
         from tooling.services import keeping, shop
         from tooling.services.moving_in import kinds
 
+        families.make_known()
         kinds.make_known()
         keeping.make_known()
         shop.make_known()

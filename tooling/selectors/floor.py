@@ -1,4 +1,4 @@
-"""What a hand must know of one tool before a deed: its state, the inserts in it, what stops a use, what was laid up."""
+"""What a hand must know of one tool before a deed: its state, the inserts in it, what was laid up in it."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -6,36 +6,17 @@ from datetime import datetime, timedelta
 from operator import attrgetter
 
 from django.db.models import Q
-from django.utils.translation import gettext as _
 
 from tooling.calc.ahead import Ahead, coats_ahead
 from tooling.calc.state import PartIn, decode
-from tooling.calc.status import Status
 from tooling.models import Entry, PartRevision, Person, RecipeVersion, Shop, Summary, Tool
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
-from tooling.selectors.release import standings
-from tooling.selectors.rows import Row, ToolShown, rows, shown
-from tooling.words.deeds import COATS, FILM, LOOK, PULLED, STRIP, Deed
+from tooling.selectors.rows import Row, rows, shown
 from tooling.words.lines import Around, said_of
-from tooling.words.reasons import mend
-from tooling.words.status import Sentence, sentence
-from tooling.words.when import when
+from tooling.words.status import Sentence
 
 # Longer than a part lies in a mold anywhere: beyond, a number in the catalogue is a slip.
 LONGEST_IN_MOLD = timedelta(days=90)
-# The deed that mends each state; others mend by waiting, or a lead decides.
-MENDS = {
-    "held": LOOK,
-    "part_in_mold": PULLED,
-    "needs_strip": STRIP,
-    "not_prepared": COATS,
-    "preparing": COATS,
-    "needs_touch_up": COATS,
-    "needs_film": FILM,
-}
-USABLE = frozenset({"ready", "last_pull"})
-# Nobody starts on these by mistake: it has to be said that it has happened.
-STOPPED = frozenset({"held", "retired"})
 
 
 @dataclass(frozen=True)
@@ -70,56 +51,12 @@ class Floor:
         return said_of(self.row, Around(self.at, self.shop.zone)) if self.row is not None else None
 
 
-@dataclass(frozen=True)
-class Stop:
-    """Why it should not be laid up in: the surface's code, its state, what it is, the deed that mends it, each hold."""
-
-    code: str
-    status: str
-    what: str
-    mend: str
-    deed: Deed | None
-    holds: tuple[HoldSaid, ...] = ()
-
-
 def floor(tool: Tool, at: datetime) -> Floor:
     """The tool and its inserts, from stored rows; an entry a moment ahead of this machine's clock counts as now."""
     still = Q(until_at=None) | Q(until_at__gt=at)
     own = next(iter(rows(shown().filter(still, tool=tool).order_by("from_at")[:1], at)), None)
     summary = Summary.objects.select_related("in_mold_of").get(tool=tool)
     return Floor(tool, summary, Shop.current(), at, own, own.inside if own is not None else ())
-
-
-def stops(on: Floor, at: datetime, part: str = "", film: bool = False) -> list[Stop]:
-    """Why the tool, or an insert in it, should not be laid up in at a moment; none where it may be.
-
-    `film`: a fresh one is said to be on, so none is missing.
-    """
-    families = {on.tool.pk: on.family, **{row.tool.pk: row.family for row in on.inserts}}
-    tools: list[Tool | ToolShown] = [on.tool, *(row.tool for row in on.inserts)]
-    answers = {one.tool.pk: one.own for one in standings(tools, at, part=part)}
-    fine = USABLE | ({"needs_film", "film_drying"} if film else set())
-    known = [(tool, answers[tool.pk]) for tool in tools if tool.pk in answers]
-    wrong = [(tool, own) for tool, own in known if own.status not in fine]
-    held = holds_said(on) if any(own.status == "held" for _, own in wrong) else {}
-    found = [_stop(tool, own, families[tool.pk], on, held.get(tool.pk, ())) for tool, own in wrong]
-    # A part in the mold is in its inserts as well: said once.
-    if found and found[0].code == on.tool.code and found[0].status == "part_in_mold":
-        found = [found[0], *(stop for stop in found[1:] if stop.status != "part_in_mold")]
-    return [*_in_making(on), *found]
-
-
-def _in_making(on: Floor) -> list[Stop]:
-    if not on.summary.making:
-        return []
-    return [Stop(on.tool.code, "making", _("In the making, and not accepted yet."), _("Accept it first."), None)]
-
-
-def _stop(surface: Tool | ToolShown, own: Status, family: str, on: Floor, holds: Sequence[HoldSaid]) -> Stop:
-    until = when(own.ready_at, on.at, on.shop.zone) if own.ready_at is not None else ""
-    what = sentence(own, family=family, now=on.at, zone=on.shop.zone, kind=surface.kind)
-    deed = None if "no_release_system" in own.why else MENDS.get(own.status)
-    return Stop(surface.code, own.status, str(what), mend(own.status, own.why, own.need, until), deed, tuple(holds))
 
 
 def ahead(on: Floor) -> Ahead | None:

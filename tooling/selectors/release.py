@@ -74,7 +74,24 @@ def standings(
     at = at or clock.now()
     question = _Question(at, known_at, part, otherwise or IfOtherwise())
     question.read(tools)
+    question.read_flags()
     return [question.answer(tool) for tool in question.asked]
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """One of the surfaces that a tool is used with, its own or that of an insert in it, and how each stands alone."""
+
+    tool: Tool
+    state: State
+    status: Status
+
+
+def surfaces(tools: Iterable[Keyed], at: datetime, part: str = "") -> dict[int, list[Surface]]:
+    """The surfaces of each of these tools by its key: its own first, then its installed inserts' in code order."""
+    question = _Question(at, None, part, IfOtherwise())
+    question.read(tools)
+    return {tool.pk: question.surfaces(tool) for tool in question.asked}
 
 
 def as_row(standing: Standing, shop: Shop, codes: dict[int, str]) -> dict[str, Any]:
@@ -143,7 +160,6 @@ class _Question:
         self.asked = sorted((self.summaries[pk].tool for pk in asked), key=attrgetter("code"))
         self.history.read(pk for pk in self.summaries if not self._stored(pk))
         self._read_inserts()
-        self._read_flags()
 
     def _stored(self, pk: int) -> bool:
         last = self.summaries[pk].last_at
@@ -162,7 +178,8 @@ class _Question:
         for inserts in self.inside.values():
             inserts.sort(key=attrgetter("code"))
 
-    def _read_flags(self) -> None:
+    def read_flags(self) -> None:
+        """Reads what was flagged on the asked tools."""
         stored = [tool.pk for tool in self.asked if self._stored(tool.pk)]
         flags = Flag.objects.filter(surface__in=stored) if len(stored) < _MANY else Flag.objects.all()
         rows = flags.order_by("entry_id", "id").values_list("surface_id", "entry__number", "flag", "entry__tool_id")
@@ -182,6 +199,11 @@ class _Question:
 
     def _own(self, tool: Tool) -> Status:
         return status_of(self._state(tool), tool.pk, self.history.book, self.zone, self.at, self.part)
+
+    def surfaces(self, tool: Tool) -> list[Surface]:
+        """One tool's surface and those of the inserts in it."""
+        each = [tool, *self.inside.get(tool.pk, [])]
+        return [Surface(one, self._state(one), self._own(one)) for one in each]
 
     def answer(self, tool: Tool) -> Standing:
         """One tool's answer."""

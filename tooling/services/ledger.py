@@ -1,6 +1,6 @@
 """The one way into a history: lock, check, write, link, absorb. Every deed goes through `record`."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Any
@@ -29,7 +29,8 @@ from tooling.services.whereabouts import keep_whereabouts
 # Stands for the number that the database will give: behind all that there are.
 _NOT_YET = 2**62
 # What a deed still asks of the locked tool and the present moment; it raises what keeps the entry from being written.
-Unless = Callable[[Summary, datetime], None]
+# What it answers is written with the entry, and is no part of what the form said.
+Unless = Callable[[Summary, datetime], Mapping[str, Any] | None]
 # How often the locks are taken anew where inserts are moved between the look and the lock.
 _ATTEMPTS = 3
 
@@ -98,9 +99,8 @@ def _record(asked: _Asked) -> Entry:
         if first is not None:
             return first
         shop, now = Shop.current(), clock.now()  # the time after the wait for the locks: recorded in this order
-        if asked.unless is not None:
-            asked.unless(family.tool, now)
-        entry = _drafted(family.tool.tool, asked, now)
+        found = asked.unless(family.tool, now) if asked.unless is not None else None
+        entry = _drafted(family.tool.tool, asked, now, found or {})
         rules = Rules(recipe_book(), shop.zone, now)
         _check(family, entry, rules, shop)
         _write(family.tool, entry)
@@ -130,8 +130,8 @@ def _answered(token: UUID | None, seen: str) -> Entry | None:
     return first
 
 
-def _drafted(tool: Tool, asked: _Asked, now: datetime) -> Entry:
-    at, said = asked.at or now, asked.said
+def _drafted(tool: Tool, asked: _Asked, now: datetime, found: Mapping[str, Any]) -> Entry:
+    at, said = asked.at or now, {**asked.said, **found}
     earliest = said.get("earliest_pull")
     if isinstance(earliest, timedelta):
         said = {**said, "earliest_pull": at + earliest}

@@ -13,10 +13,16 @@ from tooling.words.family import coat_wanted
 
 @dataclass(frozen=True, slots=True)
 class Deed:
-    """The name of its address, and the word on its button."""
+    """The name of its address, and the word on its button. `of_shop`: its page belongs to no tool."""
 
     name: str
     word: str | Promise
+    of_shop: bool = False
+
+    @property
+    def is_a_leads(self) -> bool:
+        """Whether only a lead does it."""
+        return self in _LEADS
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +57,7 @@ NOTE = Deed("note", _("Note"))
 INTERVAL = Deed("interval", _("Its own number of pulls"))
 RECIPE = Deed("release_system", _("Another recipe"))
 START = Deed("starting_state", _("Say how it stands"))
+MEASURE = Deed("temperature", _("Shop temperature"), of_shop=True)
 
 _NEXT: dict[str, tuple[Deed, ...]] = {
     "retired": (),

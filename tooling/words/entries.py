@@ -17,10 +17,12 @@ from tooling.words.terms import (
     CLEANED_WITH,
     COAT_REASONS,
     FAULTS,
+    LAY_UP_REASONS,
     QUANTITIES,
     RELEASE_TESTS,
     term,
 )
+from tooling.words.usable import against
 from tooling.words.when import moment
 
 
@@ -250,8 +252,18 @@ def _seen(fact: Fact, around: Around) -> Iterator[str]:
         yield _("The part is marked.")
     if known.get("inserts_back") is not None:
         yield _("All mold inserts are back.") if known["inserts_back"] else _("Not all mold inserts are back.")
-    if known.get("reason"):
+    if fact.kind == "lay_up":
+        yield from _all_the_same(known)
+    elif known.get("reason"):
         yield _("Because %(reason)s.") % {"reason": term(COAT_REASONS, known["reason"])}
+
+
+def _all_the_same(known: Mapping[str, Any]) -> Iterator[str]:
+    """What stood against a lay-up, and why it was started."""
+    if known.get("against"):
+        yield _("What stood against it: %(against)s.") % {"against": against(known["against"])}
+    if known.get("reason"):
+        yield _("Started all the same: %(reason)s.") % {"reason": term(LAY_UP_REASONS, known["reason"])}
 
 
 def _starting_counts(fact: Fact) -> Iterator[str]:

@@ -71,6 +71,12 @@ COAT_REASONS = {
     "came_off": _("it came off hard"),
     "other": _("another reason"),
 }
+# Why a lay-up is started although something stands against it.
+LAY_UP_REASONS = {
+    "urgent": _("the part is urgent"),
+    "looked": _("it was looked at, and it will do"),
+    "trial": _("it is a trial part"),
+}
 
 
 def term(table: Mapping[str, Any], code: str) -> str:

@@ -97,7 +97,7 @@ class _History:
             deeds.log_pull, mold, count=2, came_off="tight", film=True, part="520", serial="0173", cause="release",
             fault="drag", surface=self.rim, part_damaged=True, inserts_back=True, note="wedged",
         )  # fmt: skip
-        do(deeds.lay_up, mold)
+        do(deeds.lay_up, mold, reason="the yard waits", seen=["needs_strip 520", "needs_touch_up R-1"])
         do(deeds.abandon, mold, reason="power cut")
         do(deeds.check_release, mold, passed=True)
         do(deeds.want_wax, mold, reason="looks dull")

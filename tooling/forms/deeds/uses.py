@@ -1,6 +1,5 @@
-"""Start of lay-up, and how it came off."""
+"""How it came off, and what is seen then."""
 
-import datetime
 from collections.abc import Sequence
 from typing import Any
 
@@ -8,19 +7,16 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
-from shared.errors import Refused
 from tooling.calc.entry import COUNT_RANGE
 from tooling.forms.deeds.asks import AskingForm
-from tooling.forms.deeds.base import EXACT, exact_moment, words
+from tooling.forms.deeds.base import EXACT, words
 from tooling.forms.deeds.halves import HalvesPart
+from tooling.forms.deeds.lay_up import LONGEST_PART, LONGEST_SERIAL
 from tooling.models import Tool
-from tooling.selectors.floor import LONGEST_IN_MOLD, Floor, time_in_mold
+from tooling.selectors.floor import Floor
 from tooling.selectors.matched import Half
 from tooling.words.terms import CAME_OFF
 from tooling.words.when import clock_or_when
-
-LONGEST_PART = 80
-LONGEST_SERIAL = 2000
 
 
 def count_field(label: Any) -> forms.IntegerField:
@@ -36,67 +32,6 @@ def count_field(label: Any) -> forms.IntegerField:
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
         error_messages={"invalid": _("Write a whole number."), "min_value": wrong, "max_value": wrong},
     )
-
-
-class LayUpForm(AskingForm):
-    """The part that is begun. What was made in the tool before is a chip; anything else is typed."""
-
-    CALLED = {"part": "part_typed", "earliest_pull": "earliest"}
-
-    part = forms.CharField(label=_("Part"), required=False, max_length=LONGEST_PART)
-    part_typed = words(_("Part number"), longest=LONGEST_PART)
-    serial = words(_("Serial number, or several"), longest=LONGEST_SERIAL)
-    film = forms.BooleanField(label=_("a fresh film is on it"), required=False)
-    earliest = words(_("Not to be pulled before"), longest=40)
-    anyway = forms.BooleanField(required=False, widget=forms.HiddenInput)
-
-    def __init__(self, *args: Any, tool: Tool, parts: list[str], **more: Any) -> None:
-        super().__init__(*args, **more)
-        self.tool, self.parts = tool, parts
-        self.fields["earliest"].widget.input_type = "datetime-local"
-        self.fields["part_typed"].widget.attrs["list"] = "parts"
-        if parts:
-            self.fields["part"].initial = parts[0]
-
-    @property
-    def asked_part(self) -> str:
-        """The part that the go or no-go is asked for: what was chosen, else what was made in it last."""
-        if not self.is_bound:
-            return self.fields["part"].initial or ""
-        return self.data.get("part_typed", "").strip() or self.data.get("part", "").strip()
-
-    def clean_earliest(self) -> datetime.datetime | None:
-        text = self.cleaned_data["earliest"].strip()
-        if not text:
-            return None
-        try:
-            return exact_moment(text, self.shop, "earliest")
-        except Refused as refused:
-            raise forms.ValidationError(refused.message) from refused
-
-    def clean(self) -> dict[str, Any]:
-        data = super().clean()
-        data["part"] = data.get("part_typed") or data.get("part") or ""
-        earliest = data.get("earliest")
-        start = data.get("at") or self.now
-        if earliest is not None and earliest <= start:
-            self.add_error("earliest", _now("That is before the lay-up starts. Check the day."))
-        elif earliest is not None and earliest > start + LONGEST_IN_MOLD:
-            self.add_error("earliest", _now("That is more than 90 days after the start. Check the day."))
-        part, serial = data["part"], data.get("serial", "")
-        self.ask_part(part, "part_typed", known=set(self.parts))
-        self.ask_serials(self.tool, part, serial, data.get("token"))
-        return data
-
-    def facts(self) -> dict[str, Any]:
-        """What the entry says of the part."""
-        data = self.cleaned_data
-        return {
-            "part": data["part"],
-            "serial": data["serial"],
-            "film": True if data["film"] else None,
-            "earliest_pull": data["earliest"] or time_in_mold(data["part"]),
-        }
 
 
 class PullForm(HalvesPart, AskingForm):

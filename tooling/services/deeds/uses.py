@@ -1,11 +1,20 @@
 """Using the surface: lay-up, its end, a part given up, the pull."""
 
+from collections.abc import Collection, Mapping
 from datetime import datetime, timedelta
-from typing import Unpack
+from typing import Any, Unpack
 
-from tooling.models import Entry, Tool
+from django.utils.translation import gettext as _
+
+from shared.errors import AskFirst
+from tooling.models import Entry, Summary, Tool
+from tooling.selectors.usable.answer import reasons
 from tooling.services.deeds.base import Said
 from tooling.services.ledger import Unless, record
+
+
+class NewlyAgainst(AskFirst):
+    """Something stands against it that nobody who asked for it has seen."""
 
 
 def lay_up(
@@ -15,13 +24,37 @@ def lay_up(
     serial: str = "",
     film: bool | None = None,
     earliest_pull: datetime | timedelta | None = None,
+    reason: str = "",
+    seen: Collection[str] | None = None,
     **said: Unpack[Said],
 ) -> Entry:
     """A part is begun: the first gel coat or ply is on. Reaches the mold and the inserts in it.
 
-    `earliest_pull` is an instant, or how long after the start.
+    Order: the locks; what stands against it is asked anew; the entry, which keeps what stood against it.
+
+    `earliest_pull` is an instant, or how long after the start. `reason`: why it is started all the same. `seen`: the
+    keys of the reasons against it that are known to who asks; NewlyAgainst where there is another by now. None: nobody
+    looked beforehand, and nothing is asked.
     """
-    return record(tool, "lay_up", part=part, serial=serial, film=film, earliest_pull=earliest_pull, **said)
+
+    def unless(_summary: Summary, now: datetime) -> Mapping[str, Any]:
+        found = reasons([tool], said.get("at") or now, part=part, film=bool(film))[tool.pk]
+        stops = [one.key for one in found if one.stops]
+        if not set(stops) <= set(seen or ()):
+            raise NewlyAgainst(_("Something else stands against it by now. Nothing is written yet: look again."))
+        return {"against": ", ".join(stops)}
+
+    return record(
+        tool,
+        "lay_up",
+        part=part,
+        serial=serial,
+        film=film,
+        earliest_pull=earliest_pull,
+        reason=reason,
+        unless=None if seen is None else unless,
+        **said,
+    )
 
 
 def end_lay_up(tool: Tool, *, earliest_pull: datetime | None = None, **said: Unpack[Said]) -> Entry:

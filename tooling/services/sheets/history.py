@@ -187,6 +187,7 @@ _COLUMNS = (
     Column("step", cells.TEXT),
     Column("evidence", cells.TEXT),
     Column("why", cells.TEXT),
+    Column("against", cells.TEXT),
     Column("note", cells.TEXT),
     Column("for_lead", cells.YES_NO),
     Column("number", cells.whole(1, _MOST_NUMBER)),

@@ -1,9 +1,13 @@
 """Start of lay-up: go or no-go at the mold, before anything is mixed."""
 
-from tooling.forms.deeds.uses import LayUpForm
-from tooling.models import Entry, Kind, Part
-from tooling.selectors.floor import STOPPED, recent_parts, stops, times_in_mold
+from shared.units import METRIC
+from tooling.forms.deeds.lay_up import LayUpForm
+from tooling.models import Kind, Part
+from tooling.selectors.floor import recent_parts, times_in_mold
+from tooling.selectors.usable.answer import reasons
+from tooling.selectors.usable.reason import LEAD
 from tooling.services import deeds
+from tooling.services.deeds.uses import NewlyAgainst
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
 from tooling.words.when import lasting
 
@@ -16,23 +20,34 @@ def lay_up(request, code):
     """Whether it may be laid up in, and the start of lay-up."""
     on = on_the_floor(code, Kind.WITH_SURFACE)
     form = LayUpForm(**asked(request, on), tool=on.tool, parts=recent_parts(on.tool))
-    found = stops(on, on.at, form.asked_part)
-    times = times_in_mold(form.parts)
-    if form.is_valid():
-        data = form.cleaned_data
-        found = stops(on, data["at"] or on.at, data["part"], bool(data["film"]))
-        if not found or data["anyway"] or Entry.objects.filter(token=data["token"]).exists():
+    is_valid = form.is_valid()
+    stops, notes = _against(request, on, form)
+    if is_valid and (form.was_sent or form.weigh(stops)):
+        try:
             with form.told():
-                deeds.lay_up(on.tool, **form.facts(), **form.said())
+                deeds.lay_up(on.tool, seen=form.seen, **form.facts(), **form.said())
                 return to_tool(on)
+        except NewlyAgainst as asked_first:
+            form.add_error(None, asked_first.message)
+        stops, notes = _against(request, on, form)
+    form.fill_in_earliest()
+    times = times_in_mold(form.parts)
     return page(
         request,
         "lay_up",
         on,
         form,
-        stops=found,
-        stopped=any(stop.status in STOPPED for stop in found),
-        not_asked=form.is_bound and bool(found) and not form.errors,
+        stops=stops,
+        notes=notes,
+        may_start=form.who.is_station or form.may_start(stops),
+        of_a_lead=any(one.override == LEAD for one in stops),
         parts=Part.objects.order_by("number").values_list("number", flat=True)[:MOST_PARTS],
         made=[(part, lasting(times[part]) if part in times else "") for part in form.parts],
     )
+
+
+def _against(request, on, form):
+    """What stops it, and what is only to be known."""
+    units = getattr(request.user, "units", METRIC)
+    found = reasons([on.tool], form.start, part=form.asked_part, film=form.with_film, units=units)[on.tool.pk]
+    return [one for one in found if one.stops], [one for one in found if not one.stops]

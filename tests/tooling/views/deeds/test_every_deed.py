@@ -169,7 +169,7 @@ def test_a_page_that_was_open_too_long_keeps_what_was_typed(hand):
 
 def test_the_strip_of_tape_says_what_the_rules_say_of_it(client, send, shop):
     happened.hold(shop.mold, reason="chip")
-    send("lay_up", anyway="yes")
+    send("lay_up", anyway="happened", seen="held DECK-2A")
     page = client.get("/tools/DECK-2A/").text
     assert "It was used while it was held." in page
 

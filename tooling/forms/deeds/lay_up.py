@@ -1,0 +1,156 @@
+"""Start of lay-up: the part, its serial numbers, and why it is started where something stands against it."""
+
+import datetime
+from collections.abc import Sequence
+from typing import Any
+
+from django import forms
+from django.utils.translation import gettext as _now
+from django.utils.translation import gettext_lazy as _
+
+from shared.errors import Refused
+from tooling.forms.deeds.asks import AskingForm
+from tooling.forms.deeds.base import chips, exact_moment, words
+from tooling.models import Entry, Tool
+from tooling.selectors.floor import LONGEST_IN_MOLD, time_in_mold
+from tooling.selectors.twice import serials
+from tooling.selectors.usable.reason import LEAD, Reason
+from tooling.words.terms import LAY_UP_REASONS
+
+LONGEST_PART = 80
+LONGEST_SERIAL = 2000
+# It is started with what stands against it known, or it has happened and is only written down.
+START, HAPPENED = "start", "happened"
+_LOCAL = "%Y-%m-%dT%H:%M"
+
+
+class LayUpForm(AskingForm):
+    """The part that is begun. What was made in the tool before is a chip; anything else is typed."""
+
+    CALLED = {"part": "part_typed", "earliest_pull": "earliest"}
+
+    part = forms.CharField(label=_("Part"), required=False, max_length=LONGEST_PART)
+    part_typed = words(_("Part number"), longest=LONGEST_PART)
+    serial = words(_("Serial number, or several"), lines=2, longest=LONGEST_SERIAL)
+    film = forms.BooleanField(label=_("a fresh film is on it"), required=False)
+    earliest = words(_("Earliest pull"), longest=40)
+    # What the page filled in: left as it is, it follows the part and the time that are sent.
+    filled_in = forms.CharField(required=False, widget=forms.HiddenInput)
+    reason = chips(_("Why all the same?"), [*LAY_UP_REASONS.items(), ("", _("something else"))])
+    reason_words = words(_("In your own words"), longest=300)
+    anyway = forms.CharField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, tool: Tool, parts: list[str], **more: Any) -> None:
+        super().__init__(*args, **more)
+        self.tool, self.parts = tool, parts
+        self.fields["earliest"].widget.input_type = "datetime-local"
+        self.fields["part_typed"].widget.attrs["list"] = "parts"
+        self.fields["serial"].help_text = _now("One on each line, or with commas between.")
+        if parts:
+            self.fields["part"].initial = parts[0]
+
+    @property
+    def asked_part(self) -> str:
+        """The part that the go or no-go is asked for: what was chosen, else what was made in it last."""
+        if not self.is_bound:
+            return self.fields["part"].initial or ""
+        return self.data.get("part_typed", "").strip() or self.data.get("part", "").strip()
+
+    @property
+    def start(self) -> datetime.datetime:
+        """The moment that the go or no-go is asked for."""
+        return (self.cleaned_data.get("at") if self.is_bound and hasattr(self, "cleaned_data") else None) or self.now
+
+    @property
+    def with_film(self) -> bool:
+        """Whether a fresh film is said to be on."""
+        return bool(self.is_bound and self.data.get("film"))
+
+    @property
+    def seen(self) -> frozenset[str]:
+        """The keys of what stood against it on the page that was sent."""
+        return frozenset(self.data.getlist("seen") if hasattr(self.data, "getlist") else ())
+
+    @property
+    def was_sent(self) -> bool:
+        """Whether it was written already: then it gets its first answer again."""
+        return Entry.objects.filter(token=self.cleaned_data["token"]).exists()
+
+    def clean_serial(self) -> str:
+        """However they were put under one another: with commas between."""
+        return ", ".join(serials(self.cleaned_data["serial"]))
+
+    def clean_earliest(self) -> datetime.datetime | None:
+        text = self.cleaned_data["earliest"].strip()
+        if not text or text == self.data.get("filled_in", ""):
+            return None
+        try:
+            return exact_moment(text, self.shop, "earliest")
+        except Refused as refused:
+            raise forms.ValidationError(refused.message) from refused
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        data["part"] = data.get("part_typed") or data.get("part") or ""
+        earliest = data.get("earliest")
+        start = data.get("at") or self.now
+        if earliest is not None and earliest <= start:
+            self.add_error("earliest", _now("That is before the lay-up starts. Check the day."))
+        elif earliest is not None and earliest > start + LONGEST_IN_MOLD:
+            self.add_error("earliest", _now("That is more than 90 days after the start. Check the day."))
+        part, serial = data["part"], data.get("serial", "")
+        self.ask_part(part, "part_typed", known=set(self.parts))
+        self.ask_serials(self.tool, part, serial, data.get("token"))
+        return data
+
+    def weigh(self, stops: Sequence[Reason]) -> bool:
+        """Whether it may be written although these stand against it; else what is missing is said."""
+        if not stops:
+            return True
+        anyway = self.cleaned_data["anyway"]
+        if any(one.key not in self.seen for one in stops):
+            self.add_error(None, _now("It is no go: see what stands against it, and what mends it."))
+        elif anyway == HAPPENED:
+            return True
+        elif not self.may_start(stops):
+            self.add_error(None, _now("Only a lead starts it all the same. If it has happened, say so below."))
+        elif anyway != START:
+            self.add_error(None, _now("It is no go, for the reasons above. If it is started all the same, say why."))
+        elif not self.why:
+            self.add_error("reason", _now("Say why it is started all the same: the history keeps it."))
+        return not self.errors
+
+    def may_start(self, stops: Sequence[Reason]) -> bool:
+        """Whether these hands may start it all the same; at a station the hands that are named."""
+        by = self.cleaned_data.get("by") if self.is_bound and self.who.is_station else self.who
+        return self.who.can_lead or bool(by and by.can_lead) or all(one.override != LEAD for one in stops)
+
+    @property
+    def why(self) -> str:
+        """The chip's word as it is kept, or what was typed."""
+        chip, typed = self.cleaned_data["reason"], self.cleaned_data["reason_words"].strip()
+        return f"{LAY_UP_REASONS[chip]}; {typed}" if chip and typed else chip or typed
+
+    def fill_in_earliest(self) -> None:
+        """Writes the earliest pull into its field, where nobody has said another; it follows part and start."""
+        asked = self.data if self.is_bound else {}
+        if asked.get("earliest", "") != asked.get("filled_in", ""):
+            return
+        long = time_in_mold(self.asked_part)
+        filled = (self.start + long).astimezone(self.shop.zone).strftime(_LOCAL) if long is not None else ""
+        if self.is_bound:
+            self.data = self.data.copy()
+            self.data["earliest"] = self.data["filled_in"] = filled
+        else:
+            self.initial |= {"earliest": filled, "filled_in": filled}
+
+    def facts(self) -> dict[str, Any]:
+        """What the entry says of the part."""
+        data = self.cleaned_data
+        return {
+            "part": data["part"],
+            "serial": data["serial"],
+            "film": True if data["film"] else None,
+            "earliest_pull": data["earliest"] or time_in_mold(data["part"]),
+            "reason": self.why,
+        }

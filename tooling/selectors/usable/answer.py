@@ -1,0 +1,26 @@
+"""The question itself: why a tool, or each of several, may not be used."""
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from shared.units import METRIC
+from tooling.models import Tool
+from tooling.selectors.usable.asked import Asked
+from tooling.selectors.usable.reason import Reason
+from tooling.selectors.usable.registry import families
+
+
+def reasons(
+    tools: Iterable[Tool], at: datetime, *, part: str = "", film: bool = False, units: str = METRIC
+) -> dict[int, list[Reason]]:
+    """What stands against using each tool at a moment, by its key, what stops it first; nothing where it may be used.
+
+    part: the number of the part that it is asked for. film: a fresh one is said to be on, so none is missing.
+    units: those of the reader. How many queries it takes does not grow with the tools, nor with their histories.
+    """
+    asked = Asked(tools, at, part=part, film=film, units=units)
+    found: dict[int, list[Reason]] = {tool.pk: [] for tool in asked.tools}
+    for family in families():
+        for key, reason in family(asked):
+            found[key].append(reason)
+    return {key: sorted(one, key=lambda reason: not reason.stops) for key, one in found.items()}

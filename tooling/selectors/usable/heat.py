@@ -1,0 +1,51 @@
+"""A part that gets hotter than the tool, an insert in it, or the release recipe on one of them stands."""
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from django.utils.translation import gettext as _
+
+from tooling.calc.thermal import BEYOND, WARNING, service_margin
+from tooling.models import Tool
+from tooling.selectors.service_limit import ServiceLimit, service_limits
+from tooling.selectors.usable.asked import Asked
+from tooling.selectors.usable.reason import LEAD, Reason
+from tooling.words.usable import above_glass_transition, degrees, recipe_too_hot, too_hot
+
+
+def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
+    """Where the part's peak, else its cure, is known."""
+    revision = asked.revision
+    peak = None if revision is None else revision.peak_c if revision.peak_c is not None else revision.cure_c
+    if peak is None:
+        return
+    together = list(asked.together())
+    limits = service_limits({tool.pk for _key, tool in together}, asked.at, asked.units)
+    for key, tool in together:
+        reason = _of_tool(asked, tool, peak, limits.get(tool.pk))
+        if reason is not None:
+            yield key, reason
+    for key, found in asked.surfaces.items():
+        for surface in found:
+            recipe = asked.recipe_of(surface)
+            if recipe is not None and recipe.max_part_cure_c is not None and peak > recipe.max_part_cure_c:
+                limit = degrees(recipe.max_part_cure_c, asked.units)
+                text = recipe_too_hot(asked.part, degrees(peak, asked.units), recipe.system.code, limit)
+                yield key, Reason("recipe_too_hot", surface.tool.code, text, _mends(), override=LEAD)
+
+
+def _of_tool(asked: Asked, tool: Tool, peak: Decimal, limit: ServiceLimit | None) -> Reason | None:
+    stands = None if limit is None else float(limit.celsius)
+    glass = tool.glass_transition_c
+    margin = service_margin(float(peak), stands, None if glass is None else float(glass))
+    said = asked.part, degrees(peak, asked.units)
+    if margin.verdict == BEYOND and limit is not None:
+        return Reason("too_hot", tool.code, too_hot(*said, limit.source), _mends(), override=LEAD)
+    if margin.verdict == WARNING and glass is not None:
+        text = above_glass_transition(*said, degrees(glass, asked.units))
+        return Reason("above_glass_transition", tool.code, text, stops=False)
+    return None
+
+
+def _mends() -> str:
+    return _("Cure it cooler, or lay it up in another tool.")
