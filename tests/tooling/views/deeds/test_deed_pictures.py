@@ -71,6 +71,7 @@ def test_a_bad_picture_does_not_lose_the_deed(client, send, shop, signed_in, wha
     page = client.get(answer.url).text
     assert "It is written, but a picture is not with it. IMG.jpg:" in page
     assert 'action="/tools/DECK-2A/entries/' in page.partition("Tape a cross")[2], "where it is sent again"
+    assert page.count('name="back" value="/tools/DECK-2A/hold/"') == 2, "to mark one, and to add more"
 
 
 def test_what_was_chosen_has_to_be_chosen_again_where_something_else_is_wrong(send, shop, signed_in):
