@@ -65,6 +65,14 @@ TABLE = {
     "abandoned": (LOG, LOG),
     "pulled": (LOG, LOG),
     "coat": (LOG, LOG),
+    "coat_now": (LOG, NONE),
+    "wiped": (NONE, LOG),
+    "coats": (LOG, NONE),
+    "coats_together": (LOG, LOG),
+    "together_now": (LOG, NONE),
+    "together_wiped": (NONE, LOG),
+    "together_rub_out": (NONE, LOG),
+    "tin": (LOG, LOG),
     "film": (LOG, LOG),
     "strip": (LOG, LOG),
     "repair": (LOG, LOG),
@@ -121,11 +129,11 @@ SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRAC
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.
 FILLED = {
     "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64, "part": "NO-SUCH", "revision": 1,
-    "place_code": "NO-SUCH", "backup": "none.zip",
+    "place_code": "NO-SUCH", "backup": "none.zip", "recipe_code": "NO-SUCH",
 }  # fmt: skip
 KEYS = (
     [], ["number"], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"],
-    ["backup"],
+    ["backup"], ["recipe_code"],
 )  # fmt: skip
 
 

@@ -75,6 +75,14 @@ TABLE = {
     "lay_up_done": LOGGERS,
     "abandoned": LOGGERS,
     "coat": LOGGERS,
+    "coat_now": ((302, 403, 200, 200, 200), (302, 403, 405, 405, 405)),
+    "wiped": ((302, 403, 405, 405, 405), (302, 403, 404, 404, 404)),  # no coat is named
+    "coats": ((302, 403, 200, 200, 200), (302, 403, 405, 405, 405)),
+    "coats_together": LOGGERS,
+    "together_now": ((302, 403, 200, 200, 200), (302, 403, 405, 405, 405)),
+    "together_wiped": ((302, 403, 405, 405, 405), (302, 403, 302, 302, 302)),
+    "together_rub_out": ((302, 403, 405, 405, 405), (302, 403, 302, 302, 302)),
+    "tin": ((302, 403, 404, 404, 404), (302, 403, 404, 404, 404)),  # there is no such recipe
     "film": LOGGERS,
     "strip": LOGGERS,
     "repair": LOGGERS,
@@ -128,7 +136,7 @@ TABLE = {
     "cancel_job": NO_SUCH_DEED,
     "job_file": NO_SUCH_LOOK,
 }
-KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64, "backup": "none.zip"}
+KEYS = {"code": "DECK-2A", "token": "made-up", "digest": "0" * 64, "backup": "none.zip", "recipe_code": "NONE"}
 
 
 def patterns(resolver):

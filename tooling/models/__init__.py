@@ -19,8 +19,10 @@ from tooling.models.shop import Shop
 from tooling.models.spans import Span
 from tooling.models.summaries import Summary
 from tooling.models.temperatures import Temperature
+from tooling.models.tins import Stuff, Tin
 from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
 from tooling.models.ways_in import Invitation, Pin
+from tooling.models.wipes import Wipe
 
 __all__ = [
     "NO_SOURCE",
@@ -50,12 +52,15 @@ __all__ = [
     "SearchText",
     "Shop",
     "Span",
+    "Stuff",
     "Summary",
     "Temperature",
+    "Tin",
     "Tool",
     "ToolAlias",
     "ToolChange",
     "Units",
+    "Wipe",
     "WordMatch",
     "check_code",
     "check_code_free",

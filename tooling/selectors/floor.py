@@ -36,6 +36,11 @@ class Floor:
         return self.row.recipe if self.row is not None else None
 
     @property
+    def codes(self) -> tuple[str, ...]:
+        """Its code alone, where a page may be about several tools."""
+        return (self.tool.code,)
+
+    @property
     def family(self) -> str:
         """The family of its own recipe; "other" where it has none."""
         return self.recipe.family if self.recipe is not None else "other"
@@ -70,18 +75,6 @@ def standing_entries(tool: Tool, *kinds: str, most: int = 50) -> list[Entry]:
     """The newest standing entries of these kinds, newest first."""
     entries = Entry.objects.filter(tool=tool, kind__in=kinds).standing()
     return sorted(entries.select_related("by").order_by("-at")[:most], key=attrgetter("at", "pk"), reverse=True)
-
-
-def coats_on(on: Floor, plan: Ahead) -> list[Entry]:
-    """The entries of the coats of this preparation or touch-up, oldest first."""
-    counted, found = 0, []
-    for entry in standing_entries(on.tool, "coat"):
-        if counted >= plan.on:
-            break
-        if entry.area == "whole":
-            counted += entry.count or 1
-            found.append(entry)
-    return found[::-1]
 
 
 def recent_parts(tool: Tool, most: int = 4) -> list[str]:

@@ -1,6 +1,6 @@
 """The tools that one deed may touch, locked in one order: molds first, then inserts, each by its id."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from django.db import connection
@@ -46,17 +46,19 @@ def lock(tool: Tool, named_mold: int | None = None) -> Family:
     return Family(_locked(Summary.objects.filter(tool=tool)).get(), {}, {}, {})
 
 
-def lock_together(molds: Iterable[Tool]) -> None:
-    """Locks the families of several molds that one deed writes to, before it writes to the first of them.
+def lock_together(tools: Sequence[Tool]) -> None:
+    """Locks the families of several tools that one deed writes to, before it writes to the first of them.
 
     One after the other would lock a mold behind the inserts of the one before. Raises FamilyMoved as `lock` does.
     """
     if not _others_lock():
         return
-    named = {mold.pk for mold in molds}
+    alone = [tool for tool in tools if tool.kind == Kind.INSERT]
+    named = {tool.pk for tool in tools if tool.kind != Kind.INSERT}
     ever = _ever_in(named)
-    locked = {one.tool_id for one in _locked(Summary.objects.filter(tool__in=named | _molds_now(ever)))}
-    inserts = list(_locked(Summary.objects.filter(tool__in=ever)))
+    above = _molds_now(ever).union(*(_molds_of(insert, None) for insert in alone))
+    locked = {one.tool_id for one in _locked(Summary.objects.filter(tool__in=named | above))}
+    inserts = list(_locked(Summary.objects.filter(tool__in=ever | {insert.pk for insert in alone})))
     now = {one.in_mold_of_id for one in inserts if one.in_mold_of_id is not None}
     if not (now <= locked and _ever_in(named) <= ever):
         raise FamilyMoved

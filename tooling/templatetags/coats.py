@@ -11,12 +11,14 @@ from tooling.calc.ahead import Ahead
 from tooling.calc.readiness import film_missing
 from tooling.calc.state import decode
 from tooling.drawing.layers import layers_svg
-from tooling.models import Entry
+from tooling.models import Tin
+from tooling.selectors.coats import Coating, On, what_goes_on
+from tooling.selectors.coats import clock_since as since_when
 from tooling.selectors.floor import Floor
-from tooling.words import coats
+from tooling.selectors.together import Together, Waiting
+from tooling.words import coats, tins, together
 from tooling.words.counting import capital
-from tooling.words.counting import coats as in_coats
-from tooling.words.when import lasting
+from tooling.words.when import clock_or_when, lasting
 
 register = template.Library()
 
@@ -49,12 +51,64 @@ def first_steps(on: Floor) -> str:
 
 
 @register.simple_tag(takes_context=True)
-def wipe_words(context: template.Context, on: Floor, plan: Ahead) -> str:
-    """What to do about the coat that went on last."""
+def clock_words(context: template.Context, one: Coating) -> str:
+    """What to do about what went on last."""
+    zone, plan = context["zone"], one.plan
+    assert plan is not None
+    if one.clock == "film":
+        return coats.film_clock(plan.dry_at, one.on.at, zone)
     assert plan.last_at is not None
-    assert on.recipe is not None
-    wipe = float(on.recipe.wipe_minutes)
-    return coats.last_coat(on.family, plan.on, wipe, plan.last_at, on.at, context["zone"])
+    assert one.on.recipe is not None
+    wipe = float(one.on.recipe.wipe_minutes)
+    return coats.last_coat(one.on.family, one.number, wipe, plan.last_at, one.on.at, zone)
+
+
+@register.simple_tag
+def clock_since(one: Coating) -> datetime | None:
+    """The moment that the clock counts from."""
+    return since_when(one)
+
+
+@register.simple_tag
+def step_button(what: str) -> str:
+    """Film on."""
+    return str(coats.FURTHER[what])
+
+
+@register.simple_tag
+def out_of_order(plan: Ahead | None, what: str) -> str:
+    """What follows from putting it on now."""
+    return coats.out_of_order(plan, what)
+
+
+@register.simple_tag
+def stuffs(on: Floor | Together) -> list[str]:
+    """What a recipe has tins of, in the order in which it goes on."""
+    return what_goes_on(on.recipe)
+
+
+@register.simple_tag(takes_context=True)
+def tin_past(context: template.Context, tin: Tin) -> str:
+    """That it is past its date."""
+    return tins.past(tin.expires_on, context["now"].astimezone(context["zone"]).date())
+
+
+@register.simple_tag(takes_context=True)
+def tin_where(context: template.Context) -> str:
+    """open at this station"""
+    return tins.where(context["user"].is_station)
+
+
+@register.simple_tag
+def tin_of(what: str) -> str:
+    """What is in the tin."""
+    return str(tins.IN_IT[what])
+
+
+@register.simple_tag
+def tin_keys(found: dict[str, Tin]) -> str:
+    """The keys of the tins that a page shows."""
+    return ",".join(str(tin.pk) for tin in found.values())
 
 
 @register.simple_tag(takes_context=True)
@@ -74,13 +128,73 @@ def lasting_from(now: datetime, then: datetime) -> str:
     return coats.off_in(now, then)
 
 
-@register.simple_tag
-def coat_line(entry: Entry) -> SafeString:
-    """A coat that is on, who put it on, and from which tin."""
-    said = [entry.by.name] if entry.by is not None else []
+@register.simple_tag(takes_context=True)
+def coat_line(context: template.Context, one: On) -> SafeString:
+    """What is on: when a coat was wiped, who put it on, and from which tin."""
+    entry, said = one.entry, []
+    if one.wipe is not None:
+        said.append(_("wiped %(clock)s") % {"clock": clock_or_when(one.wipe.at, context["now"], context["zone"])})
+    said += [entry.by.name] if entry.by is not None else []
     said += [_("lot %(lot)s") % {"lot": entry.payload["lot"]}] if entry.payload.get("lot") else []
     rest = f" {', '.join(said)}." if said else ""
-    return format_html("<b>{}</b> {}.{}", capital(in_coats(entry.count or 1)), _("on"), rest)
+    return format_html("<b>{}</b> {}.{}", capital(coats.went_on(entry.kind, entry.count or 1)), _("on"), rest)
+
+
+@register.simple_tag
+def on_all(step: str, count: int) -> str:
+    """One more coat on all six."""
+    return together.on_all(step, count)
+
+
+@register.simple_tag
+def waits_for(one: Waiting) -> str:
+    """Coat 2 of 3."""
+    return together.waits_for(one.step, one.on, one.wanted)
+
+
+@register.simple_tag
+def so_many_tools(count: int) -> str:
+    """Six tools."""
+    return together.number_of(count)
+
+
+@register.simple_tag
+def stands(plan: Ahead | None) -> str:
+    """2 of 3 coats on."""
+    return together.stands(plan)
+
+
+@register.simple_tag(takes_context=True)
+def beforehand(context: template.Context, plan: Ahead | None, what: str) -> list[str]:
+    """What follows from putting it on now."""
+    return together.beforehand(plan, what, context["now"], context["zone"])
+
+
+@register.simple_tag(takes_context=True)
+def earliest_of(context: template.Context, batch: Together) -> coats.Earliest | None:
+    """The earliest lay-up of the last of them; None where nobody can say it of one."""
+    found = [coats.earliest(one.row, context["now"]) for one in batch.members]
+    times = [one.at for one in found if one.at is not None]
+    if not found or len(times) < len(found):
+        return None
+    last = max(times)
+    return coats.Earliest(last, _("all of them, if started now"), now=last <= context["now"])
+
+
+@register.simple_tag(takes_context=True)
+def batch_words(context: template.Context, batch: Together) -> str:
+    """What to do about the coat that went on them last."""
+    assert batch.last_at is not None
+    recipe, zone = batch.recipe, context["zone"]
+    family, wait = (recipe.family, float(recipe.wipe_minutes)) if recipe is not None else ("other", 0.0)
+    number = max((plan.on or plan.complete for plan in batch.plans), default=0)
+    return coats.last_coat(family, number, wait, batch.last_at, context["now"], zone)
+
+
+@register.simple_tag
+def refused_for(refused: dict[str, str], code: str) -> str:
+    """Why nothing could be written of this one."""
+    return refused.get(code, "") if refused else ""
 
 
 @register.simple_tag

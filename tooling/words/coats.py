@@ -19,22 +19,42 @@ def heading(plan: Ahead | None) -> str:
     """2 of 3 coats on; how many are wanted before the first; else just what the page is about."""
     if plan is not None and plan.strip:
         return _("Strip first")
-    if plan is None or not plan.wanted:
+    if plan is None or not (plan.wanted or plan.complete):
         return _("Coats")
-    if plan.on:
-        return _("%(on)d of %(wanted)d coats on") % {"on": plan.on, "wanted": plan.wanted}
+    if plan.on or plan.complete:
+        said = {"on": plan.on or plan.complete, "wanted": plan.wanted or plan.complete}
+        return _("%(on)d of %(wanted)d coats on") % said
     return capital(_("%(coats)s wanted") % {"coats": coats(plan.wanted)})
 
 
 def button(plan: Ahead | None) -> str:
-    """The coat that goes on next, by its number where it is one of several."""
-    if plan is None or plan.strip or not plan.missing:
+    """What goes on next, a coat by its number where it is one of several."""
+    if plan is None or not plan.step:
         return _("One more coat on")
-    if plan.sealers:
-        return capital(_("%(sealer)s on") % {"sealer": coats_of_sealer(1)})
-    if plan.wanted == 1:
-        return _("Coat on")
-    return _("Coat %(number)d on") % {"number": plan.on + 1}
+    if plan.step != "coat":
+        return FURTHER[plan.step]
+    return _("Coat on") if plan.wanted == 1 else _("Coat %(number)d on") % {"number": plan.on + 1}
+
+
+# The buttons of what may have gone on instead, or whose number nobody has to know.
+FURTHER = {
+    "sealer": gettext_lazy("One coat of sealer on"),
+    "coat": gettext_lazy("One more coat on"),
+    "film": gettext_lazy("Film on"),
+}
+
+
+def out_of_order(plan: Ahead | None, what: str) -> str:
+    """What follows from putting this on now, where it is not what goes on next; "" where nothing does."""
+    if plan is None or plan.strip:
+        return ""
+    if what == "coat" and plan.sealers:
+        return _("The sealer goes under the coats. A coat before it is written, and then it has to be stripped.")
+    if what == "sealer" and not plan.sealers and (plan.on or plan.complete or not plan.missing):
+        return _("The sealer goes under the coats. One over them is written, and then it has to be stripped.")
+    if what == "film" and (plan.sealers or plan.missing):
+        return _("The film goes over the last coat. One before it is written and flagged; the next coat spoils it.")
+    return ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +128,20 @@ def last_coat(family: str, number: int, minutes: float, since: datetime, now: da
     if family != "paste_wax":
         return _("Wipe now: finger test")
     return _("Should have hazed by now: finger test")
+
+
+def went_on(kind: str, count: int) -> str:
+    """One coat, two coats of sealer, a film."""
+    if kind == "film":
+        return _("a film")
+    return coats_of_sealer(count) if kind == "sealer" else coats(count)
+
+
+def film_clock(dry_at: datetime | None, now: datetime, zone: tzinfo) -> str:
+    """When the film is dry. That the time is up says nothing of the film itself."""
+    if dry_at is None:
+        return _("Film: time is up, check it is dry")
+    return _("Film dry at %(time)s") % {"time": clock_or_when(whole_minute(dry_at), now, zone)}
 
 
 def off_in(now: datetime, then: datetime) -> str:

@@ -27,6 +27,7 @@ from tooling.services.deeds.standing import (
 )
 from tooling.services.deeds.surface import check_release, polish, repair, resurface, see_build_up, strip, want_wax
 from tooling.services.deeds.taking_off import PulledMeanwhile, take_off, take_off_set
+from tooling.services.deeds.together import coat_together, rub_out_together
 from tooling.services.deeds.undo import correct, rub_out, void
 from tooling.services.deeds.uses import abandon, end_lay_up, lay_up, log_pull
 
@@ -41,6 +42,7 @@ __all__ = [
     "change_release_system",
     "check_release",
     "clean",
+    "coat_together",
     "correct",
     "count_inserts",
     "end_lay_up",
@@ -68,6 +70,7 @@ __all__ = [
     "retire",
     "rub_out",
     "rub_out_set",
+    "rub_out_together",
     "see_build_up",
     "set_interval",
     "set_starting_state",

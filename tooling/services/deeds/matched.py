@@ -82,7 +82,7 @@ def rub_out_set(entry: Entry, *, recorded_by: Person, token: UUID | None = None)
     def write() -> list[Entry]:
         return [strike(one, recorded_by=recorded_by, token=of) for one, of in zip(entries, tokens, strict=True)]
 
-    return _together([one.tool for one in entries], write)
+    return all_or_none([one.tool for one in entries], write)
 
 
 def written_with(entry: Entry) -> list[Entry]:
@@ -126,10 +126,11 @@ def on_all(
         _check_same_halves(token, tools)
         return [_half(tool, deed, {**about, **facts}, token, tools) for tool, facts in halves]
 
-    return _together(tools, write)
+    return all_or_none(tools, write)
 
 
-def _together(tools: Sequence[Tool], write: Callable[[], list[Entry]]) -> list[Entry]:
+def all_or_none(tools: Sequence[Tool], write: Callable[[], list[Entry]]) -> list[Entry]:
+    """Writes to several tools in one transaction, with all of their locks."""
     for _attempt in range(_ATTEMPTS):
         try:
             with transaction.atomic():

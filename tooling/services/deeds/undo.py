@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 
 from shared import clock
 from shared.errors import Refused
-from tooling.models import Entry, Person, Picture
+from tooling.models import Entry, Person, Picture, Wipe
 from tooling.services.deeds import unseen
 from tooling.services.deeds.base import Said
 from tooling.services.ledger import record
@@ -29,7 +29,7 @@ def correct(
     """Another entry stands in the entry's place: the same facts but for the changes, and its own time if one is said.
 
     What the changes do not name is taken from the entry, if it stays of its kind; give None to empty a fact. The
-    pictures that were given with the entry go along.
+    pictures that were given with the entry go along, and with a coat that it was wiped.
     """
     _wants_reason(reason)
     said.setdefault("at", entry.at)
@@ -38,6 +38,8 @@ def correct(
     facts = facts_of(entry) if kind == entry.kind else {"part": entry.part, "serial": entry.serial}
     new = record(entry.tool, kind, replaces=entry, **{**facts, **changes, "why": reason}, **said)
     Picture.objects.filter(entry=entry).update(entry=new)
+    if new.kind == "coat":
+        Wipe.objects.filter(coat=entry).update(coat=new)
     return new
 
 

@@ -44,6 +44,7 @@ _SHEETS: dict[str, str | Promise] = {
     "places": _("places"),
     "parts": _("parts"),
     "tools": _("tools"),
+    "tins": _("tins"),
     "shop": _("the shop itself"),
 }
 

@@ -77,6 +77,15 @@ _EXAMPLES: dict[str, list[Example]] = {
             "by": "Whoever read it",
         }
     ],
+    "tins": [
+        {
+            "open_at": "Name of the station",
+            "release_system": "PASTE",
+            "stuff": "coat",
+            "lot": "14",
+            "opened_at": datetime(2026, 3, 2, 8, 30),  # noqa: DTZ001  (the zone is the shop's)
+        }
+    ],
 }
 
 

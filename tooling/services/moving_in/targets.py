@@ -25,7 +25,7 @@ START = (
 START_NAMES = tuple(column.name for column in START)
 _UNITS = {"_kg": ("kg", "lb"), "_mm": ("mm", "in"), "_c": ("°C", "°F")}
 # What only an export writes means nothing in a shop's own list: nobody is offered it.
-_NOT_THEIRS = frozenset({"number", "replaces", "voids", "recorded_at", "recorded_by"})
+_NOT_THEIRS = frozenset({"number", "replaces", "voids", "recorded_at", "recorded_by", "wiped_at", "wiped_by"})
 # Words of the trade by which shops call these columns.
 _CALLED = {
     "code": ("no", "number", "tool no", "mold no", "tag", "id", "tool", "mold", "tool id"),

@@ -15,7 +15,7 @@ from tooling.services.sheets.table import Column, Sheet
 NAME = "moving-in.xlsx"
 _BOLD = Font(bold=True)
 # What only an export writes is no part of a form.
-_NOT_FILLED_IN = frozenset({"replaces", "voids", "recorded_at", "recorded_by"})
+_NOT_FILLED_IN = frozenset({"replaces", "voids", "recorded_at", "recorded_by", "wiped_at", "wiped_by"})
 
 
 def template() -> bytes:

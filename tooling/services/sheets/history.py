@@ -11,7 +11,7 @@ from tooling.calc.entry import AREAS, CAME_OFF, CAUSES, FAULTS, KINDS, PREPARED
 from tooling.models import Entry, LeadNote, Person, Place, Tool
 from tooling.services import bulk
 from tooling.services.drafts import IN_PAYLOAD, draft
-from tooling.services.sheets import cells, history_rules, places
+from tooling.services.sheets import cells, history_rules, places, wipes
 from tooling.services.sheets.history_again import Again
 from tooling.services.sheets.history_rows import Line, Reader
 from tooling.services.sheets.table import Column, Load, Row, Sheet, note
@@ -45,6 +45,7 @@ def _write(load: Load) -> int:
     drafts = _Drafts(lines, is_numbered, load)
     count = bulk.append(drafts.entries(lines), drafts.used, drafts.molds)
     LeadNote.objects.bulk_create(drafts.told())
+    wipes.write(drafts.wiped, drafts.person)
     load.touched.update(drafts.used)
     if is_numbered:
         # the database goes on numbering behind the last of them
@@ -68,6 +69,8 @@ class _Drafts:
         self.aimed = {number for line in lines for number in (line.fact.replaces, line.fact.voids) if number}
         self.tool = {pk: Tool(pk=pk) for pk in self.used}
         names = dict.fromkeys(name for line in lines for name in (line.by, line.recorded_by, line.lead_saw_by) if name)
+        names |= dict.fromkeys(line.wiped.by for line in lines if line.wiped is not None and line.wiped.by)
+        self.wiped: list[tuple[Entry, wipes.Wiped]] = []
         self.person = {name: Person.objects.named(name).pk for name in names}
         self.replaced = {line.fact.replaces for line in lines if line.fact.replaces}
         self._told: list[LeadNote] = []
@@ -104,13 +107,15 @@ class _Drafts:
         if entry.payload.get("for_lead"):
             seen_by = self.person.get(line.lead_saw_by)
             self._told.append(LeadNote(entry=entry, seen_at=line.lead_saw_at, seen_by_id=seen_by))
+        if line.wiped is not None:
+            self.wiped.append((entry, line.wiped))
         return entry
 
 
 _DIRECT = ("count", "came_off", "film", "release_system", "part", "serial", "earliest_pull")
 _READ = (
     "id", "tool_id", "at", "kind", "area", "mold_id", "by_id", "replaces_id", "voids_id", "recorded_at",
-    "recorded_by_id", "payload", *_DIRECT,
+    "recorded_by_id", "payload", *_DIRECT, *wipes.READ,
 )  # fmt: skip
 
 
@@ -122,7 +127,7 @@ def _give(entries: QuerySet[Entry] | None = None) -> Iterator[Mapping[str, Any]]
     person = dict(Person.objects.values_list("pk", "name"))
     notes = LeadNote.objects.exclude(seen_by=None).values_list("entry", "seen_at", "seen_by")
     seen = {key: {"lead_saw_at": at, "lead_saw_by": person[by]} for key, at, by in notes}
-    for values in entries.values_list(*_READ).iterator(chunk_size=2000):
+    for values in wipes.read_with(entries).values_list(*_READ).iterator(chunk_size=2000):
         row = dict(zip(_READ, values, strict=True))
         said = {name: value for name, value in row["payload"].items() if name in IN_PAYLOAD}
         if "surface" in said:
@@ -132,6 +137,7 @@ def _give(entries: QuerySet[Entry] | None = None) -> Iterator[Mapping[str, Any]]
         yield {
             **said,
             **{name: row[name] for name in _DIRECT},
+            **wipes.given(row),
             "tool": tool[row["tool_id"]],
             "at": row["at"],
             "entry": row["kind"],
@@ -188,6 +194,7 @@ _COLUMNS = (
     Column("evidence", cells.TEXT),
     Column("why", cells.TEXT),
     Column("against", cells.TEXT),
+    *wipes.COLUMNS,
     Column("note", cells.TEXT),
     Column("for_lead", cells.YES_NO),
     Column("number", cells.whole(1, _MOST_NUMBER)),

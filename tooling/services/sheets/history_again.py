@@ -17,12 +17,15 @@ from django.utils.translation import gettext as _
 from tooling.models import Entry, Tool
 from tooling.models.people import name_key
 from tooling.services.drafts import draft
+from tooling.services.sheets import wipes
 from tooling.services.sheets.cells import Frame, folded
 from tooling.services.sheets.history_rows import RECORDED
 from tooling.services.sheets.report import Report
 from tooling.services.sheets.table import Column, Row
 from tooling.services.sheets.tools import Taken
 
+# Compared where the row says it
+_BESIDE = (*RECORDED, wipes.AT, wipes.BY)
 _ANY = Frame(UTC)
 _TOOLS_AT_ONCE = 500
 Give = Callable[[QuerySet[Entry]], Iterator[Mapping[str, Any]]]
@@ -105,9 +108,9 @@ class Again:
 
     def _said(self, number: int, values: Mapping[str, Any]) -> _Said:
         cells = {one.name: one.cell(values.get(one.name), _ANY) for one in self._columns}
-        cells |= {name: name_key(cells[name]) for name in ("by", "recorded_by") if cells[name]}
+        cells |= {name: name_key(cells[name]) for name in ("by", "recorded_by", wipes.BY) if cells[name]}
         filled = {name: cell for name, cell in cells.items() if cell is not None}
-        recorded = {name: filled.pop(name) for name in RECORDED if name in filled}
+        recorded = {name: filled.pop(name) for name in _BESIDE if name in filled}
         return _Said(number, filled, recorded)
 
 

@@ -16,7 +16,7 @@ from tooling.models import Entry, Tool
 from tooling.models.people import name_key
 from tooling.services.checks import check_kinds
 from tooling.services.refusals import refused
-from tooling.services.sheets import places, release_systems, tools
+from tooling.services.sheets import places, release_systems, tools, wipes
 from tooling.services.sheets.cells import folded
 from tooling.services.sheets.table import Load, Row, no_such
 
@@ -47,6 +47,7 @@ class Line:
     recorded_by: str
     lead_saw_at: datetime | None = None
     lead_saw_by: str = ""
+    wiped: wipes.Wiped | None = None
 
 
 @dataclass
@@ -123,6 +124,7 @@ class Reader:
         mold, surface = self._tool(row, "mold"), self._tool(row, "surface")
         self._check_known(row)
         self._check_recorded(row)
+        wipes.check(row, self.load)
         self.numbers.read(row, self.load)
         fact = self._fact(row, tool, mold, surface)
         if fact is None:
@@ -225,12 +227,13 @@ class Reader:
             row.wrong.setdefault(found.field, found.message)
 
     def _line(self, row: Row, fact: Fact) -> Line:
-        columns = {"tool", "at", "entry", "by", *RECORDED}
+        columns = {"tool", "at", "entry", "by", wipes.AT, wipes.BY, *RECORDED}
         said = {name: self._one(value) for name, value in row.values.items() if name not in columns}
         said.update({name: getattr(fact, name) for name in ("mold", "surface") if name in said})
         by, recorded_by = self._one(row.values.get("by", "")), self._one(row.values.get("recorded_by", ""))
         saw_by = self._one(row.values.get("lead_saw_by", ""))
-        return Line(row.number, fact, said, by, recorded_by, row.values.get("lead_saw_at"), saw_by)
+        saw_at, wiped = row.values.get("lead_saw_at"), wipes.of_row(row)
+        return Line(row.number, fact, said, by, recorded_by, saw_at, saw_by, wiped)
 
     def _one(self, value: Any) -> Any:
         """Of equal texts one is kept: a long sheet says the same words often."""

@@ -25,11 +25,13 @@ def sheets() -> tuple[Sheet, ...]:
         release_systems,
         shop,
         temperatures,
+        tins,
         tools,
     )
 
     found = [
-        shop.SHEET, release_systems.SHEET, places.SHEET, parts.SHEET, tools.SHEET, history.SHEET, temperatures.SHEET,
+        shop.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, parts.SHEET, tools.SHEET, history.SHEET,
+        temperatures.SHEET,
     ]  # fmt: skip
     for sheet, after in _further:
         names = [one.name for one in found]

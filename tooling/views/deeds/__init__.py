@@ -1,5 +1,6 @@
 """The deeds of the floor, a file a family. Each view: the tool, the form, one service call, and back to the tool."""
 
+from tooling.views.deeds.coats import coat, coat_now, wiped
 from tooling.views.deeds.ends import abandoned, lay_up_done
 from tooling.views.deeds.inserts import installed, removed
 from tooling.views.deeds.lay_up import lay_up
@@ -8,8 +9,10 @@ from tooling.views.deeds.pulled import pulled
 from tooling.views.deeds.rules import interval, release_system
 from tooling.views.deeds.seen import inserts_back, seen
 from tooling.views.deeds.standing import hold, lead_saw, looked_at, tell_lead
-from tooling.views.deeds.surface import coat, film
+from tooling.views.deeds.surface import film
 from tooling.views.deeds.tags import open_tag
+from tooling.views.deeds.tins import tin
+from tooling.views.deeds.together import coats, coats_together, together_now, together_rub_out, together_wiped
 from tooling.views.deeds.undo import correct, rub_out, void
 from tooling.views.deeds.work import (
     build_up,
@@ -29,6 +32,9 @@ __all__ = [
     "build_up",
     "clean",
     "coat",
+    "coat_now",
+    "coats",
+    "coats_together",
     "correct",
     "film",
     "hold",
@@ -55,6 +61,11 @@ __all__ = [
     "seen",
     "strip",
     "tell_lead",
+    "tin",
+    "together_now",
+    "together_rub_out",
+    "together_wiped",
     "void",
     "wax_wanted",
+    "wiped",
 ]

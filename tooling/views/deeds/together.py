@@ -1,0 +1,166 @@
+"""Several tools coated in one go: which wait for the same, then their one clock and one button.
+
+The batch is in the address, so it survives a reload and another person can open it.
+"""
+
+from typing import Any
+from uuid import UUID
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils.http import urlencode
+from django.utils.translation import gettext as _
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_POST, require_safe
+
+from shared import clock
+from shared.access import can_log, needs
+from shared.errors import Refused
+from shared.keep_typed import typed_before
+from tooling.forms.deeds.surface import TogetherForm, uuid_in
+from tooling.models import Entry, Tool
+from tooling.selectors import scans
+from tooling.selectors.tins import open_tins
+from tooling.selectors.together import MOST, Together, together, waiting, written_lately
+from tooling.services import deeds, wiping
+from tooling.services.deeds.together import NotAll
+from tooling.views.deeds.base import deed
+from tooling.views.frame import framed
+
+
+@needs(can_log)
+@never_cache
+@require_safe
+def coats(request: HttpRequest) -> HttpResponse:
+    """What waits for the same coat: ticked, and gone on with. `recipe` and `tool` put theirs first."""
+    frame = framed()
+    groups = waiting(frame["now"])
+    recipe, first = request.GET.get("recipe", ""), set(request.GET.getlist("tool"))
+    groups.sort(
+        key=lambda one: (
+            not any(member.code in first for member in one.members),
+            bool(recipe) and one.recipe.system.code != recipe,
+            len(one.members) < 2,
+        )
+    )
+    return render(request, "tooling/deeds/coats.html", {"groups": groups, **frame})
+
+
+@deed()
+def coats_together(request: HttpRequest) -> HttpResponse:
+    """The tools of the address: each with its tape and times, one clock, and one button for all of them."""
+    added = request.GET.get("add", "").strip()
+    if added:
+        return _added(request, added)
+    kept = typed_before(request)
+    data = request.POST if request.method == "POST" else kept
+    codes = (data if data is not None and "tool" in data else request.GET).getlist("tool")
+    batch = together(codes, clock.now())
+    form = TogetherForm(data, kept=kept is not None, who=request.user, shop=batch.shop, now=batch.at)
+    refused: dict[str, str] = {}
+    if form.is_valid():
+        with form.told():
+            try:
+                _coat(batch, form)
+                return redirect(address(batch.codes))
+            except NotAll as not_all:
+                refused = not_all.by_tool
+                said = _("Nothing was written on any of them. Leave out what cannot be coated, or mend it.")
+                raise Refused(said) from not_all
+    given = {**live(request, batch), "form": form, "refused": refused, "batch": batch}
+    return render(request, "tooling/deeds/together.html", given)
+
+
+def _coat(batch: Together, form: TogetherForm) -> None:
+    """One more coat on each; refused as a whole where one cannot have it."""
+    other = {
+        one.code: _("It is on another recipe: coat it by itself.")
+        for one in batch.members
+        if one.recipe is not None and one.recipe != batch.recipe
+    }
+    strange = {code: _("There is no tool of this code.") for code in batch.unknown}
+    if other or strange:
+        raise NotAll({**other, **strange})
+    if not batch.members:
+        raise Refused(_("No tool is left. Choose some first."))
+    tools = [Tool.objects.get(pk=one.row.tool.pk) for one in batch.members]
+    said = form.said()
+    token = said.pop("token")
+    deeds.coat_together(tools, form.what_went_on, token=token, **form.facts(), **said)
+
+
+def _added(request: HttpRequest, text: str) -> HttpResponse:
+    """One more tool, scanned or typed."""
+    codes = request.GET.getlist("tool")
+    tool = scans.tool(text)
+    if tool is None:
+        messages.warning(request, _("There is no tool %(code)s.") % {"code": scans.code_on(text)})
+    elif not tool.has_surface:
+        messages.warning(request, _("%(code)s is a trim mask: it has no release surface.") % {"code": tool.code})
+    elif len(codes) >= MOST:
+        messages.warning(request, _("More than %(most)d tools are too many for one go.") % {"most": MOST})
+    else:
+        codes = [*codes, tool.code]
+    return redirect(address(codes))
+
+
+def address(codes: Any) -> str:
+    """The address of these tools, that another person can open as well."""
+    return f"{reverse('coats_together')}?{urlencode({'tool': list(dict.fromkeys(codes))}, doseq=True)}"
+
+
+def live(request: HttpRequest, batch: Together) -> dict[str, Any]:
+    """What changes on the page while it is looked at."""
+    recipe = batch.recipe
+    step = batch.step or "coat"
+    others = {one.code: address(code for code in batch.codes if code != one.code) for one in batch.members}
+    return {
+        "batch": batch,
+        "step": step,
+        "rows": [(one, others[one.code]) for one in batch.members],
+        "without": [(code, address(batch.codes)) for code in batch.unknown],
+        "query": urlencode({"tool": batch.codes}, doseq=True),
+        "tins": open_tins(request.user, recipe.system.code) if recipe is not None else {},
+        "written": written_lately(batch.codes, request.user, batch.at),
+        "shop": batch.shop,
+        "now": batch.at,
+        "zone": batch.shop.zone,
+    }
+
+
+@needs(can_log)
+@never_cache
+@require_safe
+def together_now(request: HttpRequest) -> HttpResponse:
+    """The pieces of that page that others change."""
+    batch = together(request.GET.getlist("tool"), clock.now())
+    return render(request, "tooling/deeds/_together_now.html", live(request, batch))
+
+
+@needs(can_log)
+@require_POST
+def together_wiped(request: HttpRequest) -> HttpResponse:
+    """The last coat of each was wiped."""
+    batch = together(request.POST.getlist("tool"), clock.now())
+    found = [one.coat for one in batch.unwiped if one.coat is not None]
+    who = None if request.user.is_station else request.user
+    wiping.wipe(found, by=who, recorded_by=request.user, token=uuid_in(request.POST))
+    return redirect(address(batch.codes))
+
+
+@needs(can_log)
+@require_POST
+def together_rub_out(request: HttpRequest) -> HttpResponse:
+    """What was just written on all of them is voided."""
+    keys = [int(key) for key in request.POST.getlist("entry") if key.isascii() and key.isdigit() and len(key) < 16]
+    token: UUID | None = uuid_in(request.POST)
+    entries = list(Entry.objects.filter(pk__in=keys[:MOST]).select_related("tool", "by"))
+    if entries and token is not None:
+        try:
+            deeds.rub_out_together(entries, recorded_by=request.user, token=token)
+            messages.success(request, _("Rubbed out on all of them. It counts no more."))
+        except NotAll as not_all:
+            messages.error(request, " ".join(dict.fromkeys(not_all.by_tool.values())))
+    return redirect(address(request.POST.getlist("tool")))
