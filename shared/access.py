@@ -31,6 +31,11 @@ def is_station(person: Any) -> bool:
     return signed_in(person) and person.is_station
 
 
+def can_choose(person: Any) -> bool:
+    """Somebody's own settings are theirs; a shared tablet is nobody's, and opens none."""
+    return can_read(person) and not person.is_station
+
+
 def signed_in(person: Any) -> bool:
     """Somebody known who has not left."""
     return bool(person.is_authenticated and person.is_active)

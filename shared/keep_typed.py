@@ -7,6 +7,8 @@ from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.http import HttpRequest, HttpResponseRedirect, QueryDict
 
 _KEY = "typed"
+# The name under which a PIN is sent: nothing ever keeps it.
+PIN = "pin"
 # A deed has fewer fields; whatever is longer was not typed on a phone.
 MOST_FIELDS, MOST_TEXT = 60, 20_000
 
@@ -28,7 +30,7 @@ class AskWhoItIs(LoginRequiredMiddleware):
 
 
 def _keep(request: HttpRequest) -> None:
-    typed = [(name, values) for name, values in request.POST.lists() if name != "csrfmiddlewaretoken"]
+    typed = [(name, values) for name, values in request.POST.lists() if name not in ("csrfmiddlewaretoken", PIN)]
     long = sum(len(name) + sum(len(str(value)) for value in values) for name, values in typed)
     if len(typed) <= MOST_FIELDS and long <= MOST_TEXT:
         request.session[_KEY] = {"path": request.path, "typed": typed}

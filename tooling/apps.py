@@ -1,6 +1,7 @@
 from typing import Any
 
 from django.apps import AppConfig
+from django.contrib.auth.signals import user_logged_out
 from django.db.models.signals import post_migrate
 
 
@@ -18,6 +19,7 @@ class ToolingConfig(AppConfig):
         keeping.make_known()
         shop.make_known()
 
+        user_logged_out.connect(_end_shifts, dispatch_uid="tooling.end_shifts")
         post_migrate.connect(_fill_search, sender=self, dispatch_uid="tooling.fill_search")
 
 
@@ -26,3 +28,11 @@ def _fill_search(sender: AppConfig, using: str, **kwargs: Any) -> None:
     from tooling.services import search
 
     search.fill(using)
+
+
+def _end_shifts(sender: Any, user: Any, **kwargs: Any) -> None:
+    """A tablet that is signed out forgets who was in at it."""
+    from tooling.services import shifts
+
+    if user is not None and user.is_station:
+        shifts.end_all(user)

@@ -3,11 +3,13 @@
 from django.urls import path
 
 from tooling import urls_catalogue, urls_deeds, urls_keep, urls_moving, urls_people, urls_pictures, urls_walk
-from tooling.views import board, recipes, temperature, tool, tools
+from tooling.views import board, recipes, temperature, tool, tools, wall
 from tooling.views.first_lead import become_first_lead
 
 urlpatterns = [
     path("", board.morning, name="board"),
+    path("wall/", wall.wall, name="wall"),
+    path("wall/rows/", wall.wall_rows, name="wall_rows"),
     # Before the pages of tools: "new" is no code.
     *urls_catalogue.urlpatterns,
     path("tools/", tools.tools, name="tools"),

@@ -1,9 +1,15 @@
 """Signing in and out."""
 
+from typing import Any
+
 from django.contrib.auth.views import LoginView, LogoutView
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
 from django.utils.decorators import method_decorator
 from django.views.decorators.http import require_http_methods
 
+from shared.access import is_station
 from shared.forms import SignInForm
 
 
@@ -15,6 +21,15 @@ class SignIn(LoginView):
     authentication_form = SignInForm
     redirect_authenticated_user = True
 
+    def get_default_redirect_url(self) -> str:
+        """The rows of the wall for a shared tablet, the morning board for everybody else."""
+        return reverse("wall") if is_station(self.request.user) else super().get_default_redirect_url()
+
 
 class SignOut(LogoutView):
-    """End the session; posted only, so that no link does it by accident."""
+    """End the session; posted only, so that no link does it by accident. A shared tablet is asked once more."""
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if is_station(request.user) and request.POST.get("sure") != "yes":
+            return render(request, "shared/sign_out.html")
+        return super().post(request, *args, **kwargs)

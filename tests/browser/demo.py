@@ -79,6 +79,14 @@ def just_pulled(code: str, came_off: str) -> str:
     return reverse("seen", kwargs={"code": code, "number": pull.number})
 
 
+def just_coated() -> str:
+    """The page that asks a hand at the tablet whether to rub out what it wrote a moment ago."""
+    mara, tablet = Person.objects.named("Mara"), Person.objects.named("Wall tablet")
+    tool = Tool.objects.get(code="TN-DECK")
+    coat = deeds.log_coat(tool, by=mara, recorded_by=tablet, at=clock.now())
+    return reverse("rub_out", kwargs={"code": tool.code, "number": coat.number})
+
+
 def sent(address: str, by: str = "Ines", **typed: str) -> HttpResponse:
     """What comes back when a form is sent."""
     client = Client()

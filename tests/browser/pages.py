@@ -35,6 +35,9 @@ class Page:
 PAGES = (
     Page("board", "/"),
     Page("board-station", "/", TABLET),
+    Page("wall", "/wall/", TABLET),
+    Page("wall-reader", "/wall/", READER),
+    Page("sign-out-station", "/sign-out/", TABLET, partial(demo.sent, "/sign-out/", by=TABLET)),
     Page("find-pictures", "/tools/"),
     Page("find-list", "/tools/?view=list"),
     Page("find-word", "/tools/?q=deck"),
@@ -161,6 +164,8 @@ PAGES = (
     Page("deed-pulled-before", "/tools/DECK-2A/pulled/"),
     Page("deed-seen-stuck", partial(demo.just_pulled, "12.STBD", "stuck")),
     Page("tool-just-stuck", "/tools/12.STBD/"),
+    Page("deed-rub-out-station", demo.just_coated, TABLET),
+    Page("wall-just-written", "/wall/", TABLET),
 )  # fmt: skip
 
 # The pages of a shop that holds nothing yet

@@ -26,9 +26,11 @@ NO_SUCH_DEED = (302, 403, 403, 405, 403), (302, 403, 403, 404, 403)
 TABLE = {
     "healthz": ((200,) * 5, (405,) * 5),
     "sign_in": ((200, 302, 302, 302, 302), (200, 302, 302, 302, 302)),
-    "sign_out": ((302, 405, 405, 405, 405), (302,) * 5),
+    "sign_out": ((302, 405, 405, 405, 405), (302, 302, 302, 302, 200)),  # a station is asked once more
     "first_lead": ((404,) * 5, (404,) * 5),
     "board": EVERYBODY,
+    "wall": EVERYBODY,
+    "wall_rows": EVERYBODY,
     "tools": EVERYBODY,
     "tools_table": EVERYBODY,
     "tool": EVERYBODY,
@@ -54,7 +56,7 @@ TABLE = {
     "new_part": LEADS,
     "revise_part": LEADS,
     "change_revision": LEADS,
-    "settings": ((302, 200, 200, 200, 200), (302, 200, 200, 200, 200)),
+    "settings": ((302, 200, 200, 200, 403), (302, 200, 200, 200, 403)),  # a shared tablet is nobody's
     "recipes": EVERYBODY,
     "recipe": EVERYBODY,
     "new_recipe": LEADS,
@@ -105,7 +107,7 @@ TABLE = {
     # Only a pull of one's own of a moment ago is shown; the strip of tape has no form that could be filled in wrongly.
     "seen": ((302, 403, 302, 302, 302), (302, 403, 200, 200, 200)),
     "inserts_back": LOGGERS,
-    "rub_out": ((302, 403, 302, 302, 302), (302, 403, 302, 302, 302)),
+    "rub_out": ((302, 403, 302, 302, 302), (302, 403, 302, 302, 200)),  # a station is asked whose hands
     "void": LEADS,
     "correct": LEADS,
     "people": ((302, 403, 403, 200, 403), (302, 403, 403, 405, 403)),

@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from shared.images import reads_heic
 from shared.natural import natural
-from tooling.forms.deeds.base import PersonField, ask_hands
+from tooling.forms.deeds.hands import PersonField, ask_hands
 from tooling.models import Person
 from tooling.models.pictures import LONGEST_CAPTION
 

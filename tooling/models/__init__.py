@@ -21,7 +21,7 @@ from tooling.models.summaries import Summary
 from tooling.models.temperatures import Temperature
 from tooling.models.tins import Stuff, Tin
 from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
-from tooling.models.ways_in import Invitation, Pin
+from tooling.models.ways_in import Invitation, Pin, Shift
 from tooling.models.wipes import Wipe
 
 __all__ = [
@@ -50,6 +50,7 @@ __all__ = [
     "Seal",
     "SealLine",
     "SearchText",
+    "Shift",
     "Shop",
     "Span",
     "Stuff",

@@ -49,3 +49,19 @@ class Pin(models.Model):
 
     def __str__(self) -> str:
         return str(self.person)
+
+
+class Shift(models.Model):
+    """A person whose PIN was right at a station: until then a name is enough there. Kept when it is over."""
+
+    station = models.ForeignKey("Person", models.CASCADE, related_name="+")
+    person = models.ForeignKey("Person", models.CASCADE, related_name="shifts")
+    until = models.DateTimeField(_("until"))
+
+    class Meta:
+        verbose_name = _("shift")
+        verbose_name_plural = _("shifts")
+        constraints = [models.UniqueConstraint(fields=["station", "person"], name="shift_one_each")]
+
+    def __str__(self) -> str:
+        return f"{self.person} · {self.station}"

@@ -39,6 +39,14 @@ def people(at: datetime) -> list[Known]:
     return sorted(known, key=lambda one: (one.way == Way.OFF, _ORDER.index(one.person.role), one.person.name_key))
 
 
+def lacking_pins(known: list[Known]) -> list[Person] | None:
+    """Those who work on the floor and cannot log at a station, since they have no PIN; None where nobody has one."""
+    here = [one for one in known if one.person.is_active]
+    if not any(one.has_pin for one in here):
+        return None
+    return [one.person for one in here if one.person.role in (Role.HAND, Role.LEAD) and not one.has_pin]
+
+
 def person(number: int, at: datetime) -> Known | None:
     """One of them by number."""
     return next(iter(_known(Person.objects.filter(pk=number), at)), None)

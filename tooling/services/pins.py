@@ -8,7 +8,7 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from tooling.models import Person, Pin, Shop
+from tooling.models import Person, Pin, Shift, Shop
 from tooling.words.when import clock_or_when
 
 SHORTEST, LONGEST = 4, 8
@@ -30,16 +30,18 @@ def check_good(pin: str) -> None:
 
 
 def set_pin(person: Person, *, pin: str) -> None:
-    """A person's PIN from now on, checked; wrong tries before it are forgotten."""
+    """A person's PIN from now on, checked; wrong tries before it are forgotten, and no station knows them any more."""
     check_good(pin)
     if person.is_station:
         raise Refused(_("A station has no PIN: it asks for those of the people."), "pin")
     Pin.objects.update_or_create(person=person, defaults={"secret": make_password(pin), "wrong": 0, "wrong_at": None})
+    Shift.objects.filter(person=person).delete()
 
 
 def take_away(person: Person) -> None:
     """No PIN any more: a station lets nobody in by that name."""
     Pin.objects.filter(person=person).delete()
+    Shift.objects.filter(person=person).delete()
 
 
 def has_pin(person: Person) -> bool:

@@ -15,6 +15,7 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
+from shared.access import is_station
 from shared.clock import now
 from shared.units import METRIC
 from tooling.calc.tape import Tape
@@ -39,6 +40,9 @@ PAGES: tuple[tuple[str, str | Promise], ...] = (
     ("racks", _("Racks")),
     ("recipes", _("Recipes")),
 )
+
+# The home of a shared tablet, before all others
+WALL = (("wall", _("Wall")),)
 
 # What stops a use, by the state: held is taped off, a part is in it, or something has to go on it.
 MARKS = {
@@ -262,7 +266,8 @@ def caution_everywhere() -> str:
 @register.simple_tag
 def wrong_in_words(field: BoundField, error: str) -> str:
     """What is wrong with a field, with its name where the sentence does not say what it is about."""
-    return error if error.endswith("?") else str(_("%(field)s: %(error)s") % {"field": field.label, "error": error})
+    asks = error.endswith("?") or str(field.label).endswith("?")
+    return error if asks else str(_("%(field)s: %(error)s") % {"field": field.label, "error": error})
 
 
 # ---- the frame of every page ----
@@ -284,7 +289,8 @@ def pages(context: template.Context) -> list[dict[str, object]]:
     request = context.get("request")
     here = request.path if request else ""
     shown = []
-    for name, word in PAGES:
+    station = bool(request) and is_station(request.user)
+    for name, word in (*(WALL if station else ()), *PAGES):
         address = reverse(name)
         below = address != "/" and here.startswith(address)
         shown.append({"address": address, "word": word, "now": "page" if here == address else "true" if below else ""})

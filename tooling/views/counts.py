@@ -13,8 +13,8 @@ from django.utils.http import urlencode
 
 from shared import clock
 from shared.access import can_log
-from tooling.forms.deeds.base import hands
 from tooling.models import Person, Place
+from tooling.selectors.hands import hands
 
 # So long a scan of a place counts: whoever scanned it still stands before it.
 SCAN_COUNTS = 30 * 60

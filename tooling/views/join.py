@@ -37,7 +37,7 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
         except Refused:
             return _ended(request, *invitations.found(token, at))
         login(request, person, backend="shared.access.RoleBackend")
-        return redirect("/")
+        return redirect("wall" if person.is_station else "board")
     context = {"person": person, "form": form, "until": invitation.expires_at}
     return render(request, "tooling/people/join.html", {**context, **framed()})
 

@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
-from shared.access import can_read, needs
+from shared.access import can_choose, needs
 from tooling.forms.me import SettingsForm
 from tooling.forms.people import PinForm
 from tooling.models import Person
@@ -15,7 +15,7 @@ from tooling.services import pins
 from tooling.services.people import choose_units
 
 
-@needs(can_read)
+@needs(can_choose)
 @sensitive_post_parameters("pin", "again")
 @require_http_methods(["GET", "HEAD", "POST"])
 def settings(request: HttpRequest) -> HttpResponse:
@@ -32,7 +32,7 @@ def settings(request: HttpRequest) -> HttpResponse:
 
 
 def _may_have_pin(person: Person) -> bool:
-    return person.can_log and not person.is_station
+    return person.can_log
 
 
 def _done(person: Person, do: str, form: SettingsForm, pin: PinForm | None) -> str:

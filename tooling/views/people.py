@@ -16,6 +16,7 @@ from shared import clock
 from shared.access import can_lead, needs
 from shared.errors import Refused
 from shared.run.address import is_own
+from tooling.forms.me import SettingsForm
 from tooling.forms.people import NewPersonForm, PinForm, RoleForm
 from tooling.models import Person
 from tooling.selectors import people as asked
@@ -30,8 +31,10 @@ from tooling.words.people import ROLES, way_in
 def people(request: HttpRequest) -> HttpResponse:
     """Everybody: role, and how they come in."""
     frame = framed()
-    lines = [(one, *_said(one, frame)) for one in asked.people(frame["now"])]
-    return render(request, "tooling/people/people.html", {"lines": lines, **frame})
+    known = asked.people(frame["now"])
+    lacking = asked.lacking_pins(known)
+    context = {"lines": [(one, *_said(one, frame)) for one in known], "asks": lacking is not None, "lacking": lacking}
+    return render(request, "tooling/people/people.html", {**context, **frame})
 
 
 @needs(can_lead)
@@ -65,26 +68,38 @@ def person(request: HttpRequest, number: int) -> HttpResponse:
     do = request.POST.get("do", "") if request.method == "POST" else ""
     role = RoleForm(request.POST if do == "role" else None, initial={"role": one.person.role})
     pin = PinForm(request.POST if do == "pin" else None)
+    units = SettingsForm(request.POST if do == "units" else None, initial={"units": one.person.units})
     wrong = ""
     if do:
         try:
-            done = _do(request, one.person, do, role, pin)
+            done = _do(request, one.person, do, role, pin, units)
         except Refused as refused:
             wrong, done = refused.message, None
         if done is not None:
             return done
     frame = framed()
     said, role_said = _said(one, frame)
-    context = {"one": one, "said": said, "role_said": role_said, "role": role, "pin": pin, "wrong": wrong}
+    context = {
+        "one": one,
+        "said": said,
+        "role_said": role_said,
+        "role": role,
+        "pin": pin,
+        "units": units,
+        "wrong": wrong,
+    }
     return render(request, "tooling/people/person.html", {**context, **frame})
 
 
-def _do(request: HttpRequest, one: Person, do: str, role: RoleForm, pin: PinForm) -> HttpResponse | None:
+def _do(
+    request: HttpRequest, one: Person, do: str, role: RoleForm, pin: PinForm, units: SettingsForm
+) -> HttpResponse | None:
     """Do what was asked; None where a form has to be filled in again."""
     at = clock.now()
     if do == "invite":
         return _link(request, one)
-    if (do == "role" and not role.is_valid()) or (do == "pin" and not pin.is_valid()):
+    asked_form = {"role": role, "pin": pin, "units": units if one.is_station else None}.get(do)
+    if do in ("role", "pin", "units") and (asked_form is None or not asked_form.is_valid()):
         return None
     plain: dict[str, tuple[Callable[[], object], str]] = {
         "role": (lambda: services.change_role(one, role=role.cleaned_data["role"], at=at), _("Changed, from now on.")),
@@ -95,6 +110,10 @@ def _do(request: HttpRequest, one: Person, do: str, role: RoleForm, pin: PinForm
         ),
         "on": (lambda: services.switch_on(one), _("%(name)s is back. A new link is the way in.")),
         "pin": (lambda: pins.set_pin(one, pin=pin.cleaned_data["pin"]), _("The PIN is set.")),
+        "units": (
+            lambda: services.choose_units(one, units.cleaned_data["units"]),
+            _("Kept. Numbers are shown and asked in these units at this tablet."),
+        ),
         "no-pin": (lambda: pins.take_away(one), _("The PIN is taken away.")),
     }
     if do not in plain:

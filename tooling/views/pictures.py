@@ -10,13 +10,16 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpRe
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import etag, require_http_methods, require_safe
 
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
 from shared.images import CONTENT_TYPE
+from shared.keep_typed import PIN
 from shared.patience import MOST_FILES, Patience
+from tooling.forms.deeds.undo import RubOutForm
 from tooling.forms.pictures import AddPictures, Caption, ReplacePicture
 from tooling.models import Picture, Shop, Tool
 from tooling.selectors.pictures import Gallery, gallery
@@ -34,6 +37,7 @@ _OF_HANDS = ("", "caption", "rub")
 
 
 @needs(can_read)
+@sensitive_post_parameters(PIN)
 @require_http_methods(["GET", "HEAD", "POST"])
 def pictures(request: HttpRequest, code: str) -> HttpResponse:
     """Every picture of a tool, the old ones as well; hands add some."""
@@ -71,8 +75,11 @@ def change_picture(request: HttpRequest, code: str, number: int) -> HttpResponse
 def _changed(request: HttpRequest, picture: Picture, do: str) -> HttpResponse:
     """Back to all of them where it was done; else the page, which says what is wrong."""
     caption, other = Caption(initial={"caption": picture.caption}), ReplacePicture()
-    wrong = ""
-    if request.method == "POST":
+    sent = request.POST if request.method == "POST" else None
+    same, wrong = RubOutForm(sent, who=request.user, wrote=picture.added_by_id, now=clock.now()), ""
+    if request.user.is_station and do and not same.is_valid():
+        wrong = " ".join(same.errors["by"])
+    elif request.method == "POST":
         caption = Caption(request.POST) if do == "caption" else caption
         other = ReplacePicture(request.POST, request.FILES) if do == "replace" else other
         try:
@@ -80,7 +87,14 @@ def _changed(request: HttpRequest, picture: Picture, do: str) -> HttpResponse:
                 return redirect(reverse("pictures", args=[picture.tool.code]) + "#pictures")
         except Refused as why:
             wrong = why.message
-    context = {"tool": picture.tool, "picture": picture, "caption": caption, "other": other, "wrong": wrong}
+    context = {
+        "tool": picture.tool,
+        "picture": picture,
+        "caption": caption,
+        "other": other,
+        "wrong": wrong,
+        "same": same,
+    }
     return render(request, "tooling/change_picture.html", {**context, **_frame(request)})
 
 

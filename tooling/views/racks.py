@@ -9,11 +9,13 @@ from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_safe
 
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
+from shared.keep_typed import PIN
 from tooling.forms.places import NewPlacesForm, PlaceForm, SeenForm
 from tooling.models import Place, Shop
 from tooling.selectors import places as asked
@@ -63,6 +65,7 @@ def place(request: HttpRequest, place_code: str) -> HttpResponse:
 
 
 @needs(can_log)
+@sensitive_post_parameters(PIN)
 @require_http_methods(["GET", "HEAD", "POST"])
 def seen(request: HttpRequest, place_code: str) -> HttpResponse:
     """A tool was met at a place: taken only where the place was scanned just now, or from a station.

@@ -6,7 +6,7 @@ import pytest
 from django.core.management import call_command
 
 from tooling.models import Person, Shop
-from tooling.services import demo_logins
+from tooling.services import demo_logins, pins
 
 pytestmark = pytest.mark.django_db
 
@@ -66,3 +66,15 @@ def test_a_site_that_others_reach_renews_them_as_well(settings):
     assert "Ines" in said
     assert demo_logins.PASSWORD not in said
     assert not any(person.check_password(demo_logins.PASSWORD) for person in Person.objects.all())
+
+
+def test_the_pins_of_the_demo_are_printed_and_made_anew_with_the_passwords(data_dir):
+    people = [*demo_logins.create(), Person.objects.named("Mara")]
+    demo_logins.give_pins(people)
+    assert "PINs at the tablet: Ines 7294, Jonas 7294, Mara 7294" in welcome()
+    pins.set_pin(people[0], pin="8205")
+    said = welcome("--open-to-house")
+    assert demo_logins.PIN not in said
+    assert [name for name, _pin in demo_logins.working_pins()] == ["Jonas", "Mara"]
+    assert (data_dir / "demo_pins.json").stat().st_mode & 0o777 == 0o600
+    assert welcome("--open-to-house") == welcome() == said

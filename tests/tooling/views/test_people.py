@@ -85,7 +85,7 @@ def test_the_link_of_a_station_signs_the_tablet_in(desk, client):
     address = LINK.search(desk.post(NEW, {"name": "Wall", "role": "station"}).text).group(1)
     assert "The link waits at its tablet" in desk.get(PEOPLE).text
     assert "Sign this tablet in" in client.get(address).text
-    assert client.post(address).url == "/"
+    assert client.post(address).url == "/wall/"
     assert client.get("/").status_code == 200
     assert "Signed in at its tablet." in desk.get(PEOPLE).text
     wall = Person.objects.get(name="Wall")

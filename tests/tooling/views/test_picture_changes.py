@@ -136,5 +136,7 @@ def test_a_station_says_whose_hands_took_it(as_, tool, hand, station, page):
     picture = Picture.objects.get()
     assert (picture.added_by, picture.recorded_by) == (hand, station)
     client.post(change(picture), {"do": "rub"})
+    assert not Picture.objects.exclude(taken_down_at=None).exists()
+    client.post(change(picture), {"do": "rub", "by": hand.pk})
     picture.refresh_from_db()
     assert picture.taken_down_by == hand

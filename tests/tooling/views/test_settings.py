@@ -13,7 +13,7 @@ def test_a_stranger_is_asked_to_sign_in(client):
     assert client.get(ME).url == "/sign-in/?next=/me/"
 
 
-@pytest.mark.parametrize("role", ["reader", "hand", "station", "lead"])
+@pytest.mark.parametrize("role", ["reader", "hand", "lead"])
 def test_everybody_chooses_units_and_twice_is_harmless(client, request, morning, role):
     person = request.getfixturevalue(role)
     client.force_login(person, backend="shared.access.RoleBackend")

@@ -7,24 +7,18 @@ from typing import Any
 from uuid import UUID, uuid4
 
 from django import forms
-from django.db.models import QuerySet
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from shared.errors import AskFirst, Refused, TokenReused
 from tooling.calc.check import FUTURE
-from tooling.models import Person, Role, Shop
+from tooling.forms.deeds.hands import PersonField, ask_hands
+from tooling.models import Person, Shop
 from tooling.services.times import moment
 
 NOW, EARLIER, YESTERDAY, EXACT = "now", "earlier", "yesterday", "exact"
 WHEN = [(NOW, _("just now")), (EARLIER, _("earlier today")), (YESTERDAY, _("yesterday")), (EXACT, _("another day"))]
 LONG_TEXT = 1000
-
-
-def hands() -> QuerySet[Person]:
-    """Whose hands it can have been: people of the floor first, then those who are only named."""
-    floor = Role.HAND, Role.LEAD, ""
-    return Person.objects.filter(is_active=True, role__in=floor).order_by("-role", "name_key")
 
 
 def exact_moment(text: str, shop: Shop, field: str = "at_exact") -> datetime.datetime:
@@ -44,28 +38,6 @@ def words(label: Any, *, lines: int = 1, longest: int = LONG_TEXT, **more: Any) 
 def chips(label: Any, choices: Any, *, required: bool = False, **more: Any) -> forms.ChoiceField:
     """One of a few words, each a chip to tap."""
     return forms.ChoiceField(label=label, choices=choices, required=required, widget=forms.RadioSelect, **more)
-
-
-class PersonField(forms.ModelChoiceField):
-    """A person, shown by the name alone."""
-
-    default_error_messages = {
-        "required": _("Whose hands were it?"),
-        "invalid_choice": _("Choose one of the names."),
-    }
-
-
-def ask_hands(form: forms.Form, who: Person) -> None:
-    """Makes the field `by` ask whose hands: a hand is itself, a lead may name another, a station must be told."""
-    if not (who.is_station or who.can_lead):
-        del form.fields["by"]
-        return
-    by = form.fields["by"]
-    by.queryset = hands()
-    if who.is_station:
-        by.widget = forms.RadioSelect(choices=by.choices)
-    else:
-        by.initial = who
 
 
 class DeedForm(forms.Form):
@@ -100,7 +72,7 @@ class DeedForm(forms.Form):
         super().__init__(data, **more)
         self.initial.setdefault("token", uuid4())
         self.fields["at_exact"].widget.input_type = "datetime-local"
-        ask_hands(self, who)
+        ask_hands(self, who, at=now)
 
     @property
     def today(self) -> datetime.date:

@@ -2,17 +2,19 @@
 
 import datetime
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds import corrected
-from tooling.forms.deeds.base import DeedForm, chips, exact_moment, hands, words
+from tooling.forms.deeds.base import DeedForm, chips, exact_moment, words
+from tooling.forms.deeds.hands import PersonField, ask_hands
 from tooling.forms.deeds.surface import LONGEST_LOT
 from tooling.forms.deeds.uses import LONGEST_PART, LONGEST_SERIAL, count_field
 from tooling.models import Entry, Person, ReleaseSystem, Tool
+from tooling.selectors.hands import hands
 from tooling.services.deeds.undo import facts_of
 from tooling.words.terms import AREAS, CAME_OFF, CAUSES, COAT_REASONS, FAULTS
 
@@ -187,11 +189,28 @@ def _plain(value: Any) -> Any:
 
 
 class RubOutForm(forms.Form):
-    """Only the token: a strip of tape has nothing to fill in."""
+    """The token alone: a strip of tape has nothing to fill in. A station asks the hand that wrote it."""
 
     token = forms.UUIDField(required=False)
+    by = PersonField(queryset=Person.objects.none())
+
+    def __init__(self, data: Any = None, *, who: Person, wrote: int | None, now: datetime.datetime) -> None:
+        """`wrote`: the key of the person whose hands they were; where nobody was named, any hand takes it back."""
+        super().__init__(data)
+        self.who = who
+        if who.is_station:
+            same = hands() if wrote is None else hands().filter(pk=wrote)
+            ask_hands(self, who, at=now, of=same)
+        else:
+            del self.fields["by"]
 
     @property
     def stamp(self) -> UUID | None:
         """The token, if there is a proper one."""
         return self.cleaned_data.get("token") if self.is_valid() else None
+
+    @property
+    def next_stamp(self) -> UUID:
+        """What is sent with the answer to whose hands it was: the same token again, so that twice is once."""
+        self.is_valid()
+        return getattr(self, "cleaned_data", {}).get("token") or uuid4()

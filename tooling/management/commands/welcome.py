@@ -44,6 +44,9 @@ class Command(ShopCommand):
         self.stdout.write("Sign in to the demo as")
         for login in logins:
             self.stdout.write(f"    {login.name:<12} {login.password:<16} ({login.role})")
+        if pins := demo_logins.working_pins():
+            said = ", ".join(f"{name} {pin}" for name, pin in pins)
+            self.stdout.write(f"PINs at the tablet: {said}")
 
     def say_first_address(self) -> None:
         """Where the first lead of the shop signs up."""

@@ -6,14 +6,16 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from shared.access import can_log, needs
 from shared.clock import now
-from shared.keep_typed import keeps_typed, typed_before
+from shared.keep_typed import PIN, keeps_typed, typed_before
 from tooling.models import Entry, Shop, Tool
 from tooling.selectors.floor import Floor, floor
 from tooling.selectors.just_written import just_written
+from tooling.views.deeds.station import back_to_rows
 
 View = Callable[..., HttpResponse]
 
@@ -22,7 +24,8 @@ def deed(rule: Callable[[Any], bool] = can_log) -> Callable[[View], View]:
     """A page that is opened and posted, by those for whom the rule holds; no browser keeps a copy of it."""
 
     def opened(view: View) -> View:
-        return keeps_typed(needs(rule)(never_cache(require_http_methods(["GET", "HEAD", "POST"])(view))))
+        methods = require_http_methods(["GET", "HEAD", "POST"])
+        return keeps_typed(needs(rule)(never_cache(sensitive_post_parameters(PIN)(methods(back_to_rows(view))))))
 
     return opened
 

@@ -4,6 +4,7 @@ from uuid import UUID
 
 from django.shortcuts import redirect
 
+from shared.keep_typed import PIN
 from tooling.forms.deeds.uses import PullForm
 from tooling.models import Entry, Kind
 from tooling.selectors.just_written import just_written, tell
@@ -16,7 +17,7 @@ from tooling.words.terms import CAME_OFF, term
 
 # The answer "another part came off" to a form that was sent: the form is shown again, and sent by a tap on a mark.
 LOOK = "look"
-_OF_A_PAGE = ("csrfmiddlewaretoken", "another")
+_OF_A_PAGE = ("csrfmiddlewaretoken", "another", PIN)
 
 
 @deed()
@@ -29,7 +30,9 @@ def pulled(request, code):
         form = PullForm(**{**given, "data": _of_another(form, on), "kept": False})
         return _form(request, on, form)
     another = form.data.get("another") if form.is_bound else request.GET.get("another")
-    before = None if another or _sent_before(form) else written_before(on.summary, form.opened_with, on.at)
+    # Whose hands comes first: the PIN is in no page that asks further.
+    unasked = another or "by" in form.errors or _sent_before(form)
+    before = None if unasked else written_before(on.summary, form.opened_with, on.at)
     if before is not None:
         return _same_part(request, on, form, before)
     form.initial["another"] = "yes" if another else ""

@@ -6,10 +6,10 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 
 from shared.access import can_lead
-from tooling.forms.deeds.base import hands
 from tooling.forms.deeds.standing import HoldForm, LookedAtForm, TellForm
 from tooling.models import Entry
 from tooling.selectors.floor import held_by, holds_said
+from tooling.selectors.hands import hands
 from tooling.services import deeds
 from tooling.services.lead_notes import lead_saw as saw
 from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, strip_for, to_tool

@@ -12,6 +12,7 @@ from tooling.forms.deeds.undo import CorrectForm, RubOutForm, VoidForm
 from tooling.models import Entry
 from tooling.selectors.just_written import flags_of, tell
 from tooling.services import deeds
+from tooling.services.deeds.undo import may_rub_out
 from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, to_tool
 
 _ALSO = gettext_lazy("On %(codes)s as well.")
@@ -19,13 +20,22 @@ _ALSO = gettext_lazy("On %(codes)s as well.")
 
 @deed()
 def rub_out(request, code, number):
-    """One's own entry of the last five minutes is voided; the way back in from signing in writes nothing."""
+    """One's own entry of the last five minutes is voided; the way back in from signing in writes nothing.
+
+    A station asks the hand that wrote it, so there the address opens a page as well.
+    """
     on = on_the_floor(code)
     entry = entry_of(on, number)
-    if request.method != "POST":
+    at_station = request.user.is_station
+    if request.method != "POST" and not (at_station and may_rub_out(entry, request.user)):
         return to_tool(on)
+    form = RubOutForm(
+        request.POST if request.method == "POST" else None, who=request.user, wrote=entry.by_id, now=on.at
+    )
+    if at_station and not form.is_valid():
+        return _whose(request, on, entry, form)
     try:
-        gone = deeds.rub_out_set(entry, recorded_by=request.user, token=RubOutForm(request.POST).stamp)
+        gone = deeds.rub_out_set(entry, recorded_by=request.user, token=form.stamp)
     except TokenReused:
         raise
     except Refused as refused:
@@ -33,14 +43,27 @@ def rub_out(request, code, number):
     else:
         said = tell(entry, on.at, on.shop)
         words = {"entry": said.head, "who": entry.by}
-        if request.user.is_station and entry.by is not None:
+        if at_station and entry.by is not None:
             text = _("Rubbed out, as by %(who)s: %(entry)s. It counts no more.")
         else:
             text = _("Rubbed out: %(entry)s. It counts no more.")
         also = ", ".join(one.tool.code for one in gone if one.tool_id != entry.tool_id)
         messages.success(request, " ".join(filter(None, (text % words, also and _ALSO % {"codes": also}))))
+    back = _back(request)
+    return redirect(back) if back else to_tool(on)
+
+
+def _back(request):
+    """Where the strip of tape stood, where that is a page of this shop."""
     back = request.POST.get("back", "")
-    return redirect(back) if url_has_allowed_host_and_scheme(back, allowed_hosts=None) else to_tool(on)
+    return back if url_has_allowed_host_and_scheme(back, allowed_hosts=None) else ""
+
+
+def _whose(request, on, entry, form):
+    """Asks the hand that wrote it; nothing is wrong before a name was tapped."""
+    wrong = form.errors.get("by", []) if "by" in form.data else []
+    told = tell(entry, on.at, on.shop)
+    return page(request, "rub_out", on, form, entry=entry, told=told, wrong=wrong, back=_back(request))
 
 
 @deed(can_lead)

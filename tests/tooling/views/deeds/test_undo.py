@@ -59,13 +59,16 @@ def test_what_was_rubbed_out_in_time_is_answered_the_same_later(client, send):
 def test_at_a_station_it_is_said_by_whom(client, send, station):
     client.force_login(station)
     mara = Person.objects.named("Mara")
-    answer = send("pulled", came_off="free", by=mara.pk)
-    assert "It stays written as by Mara." in client.get(answer.url).text
+    send("pulled", came_off="free", by=mara.pk)
+    assert "It stays written as by Mara." in client.get(f"/tools/DECK-2A/entries/{last().number}/seen/").text
     assert "By Mara." in client.get("/tools/DECK-2A/").text
     send("seen", number=last().number, came_off="light")
     assert (last().by, last().payload["why"]) == (mara, "tapped wrong")
-    send("rub_out", number=last().number)
-    assert last().by == mara
+    page = send("rub_out", number=last().number)
+    assert (page.status_code, last().kind) == (200, "pull")
+    assert "Mara: rub it out" in page.text
+    send("rub_out", number=last().number, by=mara.pk)
+    assert (last().kind, last().by) == ("void", mara)
     assert "Rubbed out, as by Mara:" in client.get("/tools/DECK-2A/").text
 
 
