@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from shared.errors import Refused
 from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import chips, exact_moment, words
+from tooling.forms.deeds.halves import HalvesPart
 from tooling.models import Entry, Tool
 from tooling.selectors.floor import LONGEST_IN_MOLD, time_in_mold
 from tooling.selectors.twice import serials
@@ -24,7 +25,7 @@ START, HAPPENED = "start", "happened"
 _LOCAL = "%Y-%m-%dT%H:%M"
 
 
-class LayUpForm(AskingForm):
+class LayUpForm(HalvesPart, AskingForm):
     """The part that is begun. What was made in the tool before is a chip; anything else is typed."""
 
     CALLED = {"part": "part_typed", "earliest_pull": "earliest"}

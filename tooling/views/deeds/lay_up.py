@@ -4,6 +4,7 @@ from shared.units import METRIC
 from tooling.forms.deeds.lay_up import LayUpForm
 from tooling.models import Kind, Part
 from tooling.selectors.floor import recent_parts, times_in_mold
+from tooling.selectors.matched import other_halves
 from tooling.selectors.usable.answer import reasons
 from tooling.selectors.usable.reason import LEAD
 from tooling.services import deeds
@@ -19,13 +20,15 @@ MOST_PARTS = 300
 def lay_up(request, code):
     """Whether it may be laid up in, and the start of lay-up."""
     on = on_the_floor(code, Kind.WITH_SURFACE)
-    form = LayUpForm(**asked(request, on), tool=on.tool, parts=recent_parts(on.tool))
+    halves = other_halves(on.tool, on.at)
+    free = [half for half in halves if not half.part_in]
+    form = LayUpForm(**asked(request, on), tool=on.tool, parts=recent_parts(on.tool), of=on.tool, offered=free)
     is_valid = form.is_valid()
     stops, notes = _against(request, on, form)
     if is_valid and (form.was_sent or form.weigh(stops)):
         try:
             with form.told():
-                deeds.lay_up(on.tool, seen=form.seen, **form.facts(), **form.said())
+                deeds.lay_up_set(form.cleaned_data["tools"], seen=form.seen, **form.facts(), **form.said())
                 return to_tool(on)
         except NewlyAgainst as asked_first:
             form.add_error(None, asked_first.message)
@@ -39,6 +42,8 @@ def lay_up(request, code):
         form,
         stops=stops,
         notes=notes,
+        halves=[half for half in free if half.tool in form.meant],
+        busy=[half for half in halves if half.part_in],
         may_start=form.who.is_station or form.may_start(stops),
         of_a_lead=any(one.override == LEAD for one in stops),
         parts=Part.objects.order_by("number").values_list("number", flat=True)[:MOST_PARTS],
@@ -49,5 +54,6 @@ def lay_up(request, code):
 def _against(request, on, form):
     """What stops it, and what is only to be known."""
     units = getattr(request.user, "units", METRIC)
-    found = reasons([on.tool], form.start, part=form.asked_part, film=form.with_film, units=units)[on.tool.pk]
+    by_tool = reasons(form.meant, form.start, part=form.asked_part, film=form.with_film, units=units)
+    found = [reason for tool in form.meant for reason in by_tool[tool.pk]]
     return [one for one in found if one.stops], [one for one in found if not one.stops]
