@@ -15,6 +15,7 @@ from shared.errors import Refused
 from tooling.forms.recipes import NewRecipeForm, VersionForm
 from tooling.models import NO_SOURCE, RecipeVersion, ReleaseSystem, Shop, tidy_code
 from tooling.selectors import recipes as asked
+from tooling.selectors.lots import lots_of
 from tooling.selectors.what_if import with_version
 from tooling.services.recipes import add_system, add_version, drafted_version
 from tooling.services.starters import STARTERS, Starter, add_starter
@@ -60,6 +61,7 @@ def recipe(request: HttpRequest, code: str) -> HttpResponse:
         "versions": [(one, _changes(one, request.user.units)) for one in versions],
         "tools": tools[:NAMED],
         "tool_count": tools.count(),
+        "lots": lots_of(system.code),
         "may_lead": can_lead(request.user),
         "changed": _own_numbers(current) if current is not None else (),
     }

@@ -173,5 +173,5 @@ def test_as_many_queries_for_thirty_rows_as_for_one(sign_in, morning, count, dja
     client = sign_in("reader")
     with django_assert_num_queries(5):
         client.get(RECIPES)
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(9):
         client.get("/recipes/R-0/")
