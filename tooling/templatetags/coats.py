@@ -131,13 +131,13 @@ def lasting_from(now: datetime, then: datetime) -> str:
 @register.simple_tag(takes_context=True)
 def coat_line(context: template.Context, one: On) -> SafeString:
     """What is on: when a coat was wiped, who put it on, and from which tin."""
-    entry, said = one.entry, []
+    entry, on = one.entry, _("on")
     if one.wipe is not None:
-        said.append(_("wiped %(clock)s") % {"clock": clock_or_when(one.wipe.at, context["now"], context["zone"])})
-    said += [entry.by.name] if entry.by is not None else []
+        on = _("on, wiped %(clock)s") % {"clock": clock_or_when(one.wipe.at, context["now"], context["zone"])}
+    said = [entry.by.name] if entry.by is not None else []
     said += [_("lot %(lot)s") % {"lot": entry.payload["lot"]}] if entry.payload.get("lot") else []
     rest = f" {', '.join(said)}." if said else ""
-    return format_html("<b>{}</b> {}.{}", capital(coats.went_on(entry.kind, entry.count or 1)), _("on"), rest)
+    return format_html("<b>{}</b> {}.{}", capital(coats.went_on(entry.kind, entry.count or 1)), on, rest)
 
 
 @register.simple_tag
@@ -171,12 +171,12 @@ def beforehand(context: template.Context, plan: Ahead | None, what: str) -> list
 
 
 @register.simple_tag(takes_context=True)
-def earliest_of(context: template.Context, batch: Together) -> coats.Earliest | None:
-    """The earliest lay-up of the last of them; None where nobody can say it of one."""
+def earliest_of(context: template.Context, batch: Together) -> coats.Earliest:
+    """The earliest lay-up of the last of them."""
     found = [coats.earliest(one.row, context["now"]) for one in batch.members]
     times = [one.at for one in found if one.at is not None]
     if not found or len(times) < len(found):
-        return None
+        return coats.Earliest(None, _("not for all of them: see each"))
     last = max(times)
     return coats.Earliest(last, _("all of them, if started now"), now=last <= context["now"])
 

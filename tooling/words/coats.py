@@ -52,6 +52,8 @@ def out_of_order(plan: Ahead | None, what: str) -> str:
         return _("The sealer goes under the coats. A coat before it is written, and then it has to be stripped.")
     if what == "sealer" and not plan.sealers and (plan.on or plan.complete or not plan.missing):
         return _("The sealer goes under the coats. One over them is written, and then it has to be stripped.")
+    if what != "film" and plan.film_at is not None:
+        return _("It spoils the film that is on.")
     if what == "film" and (plan.sealers or plan.missing):
         return _("The film goes over the last coat. One before it is written and flagged; the next coat spoils it.")
     return ""
@@ -141,7 +143,7 @@ def film_clock(dry_at: datetime | None, now: datetime, zone: tzinfo) -> str:
     """When the film is dry. That the time is up says nothing of the film itself."""
     if dry_at is None:
         return _("Film: time is up, check it is dry")
-    return _("Film dry at %(time)s") % {"time": clock_or_when(whole_minute(dry_at), now, zone)}
+    return _("Film dry at %(time)s") % {"time": clock_or_when(dry_at, now, zone)}
 
 
 def off_in(now: datetime, then: datetime) -> str:

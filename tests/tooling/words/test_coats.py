@@ -47,3 +47,23 @@ def test_without_a_recipe_nothing_is_counted():
 )
 def test_only_a_finger_says_that_wax_has_hazed(family, minutes, ago, says):
     assert coats.last_coat(family, 2, minutes, NOW - timedelta(minutes=ago), NOW, ZONE) == says
+
+
+@pytest.mark.parametrize(
+    ("given", "step", "button"),
+    [
+        ({"sealers": 1, "missing": 2, "film": True}, "sealer", "One coat of sealer on"),
+        ({"on": 1, "missing": 1, "film": True}, "coat", "Coat 2 on"),
+        ({"complete": 2, "film": True}, "film", "Film on"),
+        ({"complete": 2}, "", "One more coat on"),
+        ({"missing": 2, "strip": True}, "", "One more coat on"),
+    ],
+)
+def test_the_next_step_is_the_button(given, step, button):
+    plan = replace(PLAN, **given)
+    assert (plan.step, coats.button(plan)) == (step, button)
+
+
+def test_that_a_time_is_up_says_nothing_of_the_film():
+    assert coats.film_clock(NOW + timedelta(minutes=30), NOW, ZONE) == "Film dry at 08:10"
+    assert coats.film_clock(None, NOW, ZONE) == "Film: time is up, check it is dry"

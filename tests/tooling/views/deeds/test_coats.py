@@ -46,6 +46,7 @@ def test_a_film_has_a_clock_of_its_own(client, send, shop):
         page = client.get(PAGE).text
         assert "Film dry at " in page
         assert "<b>Film dry</b>: check it before lay-up." in page
+        assert "It spoils the film that is on." in page
     with time_machine.travel(at + timedelta(minutes=31), tick=False):
         assert "Film: time is up, check it is dry" in client.get(PAGE).text
 
@@ -81,7 +82,7 @@ def test_wiped_quiets_the_clock_and_stands_in_the_stack(client, send, shop):
     page = client.get(PAGE).text
     assert "Coat 1 wiped" in page
     assert "data-since" not in page
-    assert "</b> on. wiped " in page
+    assert "</b> on, wiped " in page
     wipe(client, back=number)
     assert "Wiped (stops the clock)" in client.get(PAGE).text
 
@@ -110,8 +111,8 @@ def test_two_people_see_one_clock(client, lead, send, shop):
 def test_the_lot_of_the_open_tin_goes_on(client, send, shop, hand):
     tin = open_tin(shop.wax, holder=hand, stuff="coat", lot="14", by=hand)
     page = client.get(PAGE).text
-    assert "tin <b>14</b>, open with you." in page
-    assert page.index("tin <b>14</b>") < page.index("One more coat on")
+    assert "Tin <b>14</b>, open with you." in page
+    assert page.index("Tin <b>14</b>") < page.index("One more coat on")
     for typed in ({}, {"lot": "15"}, {"release_system": "SEMI"}, {"what": "sealer"}):
         send("coat", **{"what": "coat", "tins": str(tin.pk), **typed})
     lots = [one.payload.get("lot") for one in Entry.objects.filter(tool=shop.mold).order_by("id")][-4:]
