@@ -171,6 +171,12 @@ def test_the_clock_of_a_coat_runs(page, transactional_db, shop, hand):
     # one more is missing: the clock goes on here
     page.get_by_role("heading", name="2 of 3 coats on").wait_for()
     assert "before the wait between coats" in page.locator(".rub").inner_text()
+    # what another hand writes stands there when somebody looks again, and what was typed as well
+    page.get_by_label("Lot, or the number of the tin").fill("15")
+    happened.log_coat(shop.mold)
+    page.evaluate("document.dispatchEvent(new Event('visibilitychange'))")
+    page.get_by_role("heading", name="3 of 3 coats on").wait_for()
+    assert page.get_by_label("Lot, or the number of the tin").input_value() == "15"
 
 
 @pytest.mark.parametrize("role", ["hand", "station", "lead"])
