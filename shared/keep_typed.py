@@ -11,6 +11,8 @@ _KEY = "typed"
 PIN = "pin"
 # A deed has fewer fields; whatever is longer was not typed on a phone.
 MOST_FIELDS, MOST_TEXT = 60, 20_000
+# Never kept, and never written into a page: whoever reads these could be somebody else.
+_OF_ONE_SENDING, _SECRET = "csrfmiddlewaretoken", (PIN, "password")
 
 
 def keeps_typed(view: Callable[..., Any]) -> Callable[..., Any]:
@@ -24,13 +26,36 @@ class AskWhoItIs(LoginRequiredMiddleware):
 
     def handle_no_permission(self, request: HttpRequest, view_func: Callable[..., Any]) -> HttpResponseRedirect:
         """A deed was sent, or any other page opened, by somebody who is not signed in."""
-        if request.method == "POST" and getattr(view_func, "keeps_typed", False):
+        if request.method == "POST" and _keeps(view_func):
             _keep(request)
         return super().handle_no_permission(request, view_func)
 
 
+def _keeps(view: Callable[..., Any] | None) -> bool:
+    return getattr(view, "keeps_typed", False)
+
+
+def _typed(request: HttpRequest) -> list[tuple[str, list[Any]]]:
+    return [
+        (name, values)
+        for name, values in request.POST.lists()
+        if name != _OF_ONE_SENDING and not name.lower().startswith(_SECRET)
+    ]
+
+
+def offered_again(request: HttpRequest) -> list[tuple[str, Any]]:
+    """A deed's form that was sent and not written, to be sent once more with one tap; [] where it cannot be whole."""
+    match = request.resolver_match
+    if request.method != "POST" or match is None or not _keeps(match.func) or request.FILES:
+        return []
+    typed = _typed(request)
+    if {name for name, _ in typed} != set(request.POST) - {_OF_ONE_SENDING}:
+        return []
+    return [(name, value) for name, values in typed for value in values]
+
+
 def _keep(request: HttpRequest) -> None:
-    typed = [(name, values) for name, values in request.POST.lists() if name not in ("csrfmiddlewaretoken", PIN)]
+    typed = _typed(request)
     long = sum(len(name) + sum(len(str(value)) for value in values) for name, values in typed)
     if len(typed) <= MOST_FIELDS and long <= MOST_TEXT:
         request.session[_KEY] = {"path": request.path, "typed": typed}

@@ -2,10 +2,13 @@
 
 from collections.abc import Callable
 
+from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
+from shared import busy
 from shared.errors import Refused, TokenReused
+from shared.keep_typed import offered_again
 
 
 class RefusalMiddleware:
@@ -23,4 +26,9 @@ class RefusalMiddleware:
             return render(request, "409.html", {"message": exception.message}, status=409)
         if isinstance(exception, Refused):
             return render(request, "400.html", {"message": exception.message}, status=400)
+        if isinstance(exception, OperationalError) and busy.is_busy(exception):
+            given = {"work": busy.with_what(), "kept": offered_again(request)}
+            answer = render(request, "503.html", given, status=503)
+            answer["Retry-After"] = str(busy.RETRY_AFTER)
+            return answer
         return None

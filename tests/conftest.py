@@ -20,6 +20,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 def pytest_configure(config: pytest.Config) -> None:
     config.addinivalue_line("markers", "postgresql: this says something about PostgreSQL only")
+    config.addinivalue_line("markers", "bad_connection: requests of the browser fail here, and it may say so")
     config.addinivalue_line("markers", "sqlite: this says something about SQLite only")
 
 

@@ -9,7 +9,9 @@ class ToolingConfig(AppConfig):
     name = "tooling"
 
     def ready(self) -> None:
+        from shared import busy
         from tooling import checks  # noqa: F401  (registers the system checks)
+        from tooling.selectors import jobs
         from tooling.selectors.usable import families
         from tooling.services import keeping, shop
         from tooling.services.moving_in import kinds
@@ -18,6 +20,7 @@ class ToolingConfig(AppConfig):
         kinds.make_known()
         keeping.make_known()
         shop.make_known()
+        busy.at_work.append(jobs.at_work)
 
         user_logged_out.connect(_end_shifts, dispatch_uid="tooling.end_shifts")
         post_migrate.connect(_fill_search, sender=self, dispatch_uid="tooling.fill_search")

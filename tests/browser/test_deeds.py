@@ -82,8 +82,7 @@ def test_from_the_tag_to_a_pull_and_a_coat(sized, transactional_db, shop, hand):
     assert Summary.objects.get(tool=shop.mold).since_coat == 0
 
     page.get_by_role("button", name="Rub it out").click()
-    page.wait_for_url("**/tools/DECK-2A/")
-    assert "Rubbed out: One coat" in page.locator(".rub").inner_text()
+    page.locator(".rub", has_text="Rubbed out: One coat").wait_for()
     assert Summary.objects.get(tool=shop.mold).since_coat == 1
 
 
@@ -121,7 +120,9 @@ def test_what_is_seen_afterwards_and_a_slip_of_the_thumb(page, transactional_db,
     page.goto("/tools/DECK-2A/pulled/")
     sign_in(page, hand)
     page.get_by_role("button", name="Lost").click()
+    page.get_by_role("button", name="Lost", pressed=True).wait_for()
     page.get_by_role("button", name="Stuck").click()
+    page.get_by_role("button", name="Stuck", pressed=True).wait_for()
     page.get_by_role("radio", name="not looked").check()
     page.get_by_role("radio", name="drag").check()
     page.get_by_role("button", name="Write it down").click()

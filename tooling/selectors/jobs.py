@@ -56,3 +56,10 @@ def listed() -> list[tuple[Job, Any]]:
     """The last jobs, each with what it is called."""
     jobs = Job.objects.select_related("asked_by")[:LISTED]
     return [(job, kind.title if (kind := known(job.kind)) else job.kind) for job in jobs]
+
+
+def at_work() -> str:
+    """What the worker is at, in words; "" where it waits."""
+    job = Job.objects.filter(state=JobState.RUNNING).first()
+    kind = known(job.kind) if job is not None else None
+    return str(kind.title) if kind else ""

@@ -1,0 +1,101 @@
+"""A bad connection: what is not through says so, stays as typed, is sent again by itself or by hand, counts once."""
+
+import pytest
+
+from tests.browser.axe import OVER, faults
+from tests.browser.test_deeds import sign_in
+from tests.tooling.views.deeds.conftest import shop
+from tooling.models import Entry
+
+__all__ = ["shop"]
+pytestmark = pytest.mark.bad_connection
+PAGE = "/tools/DECK-2A/film/"
+NOT_YET = "Not through yet. What you typed stays here."
+
+
+@pytest.fixture
+def film(page, transactional_db, shop, hand):
+    """The page of a film, with a lot typed into it."""
+    page.goto(PAGE)
+    sign_in(page, hand)
+    page.get_by_label("Lot").fill("tin 14")
+    return page
+
+
+def films():
+    return Entry.objects.filter(kind="film").count()
+
+
+def press(page):
+    page.get_by_role("button", name="Film on").click()
+
+
+def lose(page, *, written):
+    """The next sending gets lost: on its way there, or its answer on the way back."""
+
+    def way(route):
+        if written:
+            route.fetch(max_redirects=0)
+        route.abort()
+
+    page.route(f"**{PAGE}", way, times=1)
+
+
+@pytest.mark.parametrize("written", [False, True])
+def test_what_was_lost_says_so_and_counts_once(film, written):
+    lose(film, written=written)
+    press(film)
+    film.get_by_text(NOT_YET).wait_for()
+    assert films() == written
+    assert film.get_by_label("Lot").input_value() == "tin 14"
+    assert faults(film) == []
+    assert film.evaluate(OVER) == 0
+    film.get_by_role("button", name="Send again").click()
+    film.wait_for_url("**/tools/DECK-2A/")
+    assert films() == 1
+    assert film.evaluate("sessionStorage.length") == 0
+
+
+def test_it_goes_by_itself_when_the_signal_is_back(film):
+    film.context.set_offline(True)
+    press(film)
+    film.get_by_text(NOT_YET).wait_for()
+    assert films() == 0
+    film.context.set_offline(False)
+    film.wait_for_url("**/tools/DECK-2A/")
+    assert films() == 1
+
+
+def test_what_was_typed_survives_a_reload_and_an_answer_that_was_lost(film):
+    lose(film, written=True)
+    press(film)
+    film.get_by_text(NOT_YET).wait_for()
+    film.on("dialog", lambda dialog: dialog.accept())
+    film.reload()
+    film.get_by_text(NOT_YET).wait_for()
+    assert film.get_by_label("Lot").input_value() == "tin 14"
+    film.get_by_role("button", name="Send again").click()
+    film.wait_for_url("**/tools/DECK-2A/")
+    assert films() == 1
+
+
+def test_two_taps_are_one_and_what_is_wrong_is_said_in_place(film):
+    film.get_by_role("radio", name="yesterday").check()
+    press(film)
+    film.get_by_text("Not written:").wait_for()
+    assert film.get_by_label("Lot").input_value() == "tin 14"
+    film.get_by_role("radio", name="just now").check()
+    film.get_by_role("button", name="Film on").dblclick()
+    film.wait_for_url("**/tools/DECK-2A/")
+    assert "Written" in film.locator(".rub").inner_text()
+    assert films() == 1
+
+
+def test_a_busy_book_is_said_and_the_deed_waits(film):
+    busy = "<main><p data-not-through>Something long is written. Send this again in a moment.</p></main>"
+    film.route(f"**{PAGE}", lambda route: route.fulfill(status=503, body=busy), times=1)
+    press(film)
+    film.get_by_text("Send this again in a moment. What you typed stays here.").wait_for()
+    film.get_by_role("button", name="Send again").click()
+    film.wait_for_url("**/tools/DECK-2A/")
+    assert Entry.objects.get(kind="film").payload["lot"] == "tin 14"
