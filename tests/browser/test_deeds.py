@@ -145,6 +145,7 @@ def test_a_time_is_asked_where_a_day_is_chosen(page, transactional_db, shop, han
     assert not page.get_by_label("At what time").is_visible()
     page.get_by_role("radio", name="yesterday").check()
     page.get_by_label("At what time").fill("09:10")
+    page.locator(".does-today", has_text="Its recipe has no film.").wait_for()
     page.get_by_role("button", name="Film on").click()
     page.wait_for_url("**/tools/DECK-2A/")
     assert Entry.objects.last().at.minute == 10
@@ -204,7 +205,8 @@ def test_every_page_is_sound(sized, transactional_db, shop, request, role, schem
         page.wait_for_url("**/seen/")
         sound(page)
         page.goto("/tools/DECK-2A/hold/")
-        page.get_by_role("button", name="Stop: do not use").click()
+        with page.expect_navigation():
+            page.get_by_role("button", name="Stop it for this as well").click()
         page.get_by_text("Tape a cross on it now").first.wait_for()
         sound(page)
         page.goto("/tools/DECK-2A/lay-up/")
@@ -231,6 +233,7 @@ def test_what_is_refused_is_said_first_and_leads_to_its_field(sized, transaction
     sound(page)
     page.get_by_label("At what time").fill("09:10")
     page.get_by_role("button", name="Tight", pressed=True).click()
+    page.get_by_role("button", name="Write it down").click()
     page.wait_for_url("**/seen/*")
     page.goto("/tools/DECK-2A/pulled/")
     page.get_by_text("wrote a pull here").wait_for()

@@ -79,7 +79,7 @@ def test_a_script_is_told_where_to_go(client, hand, shop):
     typed, sent_by_script = {"token": str(uuid4()), "at": "now"}, {"X-Sending": "1"}
     for _ in range(2):
         answer = client.post(PAGE, typed, headers=sent_by_script)
-        assert (answer.status_code, answer["Go-To"]) == (204, "/tools/DECK-2A/")
+        assert (answer.status_code, answer["Go-To"]) == (204, "/tools/DECK-2A/coat/")
     assert client.post(PAGE, typed).status_code == 302
     assert Entry.objects.filter(kind="film").count() == 1
     assert client.post(PAGE, {**typed, "lot": "2"}, headers=sent_by_script).status_code == 409

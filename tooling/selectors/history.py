@@ -109,6 +109,10 @@ class History:
             for tool, log in groupby(facts(missing), key=attrgetter("tool")):
                 self._logs[tool] = list(log)
 
+    def suppose(self, made: Fact) -> None:
+        """As if this stood at the end of its tool's log. Before anything follows from the logs."""
+        self.log(made.tool).append(made)  # type: ignore[arg-type]
+
     def log(self, tool: int) -> list[Fact]:
         """All entries of one tool in recording order, voids and corrections too."""
         self.read([tool])

@@ -9,6 +9,7 @@ from typing import Any, Protocol
 from django.db.models import Q
 
 from shared import clock
+from tooling.calc.entry import Entry as Fact
 from tooling.calc.recipe import RecipeBook
 from tooling.calc.state import State, decode
 from tooling.calc.status import Status, combine, status_of
@@ -53,10 +54,12 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class IfOtherwise:
-    """What to answer by instead of what is stored: other recipes, none of them otherwise before `at`; another zone."""
+    """What to answer by instead of what is stored: other recipes, none of them otherwise before `at`; another zone;
+    entries that are not written, each numbered behind those of its tool."""
 
     book: RecipeBook | None = None
     zone: tzinfo | None = None
+    more: tuple[Fact, ...] = ()
 
 
 def standings(
@@ -68,8 +71,8 @@ def standings(
 ) -> list[Standing]:
     """The answers for tools with a release surface (None: all of them), in code order.
 
-    Where nothing lies behind `at` the stored states answer; else, for `known_at` and in another zone, histories are
-    folded.
+    Where nothing lies behind `at` the stored states answer; else, for `known_at`, in another zone and with further
+    entries, histories are folded.
     """
     at = at or clock.now()
     question = _Question(at, known_at, part, otherwise or IfOtherwise())
@@ -140,7 +143,8 @@ class _Question:
 
     def __init__(self, at: datetime, known_at: datetime | None, part: str, otherwise: IfOtherwise) -> None:
         self.at, self.part, self.known_at = at, part, known_at
-        self.anew = otherwise.zone is not None
+        self.more = otherwise.more
+        self.anew = otherwise.zone is not None or bool(self.more)
         self.zone = otherwise.zone or Shop.current().zone
         self.history = History(otherwise.book or recipe_book(), self.zone, at, known_at)
         self.summaries: dict[int, Summary] = {}
@@ -159,6 +163,8 @@ class _Question:
         asked = self.summaries.keys() if tools is None else wanted & self.summaries.keys()
         self.asked = sorted((self.summaries[pk].tool for pk in asked), key=attrgetter("code"))
         self.history.read(pk for pk in self.summaries if not self._stored(pk))
+        for made in self.more:
+            self.history.suppose(made)
         self._read_inserts()
 
     def _stored(self, pk: int) -> bool:

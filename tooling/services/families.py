@@ -68,6 +68,25 @@ def _ever_in(molds: Iterable[int]) -> set[int]:
     return set(Entry.objects.filter(mold__in=molds, kind="installed").values_list("tool_id", flat=True))
 
 
+def reached_by(tool: Tool, named_mold: int | None = None) -> set[int]:
+    """The tools whose state a deed on the tool may change: its family, read and not locked."""
+    if tool.kind == Kind.INSERT:
+        return {tool.pk, *_molds_of(tool, named_mold)}
+    if tool.kind in Kind.TAKES_INSERTS:
+        ever = _inserts_of(tool)
+        return {tool.pk, *ever, *(_molds_now(ever) if ever else ())}
+    return {tool.pk}
+
+
+def lock_all(tools: Iterable[Tool]) -> None:
+    """Locks the families of several tools in the one order, before the first of several deeds in one transaction."""
+    wanted = set().union(*(reached_by(tool) for tool in tools))
+    if not _others_lock():
+        return
+    for one in (Summary.objects.exclude(tool__kind=Kind.INSERT), Summary.objects.filter(tool__kind=Kind.INSERT)):
+        list(_locked(one.filter(tool__in=wanted)))
+
+
 def _lock_from_below(insert: Tool, named_mold: int | None) -> Family:
     molds = _molds_of(insert, named_mold)
     locked = {one.tool_id: one for one in _locked(Summary.objects.filter(tool__in=molds))}

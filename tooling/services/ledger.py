@@ -24,6 +24,7 @@ from tooling.services.lead_notes import keep_told
 from tooling.services.refusals import refused
 from tooling.services.seals import seal_if_new_day
 from tooling.services.search import keep_entry
+from tooling.services.trying import tried
 from tooling.services.whereabouts import keep_whereabouts
 
 # Stands for the number that the database will give: behind all that there are.
@@ -44,6 +45,7 @@ class _Asked:
     by: Person | None
     recorded_by: Person | None
     at: datetime | None
+    ago: timedelta
     token: UUID | None
     seen: str
     replaces: Entry | None
@@ -59,6 +61,7 @@ def record(
     by: Person | None,
     recorded_by: Person | None,
     at: datetime | None = None,
+    ago: timedelta | None = None,
     token: UUID | None = None,
     replaces: Entry | None = None,
     voids: Entry | None = None,
@@ -68,14 +71,18 @@ def record(
     """Writes one entry and all that follows from it, in one transaction.
 
     Order: the day's seal; the family's locks; the token (the same form again gets the first answer again); `unless`,
-    which may refuse for what another hand wrote a moment ago; checks;
-    the entry with its link; states, flags and spans; place and step; the summaries; words; what the lead is
-    told.
+    which may refuse for what another hand wrote a moment ago; checks; the entry with its link; states, flags and spans;
+    place and step; the summaries; words; what the lead is told. Inside `trying` it is only put together and checked by
+    itself.
 
-    `at` None means now. Raises Refused with a sentence, and TokenReused where the token came with other content.
+    `at` None means now, less the time that it took to get here (`ago`, which makes no other form of it). Raises Refused
+    with a sentence, and TokenReused where the token came with other content.
     """
     seen = fingerprint(tool, kind, at, {**said, "by": by, "replaces": replaces, "voids": voids})
-    asked = _Asked(tool, kind, by, recorded_by, at, token, seen, replaces, voids, unless, said)
+    asked = _Asked(tool, kind, by, recorded_by, at, ago or timedelta(), token, seen, replaces, voids, unless, said)
+    entries = tried()
+    if entries is not None:
+        return _tried(asked, entries)
     for attempt in range(_ATTEMPTS):
         try:
             return _record(asked)
@@ -113,6 +120,15 @@ def _record(asked: _Asked) -> Entry:
     return entry
 
 
+def _tried(asked: _Asked, entries: list[Entry]) -> Entry:
+    """The entry as it would be written, after the checks that want no lock."""
+    now = clock.now()
+    entry = _drafted(asked.tool, asked, now, {})
+    _check_alone(entry, now)
+    entries.append(entry)
+    return entry
+
+
 def _mold_id(said: dict[str, Any]) -> int | None:
     mold = said.get("mold")
     return mold.pk if mold is not None else None
@@ -131,7 +147,7 @@ def _answered(token: UUID | None, seen: str) -> Entry | None:
 
 
 def _drafted(tool: Tool, asked: _Asked, now: datetime, found: Mapping[str, Any]) -> Entry:
-    at, said = asked.at or now, {**asked.said, **found}
+    at, said = asked.at or now - asked.ago, {**asked.said, **found}
     earliest = said.get("earliest_pull")
     if isinstance(earliest, timedelta):
         said = {**said, "earliest_pull": at + earliest}
@@ -145,16 +161,24 @@ def _drafted(tool: Tool, asked: _Asked, now: datetime, found: Mapping[str, Any])
 
 def _check(family: Family, entry: Entry, rules: Rules, shop: Shop) -> None:
     made = drafted_fact(entry, _NOT_YET)
+    _check_alone(entry, rules.now)
     try:
-        check_alone(made, rules.now, entry.payload.get("fault", ""), entry.payload.get("reason", ""))
-        check_kinds(entry)
-        check_system(entry)
         check_history(family, made, entry.replaces or entry.voids, rules)
     except Refusal as refusal:
         raise refused(refusal) from refusal
     frees = entry.kind == "inspected" and entry.payload.get("passed") is True
     if shop.formal_records and frees and same_hand_held(family.tool.tool, made, rules):
         raise Refused(_("Who held it cannot free it: with formal records on, another person looks at it."), "by")
+
+
+def _check_alone(entry: Entry, now: datetime) -> None:
+    try:
+        made = drafted_fact(entry, _NOT_YET)
+        check_alone(made, now, entry.payload.get("fault", ""), entry.payload.get("reason", ""))
+    except Refusal as refusal:
+        raise refused(refusal) from refusal
+    check_kinds(entry)
+    check_system(entry)
 
 
 def drafted_fact(entry: Entry, number: int) -> Fact:

@@ -43,6 +43,13 @@ def in_zone(when: datetime, zone: tzinfo, field: str = "at") -> datetime:
     return in_bounds(instant, field)
 
 
+def once_more(instant: datetime, zone: tzinfo) -> datetime | None:
+    """When the clocks showed the same time again, because they were set back that night; None on all other days."""
+    local = instant.astimezone(zone)
+    later = local.replace(fold=1).astimezone(UTC)
+    return later if local.fold == 0 and later != instant else None
+
+
 def in_bounds(instant: datetime, field: str = "at") -> datetime:
     """The same instant. Raises Refused for one that nobody can have meant."""
     if not EARLIEST <= instant < LATEST:

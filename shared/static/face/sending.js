@@ -5,7 +5,7 @@
   // Milliseconds: until it is said that there is no answer yet; until none is waited for any more; between quiet tries.
   const [SLOW, LONGEST, PAUSES] = [8_000, 40_000, [5_000, 10_000, 20_000, 30_000, 60_000]];
   const BYTES_A_SECOND = 10_000; // of pictures, where the signal is poor
-  const KEPT = 'input:not([type="hidden"], [type="password"], [type="file"], [name="pin"]), select, textarea';
+  const KEPT = 'input:not([type="hidden"], [type="password"], [type="file"], [name="pin"], [data-never-kept]), select, textarea';
   const [going, held] = [new Map(), new Map()]; // what is on its way, and what is not through yet, by its form
   const began = new Map(); // when a deed was first sent that did not get through at once, by its token
 
@@ -108,7 +108,10 @@
   const through = (form, to) => {
     held.delete(form);
     if (new URL(to, location.href).pathname !== words.door) forget(form);
-    location.assign(to);
+    const there = new URL(to, location.href);
+    location.assign(there);
+    // To a place on this very page alone a browser does not load anything.
+    if (there.hash && there.pathname + there.search === location.pathname + location.search) location.reload();
   };
 
   const notYet = (form, now, status, page) => {
@@ -142,13 +145,20 @@
     for (const script of main.querySelectorAll("script[src]")) {
       script.replaceWith(Object.assign(document.createElement("script"), { src: script.src }));
     }
+    for (const chosen of form.querySelectorAll('input[type="file"]')) {
+      const same = main.querySelector(`input[type="file"][name="${CSS.escape(chosen.name)}"]`);
+      if (same && chosen.files.length) same.files = chosen.files;
+    }
     globalThis.htmx?.process(main);
     scrollTo(0, 0);
-    (main.querySelector("[autofocus]") ?? main).focus();
+    const first = main.querySelector("[autofocus]") ?? main;
+    first.focus();
+    first.select?.(); // a scanner types at once, over what stands there
   };
 
   document.addEventListener("submit", (event) => {
-    if (event.defaultPrevented || !isDeed(event.target)) return;
+    // Where a picture was tapped only the browser itself sends along.
+    if (event.defaultPrevented || !isDeed(event.target) || event.submitter?.type === "image") return;
     event.preventDefault();
     send(event.target, event.submitter);
   });

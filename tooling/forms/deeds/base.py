@@ -1,7 +1,7 @@
 """What every deed asks: whose hands, when, and a token so that twice is harmless."""
 
 import datetime
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 from uuid import UUID, uuid4
@@ -11,22 +11,27 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from shared.errors import AskFirst, Refused, TokenReused
-from tooling.calc.check import FUTURE
 from tooling.forms.deeds.hands import PersonField, ask_hands
+from tooling.forms.deeds.when import (
+    EARLIER,
+    EXACT,
+    NOW,
+    WHEN,
+    WHICH,
+    YESTERDAY,
+    exact_moment,
+    not_ahead,
+    one_of_two,
+    says_its_zone,
+)
 from tooling.models import Person, Shop
-from tooling.services.times import moment
+from tooling.selectors.would import Would, would
+from tooling.services.deeds.undo import sent_before
+from tooling.services.trying import trying
 
-NOW, EARLIER, YESTERDAY, EXACT = "now", "earlier", "yesterday", "exact"
-WHEN = [(NOW, _("just now")), (EARLIER, _("earlier today")), (YESTERDAY, _("yesterday")), (EXACT, _("another day"))]
 LONG_TEXT = 1000
-
-
-def exact_moment(text: str, shop: Shop, field: str = "at_exact") -> datetime.datetime:
-    """The instant of a typed date and time; Refused where it cannot be meant."""
-    at = moment(text, shop.zone, field)
-    if at is None:
-        raise Refused(_now("Say the day and the time."), field)
-    return at
+# A deed that was held up by a bad connection happened when it was first sent. Below a minute that is now.
+SHORT_WAIT, LONGEST_WAIT = datetime.timedelta(minutes=1), datetime.timedelta(hours=12)
 
 
 def words(label: Any, *, lines: int = 1, longest: int = LONG_TEXT, **more: Any) -> forms.CharField:
@@ -40,12 +45,19 @@ def chips(label: Any, choices: Any, *, required: bool = False, **more: Any) -> f
     return forms.ChoiceField(label=label, choices=choices, required=required, widget=forms.RadioSelect, **more)
 
 
+class ShownFirst(Exception):
+    """Nothing was written yet: the page first says what it would do to the tools as they stand today."""
+
+
 class DeedForm(forms.Form):
     """Token, hands and time. `who` is signed in: a hand is itself, a lead may name another, a station must be told."""
 
     # Where a refusal names a field that this form calls otherwise.
     CALLED: dict[str, str] = {}
     TIME_WANTED: Any = _("At what time?")
+    # Whether it is shown beforehand even where it changes nothing today; and the field that its buttons answer.
+    ALWAYS_SHOWN = False
+    PRESSED = ""
 
     token = forms.UUIDField(widget=forms.HiddenInput)
     by = PersonField(label=_("Whose hands?"), queryset=Person.objects.none(), empty_label=None)
@@ -58,13 +70,22 @@ class DeedForm(forms.Form):
         error_messages={"invalid": _("Write the time as 14:05.")},
     )
     at_exact = words(_("Day and time"), longest=40)
+    of_two = chips(_("Which of the two"), WHICH)
     note = words(_("In words"), lines=2)
+    # Seconds since it was first sent, by the page's own count.
+    waited = forms.IntegerField(required=False, min_value=0, max_value=10**9, widget=forms.HiddenInput)
+    # What the page has shown of its effect. `look`: it is only asked for that.
+    shown = forms.CharField(required=False, max_length=16, widget=forms.HiddenInput)
+    look = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
     def __init__(
         self, data: Any = None, *, who: Person, shop: Shop, now: datetime.datetime, kept: bool = False, **more: Any
     ) -> None:
         """`kept`: the data was sent by somebody who was not signed in; it is shown, and written when sent again."""
         self.who, self.shop, self.now, self.kept = who, shop, now, kept
+        self.would: Would | None = None
+        self.twice = False
+        self.looking = bool(data is not None and data.get("look"))
         self.lost_token = data is not None and not _is_token(data.get("token", ""))
         if self.lost_token:
             data = data.copy()
@@ -90,40 +111,82 @@ class DeedForm(forms.Form):
         with self.told():
             at = self._at(data)
         data["at"] = at
+        if at is None and data.get("waited") and self._waited > LONGEST_WAIT:
+            self.add_error("at" if "at" in self.fields else None, _now("It was first sent long ago. Say when it was."))
         return data
+
+    @property
+    def _waited(self) -> datetime.timedelta:
+        return datetime.timedelta(seconds=self.cleaned_data.get("waited") or 0)
 
     def _at(self, data: dict[str, Any]) -> datetime.datetime | None:
         """None stands for now: the ledger's own clock says when that is."""
         choice = data.get("at") or NOW
         if choice == EXACT:
-            return self._not_ahead(exact_moment(data.get("at_exact", ""), self.shop), "at_exact")
+            return self.typed_moment(data.get("at_exact", ""), "at_exact")
         if choice not in (EARLIER, YESTERDAY) or "at_time" in self.errors:
             return None
         if data.get("at_time") is None:
             raise Refused(str(self.TIME_WANTED), "at_time")
         of = self.today - datetime.timedelta(days=choice == YESTERDAY)
-        at = moment(f"{of} {data['at_time']:%H:%M:%S}", self.shop.zone, "at_time")
-        return self._not_ahead(at, "at_time")
+        return self.typed_moment(f"{of} {data['at_time']:%H:%M:%S}", "at_time")
 
-    def _not_ahead(self, at: datetime.datetime | None, field: str) -> datetime.datetime | None:
-        """The ledger refuses it as well; here it is said beside the time that was typed."""
-        if at is not None and at > self.now + FUTURE:
-            raise Refused(_now("That is still to come. Write down what has happened, when it has."), field)
-        return at
+    def typed_moment(self, text: str, field: str) -> datetime.datetime:
+        """The instant of a typed day and time; one of a night when the clocks went back is asked about."""
+        at = exact_moment(text, self.shop, field)
+        if not says_its_zone(text):
+            self.twice, at = one_of_two(at, self.shop.zone, self.data.get("of_two"))
+            if at is None:
+                said = _now("The clocks went back that night and showed this time twice. Say which it was.")
+                raise Refused(said, field)
+        return not_ahead(at, self.now, field)
 
     @contextmanager
     def told(self) -> Iterator[None]:
         """A refusal inside becomes a message at its field, or at the top of the form."""
         try:
             yield
+        except ShownFirst:
+            pass
         except (AskFirst, TokenReused):
             raise
         except Refused as refused:
             field = self.CALLED.get(refused.field, refused.field)
             self.add_error(field if field in self.fields else None, refused.message)
 
+    def write_down(self, deed: Callable[..., Any], about: Any, **facts: Any) -> Any:
+        """Does the deed. A late one, and one that takes back, is first shown with what it does to today's state.
+
+        Raises ShownFirst where the page has not shown it yet, or where that no longer holds.
+        """
+        told = {**facts, **self._told()}
+        late = self.ALWAYS_SHOWN or self.cleaned_data["at"] is not None
+        if (late or self.looking) and not sent_before(self.cleaned_data["token"]):
+            if late:
+                self.show(deed, about, **told)
+            wanted = self.would is not None and (self.ALWAYS_SHOWN or self.would.matters)
+            if self.looking or (wanted and self.cleaned_data["shown"] != self.would.key):  # type: ignore[union-attr]
+                raise ShownFirst
+        return deed(about, **told)
+
+    def show(self, deed: Callable[..., Any], about: Any, **told: Any) -> None:
+        """Works out what the deed would do, without doing it."""
+        with trying() as entries:
+            deed(about, **told)
+        self.would = would(entries, self.now)
+
+    @property
+    def pressed(self) -> tuple[str, str]:
+        """The answer that was given by a button: the button that writes what was shown gives it again."""
+        return (self.PRESSED, self.data.get(self.PRESSED, "")) if self.PRESSED and self.is_bound else ("", "")
+
     def said(self) -> dict[str, Any]:
-        """What every deed is told besides its own facts."""
+        """What every deed is told besides its own facts. Raises ShownFirst where the page only asks what it does."""
+        if self.looking:
+            raise ShownFirst
+        return self._told()
+
+    def _told(self) -> dict[str, Any]:
         data = self.cleaned_data
         return {
             "by": data.get("by") or self.who,
@@ -131,6 +194,7 @@ class DeedForm(forms.Form):
             "at": data["at"],
             "token": data["token"],
             "note": data.get("note", ""),
+            "ago": self._waited if self._waited >= SHORT_WAIT else None,
         }
 
 

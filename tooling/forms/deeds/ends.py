@@ -9,8 +9,9 @@ from django.utils.translation import gettext_lazy as _
 
 from shared.errors import Refused
 from tooling.calc.state import PartIn
-from tooling.forms.deeds.base import EXACT, DeedForm, exact_moment, words
+from tooling.forms.deeds.base import DeedForm, words
 from tooling.forms.deeds.halves import HalvesPart
+from tooling.forms.deeds.when import EXACT, exact_moment
 from tooling.selectors.floor import LONGEST_IN_MOLD
 from tooling.words.when import clock_or_when
 

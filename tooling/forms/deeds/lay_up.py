@@ -10,8 +10,9 @@ from django.utils.translation import gettext_lazy as _
 
 from shared.errors import Refused
 from tooling.forms.deeds.asks import AskingForm
-from tooling.forms.deeds.base import chips, exact_moment, words
+from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.halves import HalvesPart
+from tooling.forms.deeds.when import exact_moment
 from tooling.models import Entry, Tool
 from tooling.selectors.floor import LONGEST_IN_MOLD, time_in_mold
 from tooling.selectors.twice import serials
@@ -29,6 +30,7 @@ class LayUpForm(HalvesPart, AskingForm):
     """The part that is begun. What was made in the tool before is a chip; anything else is typed."""
 
     CALLED = {"part": "part_typed", "earliest_pull": "earliest"}
+    PRESSED = "anyway"
 
     part = forms.CharField(label=_("Part"), required=False, max_length=LONGEST_PART)
     part_typed = words(_("Part number"), longest=LONGEST_PART)

@@ -37,7 +37,7 @@ class WithPictures(forms.Form):
     @property
     def lost_pictures(self) -> bool:
         """Whether pictures came with a form that is shown again: a browser does not keep the choice of a file."""
-        return bool(self.errors) and bool(self.files)
+        return bool(self.errors or getattr(self, "would", None)) and bool(self.files)
 
 
 class MorePictures(SentPictures):

@@ -12,6 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from tooling.forms.deeds.base import DeedForm, chips, words
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.forms.deeds.uses import LONGEST_SERIAL
+from tooling.forms.deeds.when import OF_THE_TIME
 from tooling.models import Entry, Tool
 from tooling.words.terms import CAME_OFF, CAUSES, FAULTS
 
@@ -32,7 +33,8 @@ class InsertsForm(DeedForm):
 
     def __init__(self, *args: Any, pull: Entry, inserts: Sequence[Tool], missing: Sequence[Entry], **more: Any) -> None:
         super().__init__(*args, **more)
-        del self.fields["at"], self.fields["at_time"], self.fields["at_exact"]
+        for name in OF_THE_TIME:
+            del self.fields[name]
         self.initial["stuck_in"] = next((entry.serial for entry in missing if entry.serial), pull.serial)
         where = {entry.tool: STUCK if entry.serial else GONE for entry in missing}
         self.asked_of = sorted({*inserts, *where}, key=attrgetter("code"))

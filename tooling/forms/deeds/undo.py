@@ -9,10 +9,11 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds import corrected
-from tooling.forms.deeds.base import DeedForm, chips, exact_moment, words
+from tooling.forms.deeds.base import DeedForm, chips, words
 from tooling.forms.deeds.hands import PersonField, ask_hands
 from tooling.forms.deeds.surface import LONGEST_LOT
 from tooling.forms.deeds.uses import LONGEST_PART, LONGEST_SERIAL, count_field
+from tooling.forms.deeds.when import OF_THE_TIME, exact_moment
 from tooling.models import Entry, Person, ReleaseSystem, Tool
 from tooling.selectors.hands import hands
 from tooling.services.deeds.undo import facts_of
@@ -20,6 +21,15 @@ from tooling.words.terms import AREAS, CAME_OFF, CAUSES, COAT_REASONS, FAULTS
 
 NOT_SAID = ("", _("not said"))
 YES_NO = [NOT_SAID, ("yes", _("yes")), ("no", _("no"))]
+WRONG_TOOL = "tool"
+BECAUSE = {
+    "tapped": _("tapped wrong"),
+    WRONG_TOOL: _("wrong tool"),
+    "day": _("wrong day"),
+    "twice": _("logged twice"),
+}
+LONGEST_CODE = 40
+_RIGHT_TOOL = _("The same is written there, in the same step. Left empty, it is only void here.")
 _BOOLEANS = ("film", "part_damaged", "tool_damaged", "inserts_back", "passed")
 _AS_BOOLEAN = {"yes": True, "no": False}
 
@@ -54,29 +64,50 @@ FIELDS = {
 
 
 class VoidForm(DeedForm):
-    """Why it never was."""
+    """Why it never was; where it was only the wrong tool, on which one it was."""
 
-    CALLED = {"reason": "why"}
-    LEFT_OUT: tuple[str, ...] = ("at", "at_time", "at_exact", "note")
+    CALLED = {"reason": "why", "tool": "right_tool"}
+    LEFT_OUT: tuple[str, ...] = (*OF_THE_TIME, "note")
+    ALWAYS_SHOWN = True
 
-    why = words(_("Why"), lines=2)
+    because = chips(_("Why"), list(BECAUSE.items()))
+    right_tool = words(_("The code of the right tool"), longest=LONGEST_CODE, help_text=_RIGHT_TOOL)
+    why = words(_("In your own words"), lines=2)
 
     def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
         for name in self.LEFT_OUT:
             del self.fields[name]
-        self.fields["why"].required = True
-        self.fields["why"].error_messages["required"] = _("Say why: it stays beside what is struck through.")
 
     def _at(self, data: dict[str, Any]) -> None:
         return None
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        if not data.get("because") and not data.get("why") and not self.errors.keys() & {"because", "why"}:
+            self.add_error("why", _now("Say why: it stays beside what is struck through."))
+        code = data.get("right_tool", "").strip() if data.get("because") == WRONG_TOOL else ""
+        data["right_tool"] = Tool.objects.called(code).first() if code else None
+        if code and data["right_tool"] is None:
+            text = _now("There is no tool %(code)s. Write the code as it stands on its tag.")
+            self.add_error("right_tool", text % {"code": code})
+        return data
+
+    @property
+    def reason(self) -> str:
+        """Chip and words as one line."""
+        data = self.cleaned_data
+        chip = BECAUSE.get(data["because"], "")
+        return ": ".join(str(text) for text in (chip, data["why"]) if text)
 
 
 class CorrectForm(VoidForm):
     """The entry's own facts, to be changed, and why."""
 
     CALLED = {"at": "when"}
-    LEFT_OUT = ("at", "at_time", "at_exact")
+    LEFT_OUT = ("at", "at_time", "at_exact", "right_tool")
+
+    because = chips(_("Why"), [(key, BECAUSE[key]) for key in ("tapped", "day")])
 
     when = forms.CharField(label=_("When"), max_length=40)
     note = words(_("In words"), lines=2)
@@ -105,17 +136,20 @@ class CorrectForm(VoidForm):
         self.entry = entry
         super().__init__(*args, **more)
         self._keep_fields(FIELDS.get(entry.kind, ()))
+        if not self.is_bound:
+            del self.fields["of_two"]
         by = self.fields["by"]
         by.required, by.empty_label = False, _("nobody named")
         by.queryset = hands() | Person.objects.filter(pk=entry.by_id)
         self._fill(surfaces)
 
     def _keep_fields(self, kept: tuple[str, ...]) -> None:
-        always = ("token", "by", "when", "note", "why")
+        hidden = ("token", "waited", "shown", "look")
+        always = (*hidden, "by", "when", "of_two", "note", "because", "why")
         for name in set(self.fields) - {*always, *kept}:
             del self.fields[name]
         self.fields |= corrected.fields(self.entry)
-        self.order_fields(["token", "when", "by", *kept, "note", "why"])
+        self.order_fields([*hidden, "when", "of_two", "by", *kept, "note", "because", "why"])
         for name in ("when", "earliest_pull"):
             if name in self.fields:
                 self.fields[name].widget.input_type = "datetime-local"
@@ -148,6 +182,8 @@ class CorrectForm(VoidForm):
             if data.get(name):
                 with self.told():
                     data[name] = self._instant(name, data[name])
+        if not self.twice:
+            del self.fields["of_two"]
         if not self.errors and self._same(data):
             self.add_error(None, _now("Nothing is changed yet: what you sent is what stands there."))
         return data
@@ -162,7 +198,9 @@ class CorrectForm(VoidForm):
     def _instant(self, name: str, text: str) -> datetime.datetime:
         """What was left as it stood keeps its seconds."""
         old = self.entry.at if name == "when" else self.entry.earliest_pull
-        return old if old is not None and text == self._local(old) else exact_moment(text, self.shop, name)
+        if old is not None and text == self._local(old):
+            return old
+        return self.typed_moment(text, name) if name == "when" else exact_moment(text, self.shop, name)
 
     def changes(self, data: dict[str, Any] | None = None) -> dict[str, Any]:
         """The facts as they stand now, empty ones as None."""
@@ -177,7 +215,7 @@ class CorrectForm(VoidForm):
             facts["area"] = facts["area"] or "whole"
         return {name: None if value == "" else value for name, value in facts.items()}
 
-    def said(self) -> dict[str, Any]:
+    def _told(self) -> dict[str, Any]:
         """Time and hands are facts of the entry here."""
         data = self.cleaned_data
         return {"at": data["when"], "by": data["by"], "recorded_by": self.who, "token": data["token"]}

@@ -9,14 +9,17 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.calc.entry import COUNT_RANGE
 from tooling.forms.deeds.asks import AskingForm
-from tooling.forms.deeds.base import EXACT, words
+from tooling.forms.deeds.base import words
 from tooling.forms.deeds.halves import HalvesPart
 from tooling.forms.deeds.lay_up import LONGEST_PART, LONGEST_SERIAL
+from tooling.forms.deeds.when import EXACT
 from tooling.models import Tool
 from tooling.selectors.floor import Floor
 from tooling.selectors.matched import Half
 from tooling.words.terms import CAME_OFF
 from tooling.words.when import clock_or_when
+
+CAME_OFF_BEST = next(iter(CAME_OFF))
 
 
 def count_field(label: Any) -> forms.IntegerField:
@@ -50,12 +53,15 @@ class PullForm(HalvesPart, AskingForm):
     another = forms.CharField(required=False, widget=forms.HiddenInput)
 
     TIME_WANTED = _("At what time did it come off?")
+    PRESSED = "came_off"
 
     def __init__(self, *args: Any, on: Floor, offered: Sequence[Half], **more: Any) -> None:
         super().__init__(*args, of=on.tool, offered=offered, **more)
         self.tool = on.tool
         self.part_in = on.part_in
         self.before_lay_up = False
+        # What it does is shown before a mark is tapped: as if it came off free.
+        self.fields["came_off"].required = not self.looking
         self.initial.update(part=on.summary.part, serial=on.summary.serial)
         if self.part_in is not None:
             self.initial["lay_up"] = self.part_in.entry
@@ -104,7 +110,7 @@ class PullForm(HalvesPart, AskingForm):
         """What the entry says of the pull."""
         data = self.cleaned_data
         return {
-            "came_off": data["came_off"],
+            "came_off": data["came_off"] or CAME_OFF_BEST,
             "count": data["count"] or 1,
             "part": data["part"],
             "serial": data["serial"],

@@ -28,7 +28,7 @@ from tooling.services.deeds.standing import (
 from tooling.services.deeds.surface import check_release, polish, repair, resurface, see_build_up, strip, want_wax
 from tooling.services.deeds.taking_off import PulledMeanwhile, take_off, take_off_set
 from tooling.services.deeds.together import coat_together, rub_out_together
-from tooling.services.deeds.undo import correct, rub_out, void
+from tooling.services.deeds.undo import correct, gone, put_right, rub_out, void
 from tooling.services.deeds.uses import abandon, end_lay_up, lay_up, log_pull
 
 __all__ = [
@@ -47,6 +47,7 @@ __all__ = [
     "count_inserts",
     "end_lay_up",
     "end_lay_up_set",
+    "gone",
     "hand_back",
     "hold",
     "inspect",
@@ -63,6 +64,7 @@ __all__ = [
     "move",
     "place_inserts",
     "polish",
+    "put_right",
     "reinstate",
     "remove",
     "repair",

@@ -1,6 +1,6 @@
 """What every deed says besides its own facts."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TypedDict
 from uuid import UUID
 
@@ -8,10 +8,11 @@ from tooling.models import Person
 
 
 class Said(TypedDict, total=False):
-    """Whose hands, who was signed in, when it happened (None: now), the form's token, and free words."""
+    """Whose hands, who was signed in, when it happened (None: now, or `ago`), the form's token, and free words."""
 
     by: Person | None
     recorded_by: Person | None
     at: datetime | None
+    ago: timedelta | None
     token: UUID | None
     note: str

@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any
 
-from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shared.errors import AskFirst
@@ -14,6 +13,7 @@ from tooling.services.deeds.matched import on_all
 from tooling.services.deeds.unseen import hold_until_looked, wants_look
 from tooling.services.deeds.uses import log_pull
 from tooling.services.ledger import Unless
+from tooling.services.trying import together
 
 
 class PulledMeanwhile(AskFirst):
@@ -24,16 +24,16 @@ class PulledMeanwhile(AskFirst):
         self.before = before
 
 
-@transaction.atomic
 def take_off(tool: Tool, *, lay_up: int | None, another: bool = False, **said: Any) -> Entry:
     """A pull as `log_pull` takes it, and the hold that goes with it where nobody has looked whether the tool is marked.
 
     lay_up: the entry of the lay-up that was in it when it was asked; None where nothing was. another: it is another
     part than the one whose pull was written a moment ago. Raises PulledMeanwhile, asked under the locks.
     """
-    pull = log_pull(tool, unless=None if another else _unless_pulled(lay_up), **said)
-    if wants_look(pull) and not pull.replaced_by.exists() and not pull.voided_by.exists():
-        hold_until_looked(pull, said.get("recorded_by"))
+    with together():
+        pull = log_pull(tool, unless=None if another else _unless_pulled(lay_up), **said)
+        if wants_look(pull) and (pull.pk is None or not (pull.replaced_by.exists() or pull.voided_by.exists())):
+            hold_until_looked(pull, said.get("recorded_by"))
     return pull
 
 

@@ -2,16 +2,20 @@
 
 from datetime import timedelta
 from typing import Any, Unpack
+from uuid import uuid5
 
 from django.db import transaction
+from django.db.models import Q
 from django.utils.translation import gettext as _
 
 from shared import clock
 from shared.errors import Refused
-from tooling.models import Entry, Person, Picture, Wipe
+from tooling.models import Entry, Person, Picture, Tool, Wipe
 from tooling.services.deeds import unseen
 from tooling.services.deeds.base import Said
+from tooling.services.families import lock_all
 from tooling.services.ledger import record
+from tooling.services.trying import together, tried
 
 RUB_OUT_WITHIN = timedelta(minutes=5)
 
@@ -22,7 +26,6 @@ def void(entry: Entry, *, reason: str, **said: Unpack[Said]) -> Entry:
     return record(entry.tool, "void", voids=entry, reason=reason, **said)
 
 
-@transaction.atomic
 def correct(
     entry: Entry, *, reason: str, kind: str | None = None, changes: dict[str, Any], **said: Unpack[Said]
 ) -> Entry:
@@ -36,11 +39,59 @@ def correct(
     said.setdefault("by", entry.by)
     kind = kind or entry.kind
     facts = facts_of(entry) if kind == entry.kind else {"part": entry.part, "serial": entry.serial}
-    new = record(entry.tool, kind, replaces=entry, **{**facts, **changes, "why": reason}, **said)
-    Picture.objects.filter(entry=entry).update(entry=new)
-    if new.kind == "coat":
-        Wipe.objects.filter(coat=entry).update(coat=new)
+    with together():
+        new = record(entry.tool, kind, replaces=entry, **{**facts, **changes, "why": reason}, **said)
+        if tried() is None:
+            Picture.objects.filter(entry=entry).update(entry=new)
+            if new.kind == "coat":
+                Wipe.objects.filter(coat=entry).update(coat=new)
     return new
+
+
+def put_right(entry: Entry, *, tool: Tool, reason: str, **said: Unpack[Said]) -> Entry:
+    """It was logged on the wrong tool: the same is written on the right one and void here, both or neither.
+
+    Time and hands stay those of the entry; both histories say where the other is. The same form again gets the first
+    answer again. Returns the entry on the right tool.
+    """
+    _wants_reason(reason)
+    token = said.get("token")
+    if not sent_before(token) and gone(entry):
+        raise Refused(_("This is void or corrected already: there is nothing more to take back."))
+    facts = {**facts_of(entry), "note": _with_note(entry, entry.tool)}
+    for of_here in ("why", "inserts_back"):
+        facts.pop(of_here, None)
+    if facts.get("surface") is not None:
+        facts["surface"] = tool.pk if facts["surface"] == entry.tool_id else None
+    who = said.get("recorded_by")
+    with together():
+        if tried() is None:
+            lock_all([entry.tool, tool])
+        new = record(tool, entry.kind, at=entry.at, by=entry.by, recorded_by=who, token=token, **facts)
+        if not gone(entry):
+            why = _("%(reason)s: it was %(tool)s") % {"reason": reason, "tool": tool.code}
+            _take_hold_along(entry, new, why, said.get("by"), who)
+            void(entry, reason=why, by=said.get("by"), recorded_by=who, token=uuid5(token, "void") if token else None)
+    return new
+
+
+def _take_hold_along(entry: Entry, new: Entry, why: str, by: Person | None, who: Person | None) -> None:
+    """The hold of a pull that nobody has looked after goes where the pull goes."""
+    held = unseen.hold_of(entry) if entry.kind == "pull" else None
+    if held is not None:
+        unseen.take_back(held, reason=why, by=by, recorded_by=who)
+        unseen.hold_until_looked(new, who)
+
+
+def gone(entry: Entry) -> bool:
+    """Whether it is void, or another stands in its place, or it is a void itself."""
+    return entry.kind == "void" or Entry.objects.filter(Q(voids=entry) | Q(replaces=entry)).exists()
+
+
+def _with_note(entry: Entry, wrong: Tool) -> str:
+    """What stands in the entry's own words, and where it was logged first."""
+    first = _("Logged on %(tool)s first, by mistake.") % {"tool": wrong.code}
+    return " ".join(text for text in (entry.payload.get("note", ""), first) if text)
 
 
 def rub_out(entry: Entry, *, recorded_by: Person, token: Any = None) -> Entry:

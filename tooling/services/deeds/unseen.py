@@ -35,7 +35,7 @@ def hold_until_looked(pull: Entry, recorded_by: Person | None) -> Entry:
     )
 
 
-def take_back(hold: Entry, *, reason: str, by: Person | None, recorded_by: Person) -> Entry:
+def take_back(hold: Entry, *, reason: str, by: Person | None, recorded_by: Person | None) -> Entry:
     """Voids the hold: the same hands have looked, or the pull was another or none."""
     return record(hold.tool, "void", voids=hold, reason=reason, by=by, recorded_by=recorded_by)
 

@@ -28,7 +28,7 @@ def coat(request: HttpRequest, code: str) -> HttpResponse:
     form = CoatForm(**asked(request, on), own=on.summary.state.get("system"), step=step)
     if form.is_valid():
         with form.told():
-            _LOG.get(form.what_went_on, deeds.log_coat)(on.tool, **form.facts(), **form.said())
+            form.write_down(_LOG.get(form.what_went_on, deeds.log_coat), on.tool, **form.facts())
             return _after_a_coat(code)
     more = {**live(request, now), **strip_for(request, on.tool, on.shop)}
     return page(request, "coat", on, form, lots=recent_lots(on.tool), **more)

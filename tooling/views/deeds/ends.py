@@ -17,7 +17,7 @@ def lay_up_done(request, code):
     form = LayUpDoneForm(**_asked(request, on), own_time=long)
     if form.is_valid():
         with form.told():
-            deeds.end_lay_up_set(form.cleaned_data["tools"], earliest_pull=form.earliest_pull, **form.said())
+            form.write_down(deeds.end_lay_up_set, form.cleaned_data["tools"], earliest_pull=form.earliest_pull)
             return to_tool(on)
     then = on.at + long if long is not None else None
     return page(request, "lay_up_done", on, form, then=then, long=lasting(long) if long is not None else "")
@@ -30,7 +30,7 @@ def abandoned(request, code):
     form = AbandonForm(**_asked(request, on))
     if form.is_valid():
         with form.told():
-            deeds.abandon_set(form.cleaned_data["tools"], reason=form.cleaned_data["reason"], **form.said())
+            form.write_down(deeds.abandon_set, form.cleaned_data["tools"], reason=form.cleaned_data["reason"])
             return to_tool(on)
     return page(request, "abandoned", on, form)
 

@@ -20,7 +20,7 @@ def installed(request, code):
     if form.is_valid():
         insert, mold = form.insert_and_mold()
         with form.told():
-            deeds.install(insert, mold=mold, **form.said())
+            form.write_down(deeds.install, insert, mold=mold)
             if on.tool != insert:
                 said = {"insert": insert.code, "mold": mold.code}
                 messages.success(request, _("%(insert)s is in %(mold)s now.") % said)
@@ -35,7 +35,7 @@ def removed(request, code):
     form = RemovedForm(**asked(request, on), tool=on.tool)
     if form.is_valid():
         with form.told():
-            deeds.remove(form.insert, serial=form.cleaned_data["serial"], **form.said())
+            form.write_down(deeds.remove, form.insert, serial=form.cleaned_data["serial"])
             if on.tool != form.insert:
                 messages.success(request, _("%(insert)s is out now.") % {"insert": form.insert.code})
             return to_tool(on)

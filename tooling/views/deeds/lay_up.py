@@ -28,7 +28,7 @@ def lay_up(request, code):
     if is_valid and (form.was_sent or form.weigh(stops)):
         try:
             with form.told():
-                deeds.lay_up_set(form.cleaned_data["tools"], seen=form.seen, **form.facts(), **form.said())
+                form.write_down(deeds.lay_up_set, form.cleaned_data["tools"], seen=form.seen, **form.facts())
                 return to_tool(on)
         except NewlyAgainst as asked_first:
             form.add_error(None, asked_first.message)

@@ -26,7 +26,7 @@ def move(request, code):
     if form.is_valid():
         with form.told():
             data = form.cleaned_data
-            deeds.move(on.tool, place=data["place"], home=data.get("home", False), **form.said())
+            form.write_down(deeds.move, on.tool, place=data["place"], home=data.get("home", False))
             return to_tool(on)
     return page(request, "move", on, form)
 

@@ -37,10 +37,10 @@ def pulled(request, code):
         return _same_part(request, on, form, before)
     form.initial["another"] = "yes" if another else ""
     if form.is_valid():
-        said = {"another": bool(another), **form.facts(), **form.said()}
+        about = {"another": bool(another), **form.facts()}
         try:
             with form.told():
-                entry = deeds.take_off_set(form.halves_off(), **said)[0]
+                entry = form.write_down(deeds.take_off_set, form.halves_off(), **about)[0]
                 return redirect("seen", code=on.tool.code, number=entry.number)
         except PulledMeanwhile as meanwhile:
             return _same_part(request, on, form, meanwhile.before)

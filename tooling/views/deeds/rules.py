@@ -17,7 +17,7 @@ def interval(request, code):
     form = IntervalForm(**asked(request, on))
     if form.is_valid():
         with form.told():
-            deeds.set_interval(on.tool, **form.facts(), **form.said())
+            form.write_down(deeds.set_interval, on.tool, **form.facts())
             return to_tool(on)
     return page(request, "interval", on, form, parts=recent_parts(on.tool))
 
@@ -29,10 +29,10 @@ def release_system(request, code):
     form = RecipeForm(**asked(request, on), own=on.summary.state.get("system"))
     would = None
     if form.is_valid():
-        recipe, said = form.cleaned_data["release_system"], form.said()
-        if form.was_shown or sent_before(said["token"]):
-            with form.told():
+        with form.told():
+            recipe, said = form.cleaned_data["release_system"], form.said()
+            if form.was_shown or sent_before(said["token"]):
                 deeds.change_release_system(on.tool, release_system=recipe, **said)
                 return to_tool(on)
-        would = if_written(on.tool, "release_system", {"release_system": recipe}, said["at"], on.at)
+            would = if_written(on.tool, "release_system", {"release_system": recipe}, said["at"], on.at)
     return page(request, "release_system", on, form, would=would)

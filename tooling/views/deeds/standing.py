@@ -24,7 +24,7 @@ def hold(request, code):
     form = HoldForm(**asked(request, on), initial=_of_told(request, on))
     if form.is_valid():
         with form.told():
-            entry = deeds.hold(on.tool, reason=form.reason, **form.said())
+            entry = form.write_down(deeds.hold, on.tool, reason=form.reason)
             take_pictures(request, entry, form.cleaned_data["pictures"], by=entry.by)
             _seen_by_stopping(request, on, form.cleaned_data["of_told"])
             return redirect("hold", code=on.tool.code)
@@ -56,7 +56,7 @@ def tell_lead(request, code):
     form = TellForm(**asked(request, on))
     if form.is_valid():
         with form.told():
-            entry = deeds.tell_lead(on.tool, **form.said())
+            entry = form.write_down(deeds.tell_lead, on.tool)
             return with_pictures(request, entry, form, to_tool(on))
     return page(request, "tell_lead", on, form)
 
@@ -91,7 +91,7 @@ def looked_at(request, code):
     if form.is_valid():
         with form.told():
             passed = form.cleaned_data["passed"] == "yes"
-            entry = deeds.inspect(on.tool, passed=passed, **form.said())
+            entry = form.write_down(deeds.inspect, on.tool, passed=passed)
             for hold in holds:
                 text = _("No longer holds it: %(hold)s") if passed else _("Still holds it: %(hold)s")
                 messages.success(request, text % {"hold": hold})

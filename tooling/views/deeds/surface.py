@@ -18,7 +18,7 @@ def film(request, code):
     form = FilmForm(**asked(request, on))
     if form.is_valid():
         with form.told():
-            deeds.lay_film(on.tool, lot=form.lot_said(), **form.said())
+            form.write_down(deeds.lay_film, on.tool, lot=form.lot_said())
             after = on_the_floor(code, Kind.WITH_SURFACE)
             return redirect("coat", code=on.tool.code) if is_waiting(coating(after)) else to_tool(on)
     return page(request, "film", on, form, lots=recent_lots(on.tool), **live(request, coating(on)))

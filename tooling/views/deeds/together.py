@@ -69,6 +69,8 @@ def coats_together(request: HttpRequest) -> HttpResponse:
                 refused = not_all.by_tool
                 said = _("Nothing was written on any of them. Leave out what cannot be coated, or mend it.")
                 raise Refused(said) from not_all
+    if form.looking:
+        return render(request, "tooling/deeds/_would.html", {"form": form})
     given = {**live(request, batch), "form": form, "refused": refused, "batch": batch}
     return render(request, "tooling/deeds/together.html", given)
 
@@ -86,9 +88,7 @@ def _coat(batch: Together, form: TogetherForm) -> None:
     if not batch.members:
         raise Refused(_("No tool is left. Choose some first."))
     tools = [Tool.objects.get(pk=one.row.tool.pk) for one in batch.members]
-    said = form.said()
-    token = said.pop("token")
-    deeds.coat_together(tools, form.what_went_on, token=token, **form.facts(), **said)
+    form.write_down(deeds.coat_together, tools, what=form.what_went_on, **form.facts())
 
 
 def _added(request: HttpRequest, text: str) -> HttpResponse:

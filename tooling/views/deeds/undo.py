@@ -9,7 +9,6 @@ from django.utils.translation import gettext_lazy
 from shared.access import can_lead
 from shared.errors import Refused, TokenReused
 from tooling.forms.deeds.undo import CorrectForm, RubOutForm, VoidForm
-from tooling.models import Entry
 from tooling.selectors.just_written import flags_of, tell
 from tooling.services import deeds
 from tooling.services.deeds.undo import may_rub_out
@@ -68,17 +67,28 @@ def _whose(request, on, entry, form):
 
 @deed(can_lead)
 def void(request, code, number):
-    """The entry never was."""
+    """The entry never was; or it was on another tool, and is written there in the same step."""
     on = on_the_floor(code)
     entry = entry_of(on, number)
     form = VoidForm(**asked(request, on))
     if form.is_valid():
-        said = form.said()
         with form.told():
-            deeds.void(entry, reason=form.cleaned_data["why"], **said)
-            messages.success(request, _("Void: it stays to be read, struck through."))
+            _take_back(request, form, entry)
             return to_tool(on)
+    elif not form.is_bound and not deeds.gone(entry):
+        form.show(deeds.void, entry, reason=on.tool.code, by=request.user, recorded_by=request.user)
     return _about(request, "void", on, form, entry)
+
+
+def _take_back(request, form, entry):
+    right = form.cleaned_data["right_tool"]
+    if right is None:
+        form.write_down(deeds.void, entry, reason=form.reason)
+        messages.success(request, _("Void: it stays to be read, struck through."))
+    else:
+        form.write_down(deeds.put_right, entry, tool=right, reason=form.reason)
+        words = _("Void here, and written on %(tool)s: both say where the other is.")
+        messages.success(request, words % {"tool": right.code})
 
 
 @deed(can_lead)
@@ -89,14 +99,13 @@ def correct(request, code, number):
     form = CorrectForm(**asked(request, on), entry=entry, surfaces=[on.tool.pk, *(row.tool.pk for row in on.inserts)])
     if form.is_valid():
         with form.told():
-            deeds.correct(entry, reason=form.cleaned_data["why"], changes=form.changes(), **form.said())
+            form.write_down(deeds.correct, entry, reason=form.reason, changes=form.changes())
             messages.success(request, _("Corrected: both can be read, the new one counts."))
             return to_tool(on)
     return _about(request, "correct", on, form, entry)
 
 
 def _about(request, template, on, form, entry):
-    gone = entry.kind == "void" or Entry.objects.filter(voids=entry).exists()
     return page(
         request,
         template,
@@ -105,5 +114,5 @@ def _about(request, template, on, form, entry):
         entry=entry,
         told=tell(entry, on.at, on.shop),
         flags=flags_of(entry),
-        gone=gone or Entry.objects.filter(replaces=entry).exists(),
+        gone=deeds.gone(entry),
     )

@@ -35,7 +35,7 @@ def _work(
     form = form_of(**asked(request, on))
     if form.is_valid():
         with form.told():
-            write(on.tool, **form.facts(), **form.said())
+            form.write_down(write, on.tool, **form.facts())
             return to_tool(on)
     lots = recent_lots(on.tool) if "lot" in form.fields else []
     return page(request, template, on, form, lots=lots, **more)
@@ -73,7 +73,7 @@ def clean(request, code):
     if form.is_valid():
         write = {"clean": deeds.clean, "strip": deeds.strip, "polish": deeds.polish}[form.kind]
         with form.told():
-            write(on.tool, **form.facts(), **form.said())
+            form.write_down(write, on.tool, **form.facts())
             return to_tool(on)
     return page(request, "clean", on, form)
 

@@ -43,11 +43,19 @@ def shop(db):
 
 @pytest.fixture
 def send(client):
-    """Posts a deed, as its page would: with a token, just now. Returns the answer."""
+    """Posts a deed, as its page would: with a token, just now. Returns the answer.
+
+    Where the page shows first what the deed does, it is looked at and written down.
+    """
 
     def post(name, code="DECK-2A", token=None, number=None, **typed):
         where = {"code": code} if number is None else {"code": code, "number": number}
-        return client.post(reverse(name, kwargs=where), {"token": str(token or uuid4()), "at": "now", **typed})
+        address, sent = reverse(name, kwargs=where), {"token": str(token or uuid4()), "at": "now", **typed}
+        answer = client.post(address, sent)
+        form = answer.context.get("form") if answer.status_code == 200 and answer.context else None
+        if getattr(form, "would", None) is None or form.errors:
+            return answer
+        return client.post(address, {**sent, "shown": form.would.key})
 
     return post
 

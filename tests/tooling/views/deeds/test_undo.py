@@ -117,7 +117,7 @@ def test_a_lead_corrects_and_what_was_left_alone_stays(client, send, shop, lead)
     assert Summary.objects.get(tool=shop.mold).total_pulls == 1
 
 
-def test_every_kind_of_entry_has_a_page_to_correct_it(client, shop, lead):
+def test_every_kind_of_entry_has_a_page_to_correct_it(client, send, shop, lead):
     client.force_login(lead)
     happened.lay_up(shop.mold, part="X", film=True)
     happened.end_lay_up(shop.mold, earliest_pull=clock.now())
@@ -136,7 +136,7 @@ def test_every_kind_of_entry_has_a_page_to_correct_it(client, shop, lead):
         form = page.context["form"]
         typed = {name: form[name].value() for name in form.fields if form[name].value() is not None}
         typed |= {"why": "looked over", "note": "seen again"}
-        answer = client.post(f"/tools/DECK-2A/entries/{entry.number}/correct/", typed)
+        answer = send("correct", number=entry.number, **typed)
         assert answer.status_code == 302 or entry.kind in ("void", "note")
     interval = Entry.objects.get(kind="interval", replaced_by=None)
     assert (interval.count, interval.payload["evidence"]) == (2, "seen")
