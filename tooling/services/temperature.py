@@ -1,7 +1,7 @@
 """The shop's temperature: written down, rubbed out at once, or struck out with a reason."""
 
 import json
-from datetime import datetime
+from datetime import datetime, timedelta
 from hashlib import sha256
 from uuid import UUID
 
@@ -25,10 +25,11 @@ def measure(
     by: Person | None,
     recorded_by: Person | None,
     at: datetime | None = None,
+    ago: timedelta | None = None,
     token: UUID | None = None,
     note: str = "",
 ) -> Temperature:
-    """Somebody read the thermometer; `at` None means now.
+    """Somebody read the thermometer; `at` None means now, less the time that it took to get here (`ago`).
 
     Order: the token (the same form again gets the first answer again); range and time; the row. Raises Refused with a
     sentence, and TokenReused where the token came with other content.
@@ -40,7 +41,7 @@ def measure(
         return first
     check_range(row)
     now = clock.now()
-    row.at, row.recorded_at = in_bounds(at or now), now
+    row.at, row.recorded_at = in_bounds(at or now - (ago or timedelta())), now
     if row.at > now + FUTURE:
         raise Refused(_("That is still to come. Write down what was measured, when it has been."), "at")
     try:

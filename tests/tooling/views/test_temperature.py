@@ -1,6 +1,7 @@
 """The shop's temperature on the board and on its page."""
 
 import re
+from datetime import timedelta
 from decimal import Decimal
 from uuid import uuid4
 
@@ -122,3 +123,9 @@ def test_as_many_queries_for_many_days_as_for_one(sign_in, board, django_assert_
         if number in (0, 19):
             with django_assert_num_queries(5):
                 client.get(PAGE)
+
+
+def test_one_that_was_held_up_was_measured_when_it_was_first_sent(sign_in, board):
+    send(sign_in("hand"), waited="1800")
+    one = Temperature.objects.get()
+    assert one.recorded_at - one.at == timedelta(minutes=30)
