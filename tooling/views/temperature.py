@@ -19,6 +19,7 @@ from tooling.models import Temperature
 from tooling.selectors.temperature import lately, shop_temperature
 from tooling.services import temperature as services
 from tooling.views.frame import framed
+from tooling.views.same_hand import asks_same_hand
 
 
 @keeps_typed
@@ -51,8 +52,12 @@ def temperature(request: HttpRequest) -> HttpResponse:
 @require_POST
 def rub_out_temperature(request: HttpRequest, number: int) -> HttpResponse:
     """One's own of the last five minutes counts no more."""
+    one = get_object_or_404(Temperature, pk=number)
+    asks = asks_same_hand(request, wrote=one.by_id, what=_("The shop’s temperature of a moment ago."))
+    if asks is not None:
+        return asks
     try:
-        services.rub_out(get_object_or_404(Temperature, pk=number), recorded_by=request.user)
+        services.rub_out(one, recorded_by=request.user)
     except Refused as refused:
         messages.error(request, refused.message)
     else:

@@ -28,6 +28,9 @@ from tooling.services import deeds, wiping
 from tooling.services.deeds.together import NotAll
 from tooling.views.deeds.base import deed
 from tooling.views.frame import framed
+from tooling.views.same_hand import asks_same_hand
+
+_WRITTEN_HERE = ("sealer", "coat", "film")
 
 
 @needs(can_log)
@@ -156,11 +159,18 @@ def together_rub_out(request: HttpRequest) -> HttpResponse:
     """What was just written on all of them is voided."""
     keys = [int(key) for key in request.POST.getlist("entry") if key.isascii() and key.isdigit() and len(key) < 16]
     token: UUID | None = uuid_in(request.POST)
-    entries = list(Entry.objects.filter(pk__in=keys[:MOST]).select_related("tool", "by"))
-    if entries and token is not None:
+    codes = request.POST.getlist("tool")
+    written = Entry.objects.filter(pk__in=keys[:MOST], tool__code__in=codes[:MOST], kind__in=_WRITTEN_HERE)
+    entries = list(written.select_related("tool", "by"))
+    # What one form wrote has one pair of hands; whatever else was sent has no business here.
+    if token is not None and len({entry.by_id for entry in entries}) == 1:
+        what = _("What was written a moment ago on %(codes)s.") % {"codes": ", ".join(one.tool.code for one in entries)}
+        asks = asks_same_hand(request, wrote=entries[0].by_id, what=what)
+        if asks is not None:
+            return asks
         try:
             deeds.rub_out_together(entries, recorded_by=request.user, token=token)
             messages.success(request, _("Rubbed out on all of them. It counts no more."))
         except NotAll as not_all:
             messages.error(request, " ".join(dict.fromkeys(not_all.by_tool.values())))
-    return redirect(address(request.POST.getlist("tool")))
+    return redirect(address(codes))
