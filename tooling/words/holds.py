@@ -6,6 +6,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from tooling.words.counting import capital
 from tooling.words.terms import CAME_OFF, term
 from tooling.words.when import when
 
@@ -34,9 +35,10 @@ def and_more(holds: list[Any]) -> str:
     if not holds:
         return ""
     more = len(holds) - 1
-    first = quote(holds[0]) or ", ".join(_what(holds[0]))
+    quoted, what = quote(holds[0]), capital(", ".join(_what(holds[0])))
+    first = quoted or what
     if not more:
-        return first
+        return f"{what}." if what and not quoted else first
     text = ngettext("and %(n)d more.", "and %(n)d more.", more) % {"n": more}
     return f"{first} {text}" if first else _("For %(n)d reasons.") % {"n": more + 1}
 

@@ -69,6 +69,11 @@ def test_what_held_it_besides_a_stop(words, deck):
     assert "came off free" not in text
 
 
+def test_the_board_begins_with_a_capital_where_nobody_said_anything(words, deck):
+    do("log_pull", deck, at=ago(hours=3), came_off="light", tool_damaged=True)
+    assert "A part came off light, the tool is marked." in words("/")
+
+
 def test_nobody_said_anything(words, deck):
     do("hold", deck, at=ago(hours=3))
     do("hold", deck, at=ago(hours=2))
