@@ -7,7 +7,7 @@ from uuid import UUID, uuid4
 
 from django.utils.translation import gettext as _
 
-from tooling.models import Entry, Flag, Person, Picture, Place, Shop, Tool
+from tooling.models import Entry, Flag, Person, Picture, Place, Shop, Summary, Tool
 from tooling.selectors.pictures import of_entries
 from tooling.services.deeds.matched import written_with
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
@@ -23,8 +23,8 @@ LATE = timedelta(minutes=5)
 @dataclass(frozen=True)
 class JustWritten:
     """The entry, the clock of its writing, what it says, its flags, its pictures, and the minutes for which it can be
-    rubbed out. `held`: the tool is held with it, until somebody has looked; `also`: the other halves of a matched set
-    that the same form wrote to, rubbed out with it.
+    rubbed out. `held`: the tool is held with it, until somebody has looked; `holds`: it holds the tool by itself;
+    `also`: the other halves of a matched set that the same form wrote to, rubbed out with it.
     """
 
     entry: Entry
@@ -34,6 +34,7 @@ class JustWritten:
     minutes: int
     pictures: list[Picture]
     held: bool = False
+    holds: bool = False
     also: tuple[str, ...] = ()
 
     @property
@@ -49,7 +50,7 @@ class JustWritten:
     @property
     def tape_a_cross(self) -> bool:
         """A tool that was stopped is taped over at once: the next hand may have no phone."""
-        return self.entry.kind == "hold" or self.held
+        return self.held or self.holds
 
 
 def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustWritten | None:
@@ -71,10 +72,19 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
         told=tell(last, now, shop),
         flags=flags_of(last),
         held=last.kind == "pull" and hold_of(last) is not None,
+        holds=last.kind == "hold" or _holds(last),
         minutes=max(1, ceil((last.recorded_at - since).total_seconds() / 60)),
         pictures=of_entries([last.pk]).get(last.pk, []),
         also=tuple(one.tool.code for one in written_with(last)),
     )
+
+
+def _holds(entry: Entry) -> bool:
+    """Whether it is what the tool is held on: a pull that marked it."""
+    if entry.kind != "pull":
+        return False
+    state = Summary.objects.filter(tool=entry.tool).values_list("state", flat=True).first() or {}
+    return entry.pk in state.get("holds", {}).values()
 
 
 def tell(entry: Entry, now: datetime, shop: Shop) -> Told:

@@ -127,6 +127,15 @@ def test_the_strip_speaks_of_the_pull_and_its_hold(client, send):
     assert not Entry.objects.filter(kind__in=("pull", "hold")).standing()
 
 
+def test_a_cross_is_wanted_until_a_marked_tool_is_freed(client, send, shop):
+    send("pulled", came_off="stuck")
+    send("seen", number=standing().number, looked="yes")
+    strip = client.get("/tools/DECK-2A/").context["written"]
+    assert (strip.entry.kind, strip.held, strip.tape_a_cross) == ("pull", False, True)
+    happened.inspect(shop.mold, passed=True)
+    assert not client.get("/tools/DECK-2A/").context["written"].tape_a_cross
+
+
 def test_another_mark_leaves_the_question_open(send):
     send("pulled", came_off="lost")
     send("seen", number=standing().number, came_off="stuck", looked="not_looked")
