@@ -53,14 +53,14 @@ def page(request, chromium, live_server):
 
 @pytest.fixture
 def opened(chromium, live_server):
-    """Opens a page for somebody by name, in a window of a given width, height, colours and pixels."""
+    """Opens a page for somebody by name, in a window of a given width, height, colours and pixels, or on a phone."""
     contexts = []
 
-    def open_for(name, width, height=844, colours="light", pixels=1):
+    def open_for(name, width, height=844, colours="light", pixels=1, touch=False):
         # The policy of the pages would keep out the script that looks at them.
         context = chromium.new_context(
             base_url=live_server.url, viewport={"width": width, "height": height}, color_scheme=colours,
-            device_scale_factor=pixels, bypass_csp=True,
+            device_scale_factor=pixels, bypass_csp=True, has_touch=touch, is_mobile=touch,
         )  # fmt: skip
         context.set_default_timeout(30_000)
         contexts.append(context)
