@@ -47,11 +47,15 @@ def work(jobs: "queue.Queue[str | None]") -> None:
     connection.close()
 
 
-def pull(tool: int, token: UUID) -> None:
+def pull(key: int, token: UUID) -> None:
+    """As the page does: what comes off one half of a pair comes off both."""
     from tooling.models import Tool
+    from tooling.selectors.matched import halves_of
     from tooling.services import deeds
 
-    deeds.log_pull(Tool.objects.get(pk=tool), by=None, recorded_by=None, token=token)
+    tool = Tool.objects.get(pk=key)
+    halves = [(one, None) for one in (tool, *halves_of(tool))]
+    deeds.take_off_set(halves, came_off="free", another=True, by=None, recorded_by=None, token=token)
 
 
 def answer(line: str) -> None:

@@ -12,6 +12,7 @@ from tests.faults.crew import Process
 from tests.faults.server import get, post, serving
 from tests.faults.works import must_agree, open_shop
 from tooling.models import Entry, Person, Role, Tool
+from tooling.selectors.matched import halves_of
 
 PULLS = 400
 WRITERS = 16
@@ -21,14 +22,15 @@ pytestmark = pytest.mark.django_db(transaction=True)
 
 def test_sixteen_hands_at_two_server_processes_lose_nothing():
     jobs = [(tool, uuid4()) for tool in islice(cycle(open_shop()), PULLS)]
-    codes = dict(Tool.objects.values_list("pk", "code"))
+    tools = Tool.objects.in_bulk()
+    halves = {key: ",".join(half.code for half in halves_of(tool)) for key, tool in tools.items()}
     sessions = [signed_in(f"Hand {number}") for number in range(WRITERS)]
     with serving(processes=2) as port, ThreadPoolExecutor(WRITERS) as hands:
 
         def pull(number: int) -> tuple[int, str]:
             tool, token = jobs[number]
-            form = {"token": str(token), "at": "now", "came_off": "free", "another": "yes"}
-            return post(port, f"/tools/{codes[tool]}/pulled/", sessions[number % WRITERS], form)
+            form = {"token": str(token), "at": "now", "came_off": "free", "another": "yes", "halves": halves[tool]}
+            return post(port, f"/tools/{tools[tool].code}/pulled/", sessions[number % WRITERS], form)
 
         with ThreadPoolExecutor(1) as reader:
             written = Event()
