@@ -1,4 +1,4 @@
-"""Using the surface: lay-up, its end, a part given up, and the pull."""
+"""Using the surface: lay-up, its end, a lay-up given up, and the pull."""
 
 from dataclasses import replace
 
@@ -78,7 +78,7 @@ def lay_up_done(step: Step) -> None:
 
 
 def abandoned(step: Step) -> None:
-    """The part was given up: nothing is pulled, but the surface wants a coat before the next.
+    """The lay-up was given up: nothing is pulled, but the surface wants a coat before the next.
 
     Parameters:
         step [-]: the abandoned on its way into a surface.

@@ -18,7 +18,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('stuff', models.CharField(choices=[('sealer', 'sealer'), ('coat', 'release coat'), ('film', 'film')], max_length=10, verbose_name='what is in it')),
                 ('lot', models.CharField(max_length=200, verbose_name='lot or number')),
-                ('expires_on', models.DateField(blank=True, null=True, verbose_name='good until')),
+                ('expires_on', models.DateField(blank=True, null=True, verbose_name='date on the tin')),
                 ('opened_at', models.DateTimeField(verbose_name='opened at')),
                 ('closed_at', models.DateTimeField(blank=True, null=True, verbose_name='closed at')),
                 ('token', models.UUIDField(blank=True, null=True, unique=True)),

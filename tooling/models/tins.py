@@ -28,7 +28,7 @@ class Tin(models.Model):
     recipe = models.ForeignKey("ReleaseSystem", models.PROTECT, related_name="tins", verbose_name=_("release recipe"))
     stuff = models.CharField(_("what is in it"), max_length=10, choices=Stuff.choices)
     lot = models.CharField(_("lot or number"), max_length=LONGEST_LOT)
-    expires_on = models.DateField(_("good until"), null=True, blank=True)
+    expires_on = models.DateField(_("date on the tin"), null=True, blank=True)
     opened_at = models.DateTimeField(_("opened at"))
     opened_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+")
     closed_at = models.DateTimeField(_("closed at"), null=True, blank=True)

@@ -1,4 +1,4 @@
-"""Which tools make a part: those whose history names it, masks too, and the mold inserts that were in the molds."""
+"""Which tools make a part: those whose history names it, trim masks too, and the inserts that were in the molds."""
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Iterator

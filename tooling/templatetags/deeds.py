@@ -1,5 +1,7 @@
 """Pieces of the pages of deeds."""
 
+from collections.abc import Iterable
+
 from django import template
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _later
@@ -9,7 +11,8 @@ from tooling.calc.state import decode
 from tooling.models import Entry, Tool
 from tooling.selectors.floor import Floor
 from tooling.selectors.just_written import LATE
-from tooling.words import effects, lines
+from tooling.selectors.matched import Half
+from tooling.words import coats, effects, lines
 from tooling.words import family as of_family
 from tooling.words.terms import CAME_OFF, CLEANED_WITH, term
 from tooling.words.when import clock, when
@@ -28,6 +31,13 @@ _CLEANING = (
 def how_to_lift(context: template.Context, tool: Tool) -> str:
     """How heavy it is and how the shop lifts it, in the reader's units."""
     return lines.how_to_lift(tool, getattr(context.get("user"), "units", METRIC))
+
+
+@register.simple_tag
+def to_check(on: Floor, halves: Iterable[Half]) -> str:
+    """What to look at before the lay-up, on the tool, its inserts and the other halves: no record knows it."""
+    known = [row for one in (on, *(half.on for half in halves)) for row in (one.row, *one.inserts) if row is not None]
+    return " ".join(coats.to_check(decode(row.summary.state) for row in known))
 
 
 @register.simple_tag(takes_context=True)

@@ -26,18 +26,19 @@ SHEET = _("Follow the supplier’s data sheet and the local code.")
 CAUTIONS = {
     "coats": Caution(
         WARNING,
-        _("%(stuff)s and solvent burn, their vapours harm: no flame, ventilation, gloves."),
+        _("%(stuff)s and solvent burn, vapours harm: no flame, ventilation, gloves, eyes."),
         _(
-            "%(stuff)s and solvent burn and their vapours harm. No flame, ventilation on, gloves. Solvent rags go in a "
-            "closed can; catalysed resin never does, it heats itself. A tool wet with solvent does not go in an oven."
+            "%(stuff)s and solvent burn and their vapours harm. No flame, ventilation on, gloves, eyes covered. "
+            "Solvent rags go in a closed can; catalysed resin and rags with it never do, they heat themselves: the "
+            "shop’s own way for resin waste. A tool wet with solvent does not go in an oven."
         ),
     ),
     "film": Caution(
         WARNING,
-        _("PVA liquid burns, its vapours harm: no flame, ventilation, gloves."),
+        _("PVA liquid burns, its vapours harm: no flame, ventilation, gloves, eyes."),
         _(
-            "PVA liquid burns and its vapours harm. No flame, ventilation on, gloves. Rags wet with it go in a closed "
-            "can. A tool wet with it does not go in an oven."
+            "PVA liquid burns and its vapours harm. No flame, ventilation on, gloves, eyes covered. Rags wet with it "
+            "go in a closed can. A tool wet with it does not go in an oven."
         ),
     ),
     "lay_up": Caution(
@@ -46,25 +47,27 @@ CAUTIONS = {
         _(
             "Peroxide catalyst blinds: eye protection, and never mixed directly with accelerator. Styrene burns, its "
             "vapour harms: no flame, ventilation. Resin and hardener sensitise the skin: gloves. Resin left in the pot "
-            "and rags soaked with it heat themselves: never in the closed can, which is for solvent rags. Bagging film "
-            "gathers static: a spark lights vapours."
+            "and rags soaked with it heat themselves: never in the closed can, which is for solvent rags, but the "
+            "shop’s own way for resin waste. Cutting dry glass and carbon cloth: respirator, and carbon’s dust also "
+            "conducts. Bagging film gathers static: a spark lights vapours."
         ),
     ),
     "pull": Caution(
         WARNING,
-        _("Parts pop, wedges slip: eyes and face. Film coming off sparks: no solvent about."),
+        _("Parts pop, wedges slip: eyes and face. Bagging and release film spark: no solvent near."),
         _(
-            "Compressed air and water pop parts, and wedges slip: eyes and face. Bag and film gather static as they "
-            "come off: a spark lights the vapours of solvents."
+            "Compressed air and water pop parts, and wedges slip: eyes and face. Bagging and release film spark as "
+            "they come off: no solvent about, its vapours catch fire. Edges of a laminate cut: gloves. The tool may "
+            "still be hot."
         ),
     ),
     "strip": Caution(
         WARNING,
-        _("Solvents burn, their vapours harm: no flame, gloves, eyes. Sanding: respirator."),
+        _("Solvents burn, vapours harm: no flame, ventilation, gloves, eyes. Sanding: respirator."),
         _(
-            "Solvents burn and their vapours harm: no flame, ventilation, gloves, eyes. Sanding dust of glass and "
-            "carbon: respirator, and carbon’s also conducts. Solvent rags in a closed can. A tool wet with solvent "
-            "does not go in an oven."
+            "Solvents burn and their vapours harm: no flame, ventilation, gloves, eyes. Strippers burn the skin: cover "
+            "it. Sanding dust of glass and carbon: respirator, extraction, eyes and skin covered, and carbon’s also "
+            "conducts. Solvent rags in a closed can. A tool wet with solvent does not go in an oven."
         ),
     ),
     "repair": Caution(
@@ -73,8 +76,9 @@ CAUTIONS = {
         _(
             "Peroxide catalyst blinds: eye protection, and never mixed directly with accelerator. Filler and gel coat "
             "burn, their vapours harm and they sensitise the skin: no flame, ventilation, gloves. Mixed and left in "
-            "the pot they heat themselves. Sanding dust of glass and carbon: respirator and extraction, and carbon’s "
-            "also conducts. What a filler stands is what its data sheet says, hardened as that sheet says."
+            "the pot they heat themselves, rags with them too: the shop’s own way for resin waste. Sanding dust of "
+            "glass and carbon: respirator and extraction, and carbon’s also conducts. What a filler stands is what its "
+            "data sheet says, hardened as that sheet says."
         ),
     ),
     "sanding": Caution(
@@ -97,10 +101,18 @@ CAUTIONS = {
     ),
     "insert": Caution(
         CAUTION,
-        _("Loose pieces pinch and fall: hands clear of the joint, eyes and face."),
+        _("Loose pieces pinch and fall: hands clear of the joint."),
         _(
             "A mold insert pinches where it seats and falls where it is loose: hands clear of the joint, the shop’s "
-            "own words for its lift. Wedges and compressed air that free a stuck one slip and pop it: eyes and face."
+            "own words for its lift."
+        ),
+    ),
+    "insert_out": Caution(
+        WARNING,
+        _("A stuck piece pops, wedges slip: eyes and face. It falls: hands clear."),
+        _(
+            "Compressed air and water pop a stuck mold insert, and wedges slip: eyes and face. Loose it falls, and it "
+            "pinches in its joint: hands clear, the shop’s own words for its lift. The tool may still be hot."
         ),
     ),
     "trim": Caution(

@@ -1,5 +1,6 @@
 """What the page of coats says: which coat it is, what to do about the last one, when the next may go on."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
 from typing import Any
@@ -9,7 +10,7 @@ from django.utils.translation import gettext_lazy
 
 from tooling.calc.ahead import Ahead
 from tooling.calc.readiness import film_missing
-from tooling.calc.state import decode
+from tooling.calc.state import State, decode
 from tooling.calc.status import Status
 from tooling.words.counting import capital, coats, coats_of_sealer, missing_coats
 from tooling.words.when import clock_or_when, lasting, whole_minute
@@ -95,8 +96,23 @@ def earliest(row: Any, now: datetime) -> Earliest:
 
 def _waits(status: Status) -> str:
     if status.status == "curing":
-        return _("when the last coat has hardened")
-    return _("when the film is dry") if status.status == "film_drying" else _("nothing is missing")
+        return _("when the last coat’s time is up")
+    if status.status == "film_drying":
+        return _("when the film’s drying time is up")
+    return _("nothing is missing")
+
+
+def to_check(states: Iterable[State]) -> list[str]:
+    """What somebody has to look at whose time is up by the record: a film, and a coat that no part was laid up on."""
+    known = list(states)
+    said = [_("Check that the film is dry.")] if any(state.film_at for state in known) else []
+    if any(
+        state.ready_at and state.last_coat and state.ready_at > state.last_coat
+        for state in known
+        if not state.since_coat
+    ):
+        said.append(_("Check that the last coat is hard."))
+    return said
 
 
 def _work(status: Status, recipe: Any, film: bool) -> str:
@@ -124,12 +140,14 @@ def last_coat(family: str, number: int, minutes: float, since: datetime, now: da
         return _("Coat %(number)d is on") % {"number": number}
     from_then = since + timedelta(minutes=minutes)
     if not minutes:
-        return _("Hazed? Finger test")
-    if now < from_then:
-        return _("Wipe from %(time)s: finger test first") % {"time": clock_or_when(from_then, now, zone)}
-    if family != "paste_wax":
-        return _("Wipe now: finger test")
-    return _("Should have hazed by now: finger test")
+        return _("Hazed? Test it with a gloved finger")
+    waits, by_finger = now < from_then, family == "paste_wax"
+    if waits:
+        text = _("Wipe from %(time)s: test it with a gloved finger first") if by_finger else _("Wipe from %(time)s")
+        return text % {"time": clock_or_when(from_then, now, zone)}
+    if by_finger:
+        return _("Should have hazed by now: test it with a gloved finger")
+    return _("Wipe now, gloves on, as its data sheet says")
 
 
 def went_on(kind: str, count: int) -> str:
@@ -140,10 +158,10 @@ def went_on(kind: str, count: int) -> str:
 
 
 def film_clock(dry_at: datetime | None, now: datetime, zone: tzinfo) -> str:
-    """When the film is dry. That the time is up says nothing of the film itself."""
+    """When the drying time is up. That says nothing of the film itself."""
     if dry_at is None:
         return _("Film: time is up, check it is dry")
-    return _("Film dry at %(time)s") % {"time": clock_or_when(dry_at, now, zone)}
+    return _("Film: not before %(time)s, check it is dry") % {"time": clock_or_when(dry_at, now, zone)}
 
 
 def off_in(now: datetime, then: datetime) -> str:

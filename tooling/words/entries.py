@@ -73,7 +73,7 @@ PLAIN = {
     "hold": later("Held"),
     "retired": later("Retired"),
     "reinstated": later("Reinstated"),
-    "accepted": later("Accepted: ready for use"),
+    "accepted": later("Accepted: in the making no longer"),
     "handed_back": later("Handed back"),
     "used": later("Used"),
     "note": later("Note"),
@@ -87,7 +87,7 @@ SURFACE = {
 # What was looked at passed, or did not.
 PASSED = {
     "inspected": (later("Looked at: passed"), later("Looked at: did not pass")),
-    "release_check": (later("Release check passed"), later("Release check failed")),
+    "release_check": (later("Tape or water test: passed"), later("Tape or water test: failed")),
     "check": (later("Checked: true"), later("Checked: not true")),
 }
 

@@ -33,7 +33,7 @@ WHY = {
         "idle": gettext_lazy("it was idle too long"),
         "coat_age": gettext_lazy("the coat is too old"),
         "spot_bare": gettext_lazy("a part of the surface was laid bare"),
-        "release_check": gettext_lazy("the release check failed"),
+        "release_check": gettext_lazy("the tape or water test failed"),
         "wax_wanted": gettext_lazy("somebody asked for it"),
         "abandoned": gettext_lazy("a lay-up was given up in it"),
         "count": gettext_lazy("its pulls are done"),

@@ -165,7 +165,7 @@ def _needs_film(case: _Case) -> Sentence:
 
 def _film_drying(case: _Case) -> Sentence:
     ready = case.status.ready_at or case.now
-    return Sentence(_("Film is drying until %(time)s") % {"time": case.time(ready)})
+    return Sentence(_("Film"), _("not before %(time)s") % {"time": case.time(ready)})
 
 
 def _last_pull(case: _Case) -> Sentence:

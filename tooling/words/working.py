@@ -23,7 +23,7 @@ from tooling.calc.recipe import Recipe
 from tooling.calc.state import SERVICE, UNKNOWN, State
 from tooling.calc.status import Status
 from tooling.words.counting import capital
-from tooling.words.family import coat_after, coat_line, family_name
+from tooling.words.family import coat_after, coat_line, coat_wanted, family_name
 from tooling.words.when import clock_or_when, when
 
 MINUS = "−"
@@ -130,10 +130,10 @@ def facts(
     found = [Fact(_("Pulls in all"), pulls), Fact(_("Coats in all"), coats)]
     if recipe is None:
         return found
-    good, hardens = _good_until(state, recipe, now, zone), _hardens(state, now, zone)
+    hardens = _hardens(state, now, zone)
     named = (
-        (_("Coat hardens by"), hardens),
-        (_("Good until"), good),
+        (_("Hardening time"), hardens),
+        _at_the_latest(state, recipe, now, zone),
         (_("Film"), _film(state, recipe, now, zone)),
         (_("Touch-ups"), _touch_ups(state, recipe)),
         (_("Other numbers"), _own_numbers(state)),
@@ -144,28 +144,30 @@ def facts(
 def _hardens(state: State, now: datetime, zone: tzinfo) -> str:
     if state.phase != SERVICE or state.ready_at is None or state.ready_at <= now:
         return ""
-    return clock_or_when(state.ready_at, now, zone)
+    return _("until %(time)s, then check it is hard") % {"time": clock_or_when(state.ready_at, now, zone)}
 
 
-def _good_until(state: State, recipe: Recipe, now: datetime, zone: tzinfo) -> str:
-    """The last good day, and which limit of time ends it."""
-    first = min(expiry_dates(state, recipe, zone), default=None)
+def _at_the_latest(state: State, recipe: Recipe, now: datetime, zone: tzinfo) -> tuple[str, str]:
+    """What a limit of time asks for, from which day, and which limit it is; no words where none lies ahead."""
+    wanted, first = coat_wanted(recipe.family), min(expiry_dates(state, recipe, zone), default=None)
     if first is None or first <= local_date(now, zone):
-        return ""
-    last = in_format(first - timedelta(days=1), _("j F Y") if first.year != now.astimezone(zone).year else _("j F"))
+        return wanted, ""
+    said: dict[str, object] = {
+        "day": in_format(first, _("j F Y") if first.year != now.astimezone(zone).year else _("j F"))
+    }
     idle = idle_since(state)
     if idle is not None and recipe.max_idle_days is not None:
         over = local_date(idle, zone) + timedelta(days=recipe.max_idle_days + 1)
         if over == first:
             days = ngettext("%(n)d idle day is", "%(n)d idle days are", recipe.max_idle_days)
-            said = {"last": last, "days": days % {"n": recipe.max_idle_days}}
-            return _("%(last)s: then %(days)s over, and it wants a coat anyway") % said
+            said["days"] = days % {"n": recipe.max_idle_days}
+            return wanted, _("from %(day)s at the latest: then %(days)s over") % said
     if idle is not None and recipe.strip_after_idle_days is not None:
         over = local_date(idle, zone) + timedelta(days=recipe.strip_after_idle_days + 1)
         if over == first:
-            said = {"last": last, "n": recipe.strip_after_idle_days}
-            return _("%(last)s: then %(n)d idle days are over, and it is stripped first") % said
-    return _("%(last)s: then its coat is too old, and it wants another") % {"last": last}
+            said["n"] = recipe.strip_after_idle_days
+            return _("Strip wanted"), _("from %(day)s at the latest: then %(n)d idle days are over") % said
+    return wanted, _("from %(day)s at the latest: then its coat is too old") % said
 
 
 def _film(state: State, recipe: Recipe, now: datetime, zone: tzinfo) -> str:

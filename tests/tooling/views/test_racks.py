@@ -84,11 +84,16 @@ def test_too_much_on_a_shelf_is_said_and_what_is_retired_lies_nowhere(sign_in, r
 def test_a_place_says_what_lies_there_and_what_lives_there(sign_in, rack, morning):
     mold("DECK", morning, place=shelf())
     do("move", mold("TENDER", morning, place=shelf("B-2")), place=shelf(), at=ago(hours=2))
-    do("move", mold("LOST", morning, place=shelf()), place=None, at=ago(hours=2))
+    do("move", mold("LOST", morning, place=shelf(), lift="two on a trolley"), place=None, at=ago(hours=2))
     client = sign_in("hand")
     assert lies(client, SHELF) == ["DECK", "TENDER"]
     text = client.get(SHELF).text
-    for words in ("Not seen yet: its home is here.", "today 05:40", "Moved, nobody knows where to.", "height"):
+    for words in (
+        "Not seen yet: its home is here.",
+        "today 05:40",
+        "nobody knows where to. Lift: two on a trolley.",
+        "height",
+    ):
         assert words in text
     assert "/tools/TENDER/move/?to=B-2" in text
     assert "/tools/LOST/move/?to=B-1" in text

@@ -51,7 +51,12 @@ def test_the_state_is_worked_out(look, morning):
         "Pulls since the coat of 11 May − 3",
         "Left: wax after pull 4 1",
     )
-    said(text, "WAX , Paste wax", "Good until 10 June: then 30 idle days are over", "Film none in this recipe")
+    said(
+        text,
+        "WAX , Paste wax",
+        "Wax wanted from 11 June at the latest: then 30 idle days are over",
+        "Film none in this recipe",
+    )
     said(text, "Touch-ups 0 since the preparation, no limit", "Pulls in all 3", "nothing holds it")
 
 
@@ -78,7 +83,7 @@ def test_a_limit_of_pulls_a_break_in_an_own_number_and_a_film(look, morning):
 def test_a_coat_that_still_hardens_says_until_when(look, morning):
     deck = mold("DECK", recipe("SLOW", cure_hours_touch_up=12), pulls=4)
     do("log_coat", deck, at=NOW)
-    said(look("DECK"), "Curing: can be laid up from 19:40.", "Coat hardens by 19:40")
+    said(look("DECK"), "Curing: can be laid up from 19:40.", "Hardening time until 19:40, then check it is hard")
 
 
 def test_what_makes_sense_now_is_a_button(client, hand, reader, morning):

@@ -6,23 +6,51 @@ from tooling.words.cautions import CAUTIONS, caution
 
 TWO_LINES = 95  # of a phone, with the signal word
 WARNED_OF = {
-    "coats": ("burn", "vapours", "closed can", "heats itself", "A tool wet with solvent does not go in an oven"),
-    "film": ("PVA liquid burns", "vapours", "closed can", "oven"),
-    "lay_up": ("blinds", "accelerator", "burns", "sensitise the skin", "rags soaked", "heat themselves", "static"),
-    "pull": ("air and water pop parts", "wedges slip", "eyes and face", "static"),
-    "strip": ("burn", "respirator", "conducts", "closed can", "tool wet with solvent does not go in an oven"),
+    "coats": ("burn", "vapours", "eyes", "closed can", "heat themselves", "resin waste", "not go in an oven"),
+    "film": ("PVA liquid burns", "vapours", "eyes", "closed can", "oven"),
+    "lay_up": (
+        "blinds",
+        "accelerator",
+        "burns",
+        "sensitise the skin",
+        "rags soaked",
+        "heat themselves",
+        "resin waste",
+        "Cutting dry glass and carbon cloth: respirator",
+        "carbon’s dust also conducts",
+        "static",
+    ),
+    "pull": (
+        "air and water pop parts",
+        "wedges slip",
+        "eyes and face",
+        "Bagging and release film spark",
+        "cut: gloves",
+        "still be hot",
+    ),
+    "strip": (
+        "burn",
+        "ventilation",
+        "Strippers burn the skin",
+        "respirator, extraction, eyes and skin",
+        "conducts",
+        "closed can",
+        "tool wet with solvent does not go in an oven",
+    ),
     "repair": (
         "blinds",
         "accelerator",
         "sensitise the skin",
         "heat themselves",
+        "resin waste",
         "respirator",
         "conducts",
         "data sheet",
     ),
     "sanding": ("respirator", "extraction", "conducts", "closed can"),
     "clean": ("burn", "vapours", "closed can", "tool wet with solvent does not go in an oven", "respirator"),
-    "insert": ("pinches", "falls", "air", "eyes and face"),
+    "insert": ("pinches", "falls", "hands clear"),
+    "insert_out": ("air and water pop", "wedges slip", "eyes and face", "falls", "hands clear", "hot"),
     "trim": ("eyes, ears, extraction", "no gloves", "Clamp the part", "against the turn", "respirator", "conducts"),
 }
 
@@ -48,3 +76,8 @@ def test_a_coat_is_said_as_what_it_is(family, stuff):
     said = caution("coats", family)
     assert str(said.short).startswith(f"{stuff} and solvent burn")
     assert str(said.text).startswith(f"{stuff} and solvent burn")
+
+
+def test_a_piece_that_is_freed_can_harm_badly():
+    assert str(caution("insert_out").signal) == "WARNING"
+    assert str(caution("insert").signal) == "CAUTION"

@@ -7,6 +7,7 @@ import pytest
 
 from tests.tooling.words.samples import NOW, ZONE
 from tooling.calc.ahead import Ahead
+from tooling.calc.state import State
 from tooling.words import coats
 
 PLAN = Ahead(
@@ -37,12 +38,13 @@ def test_without_a_recipe_nothing_is_counted():
 @pytest.mark.parametrize(
     ("family", "minutes", "ago", "says"),
     [
-        ("paste_wax", 15, 5, "Wipe from 07:50: finger test first"),
-        ("paste_wax", 15, 15, "Should have hazed by now: finger test"),
-        ("paste_wax", 0, 15, "Hazed? Finger test"),
+        ("paste_wax", 15, 5, "Wipe from 07:50: test it with a gloved finger first"),
+        ("paste_wax", 15, 15, "Should have hazed by now: test it with a gloved finger"),
+        ("paste_wax", 0, 15, "Hazed? Test it with a gloved finger"),
         ("semi_permanent", 0, 15, "Coat 2 is on"),
-        ("semi_permanent", 15, 5, "Wipe from 07:50: finger test first"),
-        ("semi_permanent", 15, 15, "Wipe now: finger test"),
+        ("semi_permanent", 15, 5, "Wipe from 07:50"),
+        ("semi_permanent", 15, 15, "Wipe now, gloves on, as its data sheet says"),
+        ("other", 15, 15, "Wipe now, gloves on, as its data sheet says"),
     ],
 )
 def test_only_a_finger_says_that_wax_has_hazed(family, minutes, ago, says):
@@ -65,5 +67,19 @@ def test_the_next_step_is_the_button(given, step, button):
 
 
 def test_that_a_time_is_up_says_nothing_of_the_film():
-    assert coats.film_clock(NOW + timedelta(minutes=30), NOW, ZONE) == "Film dry at 08:10"
+    assert coats.film_clock(NOW + timedelta(minutes=30), NOW, ZONE) == "Film: not before 08:10, check it is dry"
     assert coats.film_clock(None, NOW, ZONE) == "Film: time is up, check it is dry"
+
+
+@pytest.mark.parametrize(
+    ("known", "says"),
+    [
+        ({}, []),
+        ({"film_at": NOW}, ["Check that the film is dry."]),
+        ({"last_coat": NOW, "ready_at": NOW + timedelta(hours=1)}, ["Check that the last coat is hard."]),
+        ({"last_coat": NOW, "ready_at": NOW + timedelta(hours=1), "since_coat": 1}, []),
+        ({"last_coat": NOW, "ready_at": NOW}, []),
+    ],
+)
+def test_what_no_record_knows_is_to_be_looked_at_before_the_lay_up(known, says):
+    assert coats.to_check([State(), State(**known)]) == says

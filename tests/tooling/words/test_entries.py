@@ -55,7 +55,7 @@ LINES = [
     (fact("clean", payload={"instrument": "soap"}), "Cleaned", ("With soap.",)),
     (
         fact("release_check", payload={"passed": False, "instrument": "water"}),
-        "Release check failed",
+        "Tape or water test: failed",
         ("Water test.",),
     ),
     (fact("inspected", payload={"passed": True, "note": "chip filled"}), "Looked at: passed", ("“chip filled”",)),

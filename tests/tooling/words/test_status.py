@@ -53,7 +53,7 @@ SAID = [
     ),
     (WAX, status("curing", ready_at=SOON, pulls_left=4), "Curing: can be laid up from 16:10."),
     (WAX, status("needs_film", pulls_left=4), "Film first: no fresh film is on."),
-    (WAX, status("film_drying", ready_at=NOW + timedelta(minutes=30)), "Film is drying until 08:10."),
+    (WAX, status("film_drying", ready_at=NOW + timedelta(minutes=30)), "Film: not before 08:10."),
     (WAX, status("last_pull", pulls_left=1), "Last pull, then wax."),
     (RELEASE, status("last_pull", pulls_left=1), "Last pull, then release."),
     (WAX, status("ready", pulls_left=2), "Ready: 2 pulls, then wax."),

@@ -1,4 +1,4 @@
-"""How a lay-up ends that is not pulled yet: the last ply is on, or the part is given up."""
+"""How a lay-up ends that is not pulled yet: the last ply is on, or it is given up."""
 
 import datetime
 from typing import Any
@@ -34,7 +34,7 @@ class _EndForm(HalvesPart, DeedForm):
 
 
 class AbandonForm(_EndForm):
-    """Why the part was given up."""
+    """Why the lay-up was given up."""
 
     reason = words(_("Why, in words"), lines=2)
 

@@ -98,7 +98,7 @@ class TinForm(DeedForm):
     stuff = chips(_("What is in it"), Stuff.choices, required=True)
     lot = words(_("Lot, or the number of the tin"), longest=LONGEST_LOT)
     expires_on = forms.DateField(
-        label=_("Good until (may be left empty)"),
+        label=_("Date on the tin (may be left empty)"),
         required=False,
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         error_messages={"invalid": _("Write the day as 2026-11-30.")},

@@ -100,8 +100,8 @@ class ReleaseCheckForm(WorkForm):
 
     using = chips(_("Which test"), list(RELEASE_TESTS.items()), initial="tape")
     passed = chips(
-        _("Did it let go?"),
-        [("yes", _("passed: it lets go")), ("no", _("failed: it holds"))],
+        _("How did it go?"),
+        [("yes", _("passed")), ("no", _("failed"))],
         required=True,
         error_messages={"required": _("Say whether it passed.")},
     )

@@ -61,7 +61,7 @@ def end_lay_up_set(tools: Sequence[Tool], **about: Any) -> list[Entry]:
 
 
 def abandon_set(tools: Sequence[Tool], **about: Any) -> list[Entry]:
-    """The part in several halves is given up; as `lay_up_set`."""
+    """The lay-up in several halves is given up; as `lay_up_set`."""
     return on_all([(tool, {}) for tool in tools], abandon, about)
 
 

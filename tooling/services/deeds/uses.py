@@ -1,4 +1,4 @@
-"""Using the surface: lay-up, its end, a part given up, the pull."""
+"""Using the surface: lay-up, its end, a lay-up given up, the pull."""
 
 from collections.abc import Collection, Mapping
 from datetime import datetime, timedelta
@@ -63,7 +63,7 @@ def end_lay_up(tool: Tool, *, earliest_pull: datetime | None = None, **said: Unp
 
 
 def abandon(tool: Tool, *, reason: str = "", **said: Unpack[Said]) -> Entry:
-    """The part is given up: nothing is pulled, and the surface wants a coat before the next."""
+    """The lay-up is given up: nothing is pulled, and the surface wants a coat before the next."""
     return record(tool, "abandoned", reason=reason, **said)
 
 

@@ -1,4 +1,4 @@
-"""Lay-up done, and a part that is given up: on every half that it is in."""
+"""Lay-up done, and a lay-up that is given up: on every half that it is in."""
 
 from tooling.forms.deeds.ends import AbandonForm, LayUpDoneForm
 from tooling.models import Kind
@@ -25,7 +25,7 @@ def lay_up_done(request, code):
 
 @deed()
 def abandoned(request, code):
-    """The part is given up."""
+    """The lay-up is given up."""
     on = on_the_floor(code, Kind.WITH_SURFACE)
     form = AbandonForm(**_asked(request, on))
     if form.is_valid():

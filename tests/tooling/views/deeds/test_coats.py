@@ -44,8 +44,8 @@ def test_a_film_has_a_clock_of_its_own(client, send, shop):
     with time_machine.travel(at, tick=False):
         assert send("film").url == PAGE
         page = client.get(PAGE).text
-        assert "Film dry at " in page
-        assert "<b>Film dry</b>: check it before lay-up." in page
+        assert "Film: not before " in page
+        assert "<b>Film</b>: not before then, check it is dry." in page
         assert "It spoils the film that is on." in page
     with time_machine.travel(at + timedelta(minutes=31), tick=False):
         assert "Film: time is up, check it is dry" in client.get(PAGE).text
@@ -63,7 +63,7 @@ def test_too_late_is_said_before(client, shop):
     RecipeVersion.objects.update(coats_again=2, longest_gap_hours=2)
     happened.strip(shop.mold)
     happened.log_coat(shop.mold)
-    assert "Coats hold together best before" in client.get(PAGE).text
+    assert "Its recipe allows the next coat until" in client.get(PAGE).text
     with time_machine.travel(now() + timedelta(hours=3)):
         assert "More time has passed since the last coat" in client.get(PAGE).text
 

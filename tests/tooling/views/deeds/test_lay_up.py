@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from tests.tooling.views.deeds.conftest import errors, happened
-from tooling.models import Entry, Summary
+from tooling.models import Entry, RecipeVersion, Summary
 from tooling.words.when import dated
 
 pytestmark = pytest.mark.django_db
@@ -22,6 +22,15 @@ def test_a_ready_mold_is_a_go(client):
     assert page.status_code == 200
     assert page.context["stops"] == []
     assert "The mold insert in it may be used as well." in page.text
+    assert "It does not say that the part will be fit." in page.text
+    assert "Check that" not in page.text
+
+
+def test_a_film_whose_time_is_up_is_still_to_be_looked_at(client, shop):
+    RecipeVersion.objects.update(film_every_pull=True)
+    for tool in (shop.mold, shop.insert):
+        happened.lay_film(tool)
+    assert "Check that the film is dry." in client.get(PAGE).text
 
 
 def test_one_tap_writes_the_start_with_the_time_it_may_come_out(send, hand):

@@ -57,6 +57,14 @@ def test_each_page_says_what_it_does_by_the_numbers_of_the_recipe(client, shop):
     assert "its state stays" in does(client, "wax-wanted")
 
 
+def test_a_test_that_passed_promises_nothing(client, send, shop):
+    text = client.get("/tools/DECK-2A/release-check/").text
+    assert "Common practice, no source" in text
+    assert "does not say that a part will come off" in text
+    send("release_check", using="tape", passed="no")
+    assert "Tape or water test: failed" in client.get("/tools/DECK-2A/").text
+
+
 def test_without_a_recipe_it_is_only_kept(client):
     add_tool(code="PLAIN", name="Plain", kind=Kind.PLUG)
     assert "No release recipe is chosen" in does(client, "strip", "PLAIN")
