@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds import corrected
+from tooling.forms.deeds.also import AlsoPart
 from tooling.forms.deeds.base import DeedForm, chips, words
 from tooling.forms.deeds.hands import PersonField, ask_hands
 from tooling.forms.deeds.surface import LONGEST_LOT
@@ -63,7 +64,7 @@ FIELDS = {
 }  # fmt: skip
 
 
-class VoidForm(DeedForm):
+class VoidForm(AlsoPart, DeedForm):
     """Why it never was; where it was only the wrong tool, on which one it was."""
 
     CALLED = {"reason": "why", "tool": "right_tool"}
@@ -145,11 +146,11 @@ class CorrectForm(VoidForm):
 
     def _keep_fields(self, kept: tuple[str, ...]) -> None:
         hidden = ("token", "waited", "shown", "look")
-        always = (*hidden, "by", "when", "of_two", "note", "because", "why")
+        always = (*hidden, "by", "when", "of_two", "note", "also", "because", "why")
         for name in set(self.fields) - {*always, *kept}:
             del self.fields[name]
         self.fields |= corrected.fields(self.entry)
-        self.order_fields([*hidden, "when", "of_two", "by", *kept, "note", "because", "why"])
+        self.order_fields([*hidden, "when", "of_two", "by", *kept, "note", "also", "because", "why"])
         for name in ("when", "earliest_pull"):
             if name in self.fields:
                 self.fields[name].widget.input_type = "datetime-local"

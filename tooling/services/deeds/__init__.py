@@ -26,6 +26,7 @@ from tooling.services.deeds.standing import (
     set_starting_state,
 )
 from tooling.services.deeds.surface import check_release, polish, repair, resurface, see_build_up, strip, want_wax
+from tooling.services.deeds.taking_back import correct_set, void_set
 from tooling.services.deeds.taking_off import PulledMeanwhile, take_off, take_off_set
 from tooling.services.deeds.together import coat_together, rub_out_together
 from tooling.services.deeds.undo import correct, gone, put_right, rub_out, void
@@ -44,6 +45,7 @@ __all__ = [
     "clean",
     "coat_together",
     "correct",
+    "correct_set",
     "count_inserts",
     "end_lay_up",
     "end_lay_up_set",
@@ -83,6 +85,7 @@ __all__ = [
     "take_reading",
     "tell_lead",
     "void",
+    "void_set",
     "want_wax",
     "written_with",
 ]

@@ -46,8 +46,7 @@ def rub_out(request, code, number):
             text = _("Rubbed out, as by %(who)s: %(entry)s. It counts no more.")
         else:
             text = _("Rubbed out: %(entry)s. It counts no more.")
-        also = ", ".join(one.tool.code for one in gone if one.tool_id != entry.tool_id)
-        messages.success(request, " ".join(filter(None, (text % words, also and _ALSO % {"codes": also}))))
+        _say(request, text % words, [one for one in gone if one.tool_id != entry.tool_id])
     back = _back(request)
     return redirect(back) if back else to_tool(on)
 
@@ -70,25 +69,35 @@ def void(request, code, number):
     """The entry never was; or it was on another tool, and is written there in the same step."""
     on = on_the_floor(code)
     entry = entry_of(on, number)
-    form = VoidForm(**asked(request, on))
+    form = VoidForm(**asked(request, on), written_with=_other_halves(entry))
     if form.is_valid():
         with form.told():
             _take_back(request, form, entry)
             return to_tool(on)
     elif not form.is_bound and not deeds.gone(entry):
-        form.show(deeds.void, entry, reason=on.tool.code, by=request.user, recorded_by=request.user)
+        others = list(form.written_with.values())
+        form.show(deeds.void_set, entry, others=others, reason=on.tool.code, by=request.user, recorded_by=request.user)
     return _about(request, "void", on, form, entry)
 
 
 def _take_back(request, form, entry):
     right = form.cleaned_data["right_tool"]
+    written = form.write_down(deeds.void_set, entry, others=form.others, right_tool=right, reason=form.reason)
     if right is None:
-        form.write_down(deeds.void, entry, reason=form.reason)
-        messages.success(request, _("Void: it stays to be read, struck through."))
+        words = _("Void: it stays to be read, struck through.")
     else:
-        form.write_down(deeds.put_right, entry, tool=right, reason=form.reason)
-        words = _("Void here, and written on %(tool)s: both say where the other is.")
-        messages.success(request, words % {"tool": right.code})
+        words = _("Void here, and written on %(tool)s: both say where the other is.") % {"tool": right.code}
+    _say(request, words, written[1:])
+
+
+def _other_halves(entry):
+    """What the same form wrote on the other halves; nothing more to take back of what is gone."""
+    return () if deeds.gone(entry) else deeds.written_with(entry)
+
+
+def _say(request, words, others):
+    also = ", ".join(one.tool.code for one in others)
+    messages.success(request, " ".join(filter(None, (words, also and _ALSO % {"codes": also}))))
 
 
 @deed(can_lead)
@@ -96,11 +105,13 @@ def correct(request, code, number):
     """Another entry stands in its place."""
     on = on_the_floor(code)
     entry = entry_of(on, number)
-    form = CorrectForm(**asked(request, on), entry=entry, surfaces=[on.tool.pk, *(row.tool.pk for row in on.inserts)])
+    surfaces = [on.tool.pk, *(row.tool.pk for row in on.inserts)]
+    form = CorrectForm(**asked(request, on), entry=entry, surfaces=surfaces, written_with=_other_halves(entry))
     if form.is_valid():
         with form.told():
-            form.write_down(deeds.correct, entry, reason=form.reason, changes=form.changes())
-            messages.success(request, _("Corrected: both can be read, the new one counts."))
+            said = {"others": form.others, "reason": form.reason, "changes": form.changes()}
+            written = form.write_down(deeds.correct_set, entry, **said)
+            _say(request, _("Corrected: both can be read, the new one counts."), written[1:])
             return to_tool(on)
     return _about(request, "correct", on, form, entry)
 
