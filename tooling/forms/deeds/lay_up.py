@@ -23,6 +23,8 @@ LONGEST_PART = 80
 LONGEST_SERIAL = 2000
 # It is started with what stands against it known, or it has happened and is only written down.
 START, HAPPENED = "start", "happened"
+# Why all the same: only in words of its own. Nothing is chosen beforehand.
+OTHER = "other"
 _LOCAL = "%Y-%m-%dT%H:%M"
 
 
@@ -39,7 +41,7 @@ class LayUpForm(HalvesPart, AskingForm):
     earliest = words(_("Earliest pull"), longest=40)
     # What the page filled in: left as it is, it follows the part and the time that are sent.
     filled_in = forms.CharField(required=False, widget=forms.HiddenInput)
-    reason = chips(_("Why all the same?"), [*LAY_UP_REASONS.items(), ("", _("something else"))])
+    reason = chips(_("Why all the same?"), [*LAY_UP_REASONS.items(), (OTHER, _("something else"))])
     reason_words = words(_("In your own words"), longest=300)
     anyway = forms.CharField(required=False, widget=forms.HiddenInput)
 
@@ -131,7 +133,7 @@ class LayUpForm(HalvesPart, AskingForm):
     @property
     def why(self) -> str:
         """The chip's word as it is kept, or what was typed."""
-        chip, typed = self.cleaned_data["reason"], self.cleaned_data["reason_words"].strip()
+        chip, typed = self.cleaned_data["reason"].replace(OTHER, ""), self.cleaned_data["reason_words"].strip()
         return f"{LAY_UP_REASONS[chip]}; {typed}" if chip and typed else chip or typed
 
     def fill_in_earliest(self) -> None:

@@ -54,9 +54,9 @@ def asked(request: HttpRequest, on: Floor) -> dict[str, Any]:
 def page(request: HttpRequest, template: str, on: Floor, form: Any, **more: Any) -> HttpResponse:
     """The page of a deed: with an empty form, or with what was typed and what is wrong with it.
 
-    Where a page that is open asks what the deed would do, that alone.
+    Where a page that is open asks what the deed would do, that alone; all of it where more changes with that (`beside`).
     """
-    if getattr(form, "looking", False):
+    if getattr(form, "looking", False) and "beside" not in more:
         return render(request, "tooling/deeds/_would.html", {"form": form})
     given = {"on": on, "tool": on.tool, "said": on.said, "shop": on.shop, "now": on.at, "zone": on.shop.zone}
     return render(request, f"tooling/deeds/{template}.html", {**given, "form": form, **more})

@@ -14,6 +14,8 @@ from tooling.words.when import lasting
 
 # As many part numbers as a list under a field can offer.
 MOST_PARTS = 300
+# What a page that is open takes anew with the part and the time: go or no-go, the earliest pull, the button.
+BESIDE = "#verdict,#earliest,#start"
 
 
 @deed()
@@ -40,6 +42,7 @@ def lay_up(request, code):
         "lay_up",
         on,
         form,
+        beside=BESIDE,
         stops=stops,
         notes=notes,
         halves=[half for half in free if half.tool in form.meant],
