@@ -201,6 +201,7 @@ def test_what_was_late_and_wrong_is_seen_before_it_is_written(phone, hours, hand
     phone.reads("Ready: 3 pulls, then wax")
     phone.fold("Other deeds")
     phone.link("Pulled")
+    phone.fold("change")
     phone.chip("earlier today")
     phone.page.get_by_label("At what time").fill("07:10")
     phone.button("Tight")

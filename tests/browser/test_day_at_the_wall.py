@@ -121,6 +121,7 @@ def test_two_people_by_turns_at_one_tablet(wall):
     # late, and shown before it is written; the name is kept until then, and no longer
     wall.page.goto("/tools/FIN-R/pulled/")
     wall.hands("Jonas")
+    wall.fold("change")
     wall.chip("earlier today")
     wall.page.get_by_label("At what time").fill(hours.shown(minutes=-10))
     wall.button("Light")

@@ -143,6 +143,7 @@ def test_a_time_is_asked_where_a_day_is_chosen(page, transactional_db, shop, han
     page.goto("/tools/DECK-2A/film/")
     sign_in(page, hand)
     assert not page.get_by_label("At what time").is_visible()
+    page.get_by_text("change", exact=True).click()
     page.get_by_role("radio", name="yesterday").check()
     page.get_by_label("At what time").fill("09:10")
     page.locator(".does-today", has_text="Its recipe has no film.").wait_for()
@@ -226,6 +227,7 @@ def test_what_is_refused_is_said_first_and_leads_to_its_field(sized, transaction
     page = sized
     page.goto("/tools/DECK-2A/pulled/")
     sign_in(page, hand)
+    page.get_by_text("change", exact=True).click()
     page.get_by_role("radio", name="yesterday").check()
     page.get_by_role("button", name="Tight").click()
     page.get_by_role("link", name="At what time did it come off?").click()

@@ -88,6 +88,7 @@ def test_what_was_typed_survives_a_reload_and_an_answer_that_was_lost(film):
 
 
 def test_two_taps_are_one_and_what_is_wrong_is_said_in_place(film):
+    film.get_by_text("change", exact=True).click()
     film.get_by_role("radio", name="yesterday").check()
     press(film)
     film.get_by_text("Not written:").wait_for()

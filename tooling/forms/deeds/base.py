@@ -16,6 +16,7 @@ from tooling.forms.deeds.when import (
     EARLIER,
     EXACT,
     NOW,
+    OF_THE_TIME,
     WHEN,
     WHICH,
     YESTERDAY,
@@ -174,6 +175,12 @@ class DeedForm(forms.Form):
         with trying() as entries:
             deed(about, **told)
         self.would = would(entries, self.now)
+
+    @property
+    def time_asked(self) -> bool:
+        """Whether its chips are shown at once: it was another time, something is wrong there, or it is shown first."""
+        wrong = any(self.errors.get(name) for name in OF_THE_TIME)
+        return wrong or self.would is not None or self["at"].value() not in (None, "", NOW)
 
     @property
     def pressed(self) -> tuple[str, str]:

@@ -54,7 +54,7 @@ def asked(request: HttpRequest, on: Floor) -> dict[str, Any]:
 def page(request: HttpRequest, template: str, on: Floor, form: Any, **more: Any) -> HttpResponse:
     """The page of a deed: with an empty form, or with what was typed and what is wrong with it.
 
-    Where a page that is open asks what the deed would do, that alone; all of it where more changes with that (`beside`).
+    Where a page that is open asks what the deed would do, that alone; all of it where more changes (`beside`).
     """
     if getattr(form, "looking", False) and "beside" not in more:
         return render(request, "tooling/deeds/_would.html", {"form": form})
