@@ -38,6 +38,14 @@ class EntryQuerySet(models.QuerySet["Entry"]):
         """Those that nobody has voided."""
         return self.filter(~models.Exists(Entry.objects.filter(voids=models.OuterRef("pk"))))
 
+    def lately_by(self, person: Any, since: Any) -> "EntryQuerySet":
+        """What was written from this sign-in since a moment."""
+        return self.filter(recorded_by=person, recorded_at__gt=since)
+
+    def of(self, tools: Any) -> "EntryQuerySet":
+        """Of a few rows those of these tools: a sum, so that no database goes through the tools' whole histories."""
+        return self.alias(of_tool=models.F("tool_id") + 0).filter(of_tool__in=tools)
+
     def standing(self) -> "EntryQuerySet":
         """Those that are neither replaced nor voided."""
         return self.not_replaced().not_void()
@@ -87,6 +95,8 @@ class Entry(models.Model):
             models.Index(Upper("part"), "tool", name="entry_part_tool"),
             # isnull, not ~Q: SQLite takes a partial index for "mold = 5" only where it says IS NOT NULL.
             models.Index(fields=["mold", "at"], condition=models.Q(mold__isnull=False), name="entry_mold_at"),
+            # What was just written here: asked at each look at a wall or a strip of tape.
+            models.Index(fields=["recorded_by", "recorded_at"], name="entry_recorded_by_at"),
             # Asked at each pull with a serial number: was it used for this part before?
             models.Index(fields=["part", "serial"], condition=models.Q(serial__gt=""), name="entry_part_serial"),
         ]

@@ -101,6 +101,13 @@ def time_after_last_ply(part: str) -> timedelta | None:
     return _lasting(revision, 0) if revision is not None else None
 
 
+def earliest_after_last_ply(tool: Tool) -> datetime | timedelta | None:
+    """The own time of the part that is in the tool, from the last ply on; else what was set at the start."""
+    summary = Summary.objects.get(tool=tool)
+    inside = decode(summary.state).part
+    return time_after_last_ply(summary.part) or (inside.earliest_pull if inside is not None else None)
+
+
 def _newest(part: str) -> PartRevision | None:
     if not part:
         return None

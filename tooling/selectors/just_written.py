@@ -56,7 +56,7 @@ class JustWritten:
 def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustWritten | None:
     """The last thing that the person wrote of the tool, while it can be rubbed out; None where that was a void."""
     since = now - RUB_OUT_WITHIN
-    mine = Entry.objects.filter(tool=tool, recorded_by=person, recorded_at__gt=since)
+    mine = Entry.objects.lately_by(person, since).of([tool.pk])
     last = mine.select_related("by", "replaces").order_by("-number").first()
     if last is not None and last.kind == "hold":
         # Held with a pull: the pull is what was written.

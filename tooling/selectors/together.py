@@ -1,6 +1,6 @@
 """Several tools that are coated in one go: which wait for the same coat, and how each of them stands."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from math import ceil
@@ -8,7 +8,7 @@ from math import ceil
 from tooling.calc.ahead import Ahead, coats_ahead
 from tooling.calc.state import decode
 from tooling.calc.status import RANK
-from tooling.models import Entry, Person, RecipeVersion, Shop, Span, Tool, Wipe
+from tooling.models import Entry, Person, RecipeVersion, Shop, Span, Tool, ToolAlias, Wipe, tidy_code
 from tooling.selectors.coats import CLOCK_RUNS, wipes_of
 from tooling.selectors.rows import Row, rows, shown
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
@@ -72,6 +72,11 @@ class Together:
         return tuple(one.code for one in self.members)
 
     @property
+    def keys(self) -> tuple[int, ...]:
+        """The keys of the tools, in the same order."""
+        return tuple(one.row.tool.pk for one in self.members)
+
+    @property
     def plans(self) -> list[Ahead]:
         """What lies ahead of each that is on that recipe."""
         return [one.plan for one in self.members if one.plan is not None and one.recipe == self.recipe]
@@ -120,13 +125,20 @@ def _code(one: Member) -> str:
 
 def together(codes: Sequence[str], at: datetime) -> Together:
     """These tools, in their order and each once, by as many queries for one as for forty."""
-    shop, found, unknown = Shop.current(), [], []
-    for code in dict.fromkeys(codes[: 2 * MOST]):
-        tool = Tool.objects.called(code).first() if "\x00" not in code else None
-        unknown += [code] if tool is None else []
-        found += [tool.pk] if tool is not None else []
-    members = _with_coats(_members(list(dict.fromkeys(found))[:MOST], at, shop))
-    return Together(shop, at, tuple(members), tuple(unknown))
+    shop, named = Shop.current(), list(dict.fromkeys(codes[: 2 * MOST]))
+    found = _called(named)
+    keys = list(dict.fromkeys(found[code] for code in named if code in found))[:MOST]
+    members = _with_coats(_members(keys, at, shop))
+    return Together(shop, at, tuple(members), tuple(code for code in named if code not in found))
+
+
+def _called(codes: Sequence[str]) -> dict[str, int]:
+    """The keys of the tools that have or once had these codes, by what was written."""
+    tidy = {code: " ".join(tidy_code(code).split()) for code in codes if "\x00" not in code}
+    once = ToolAlias.objects.filter(code__in=tidy.values()).values_list("code", "tool")
+    now = Tool.objects.filter(code__in=tidy.values()).values_list("code", "pk")
+    known = {**dict(once), **dict(now)}
+    return {code: known[text] for code, text in tidy.items() if text in known}
 
 
 def _members(keys: list[int], at: datetime, shop: Shop) -> list[Member]:
@@ -161,10 +173,10 @@ class Lately:
     minutes: int
 
 
-def written_lately(codes: Sequence[str], person: Person, at: datetime) -> Lately | None:
+def written_lately(tools: Collection[int], person: Person, at: datetime) -> Lately | None:
     """The last coat that a person wrote on each of these tools, while it can be rubbed out; None where none can."""
     since = at - RUB_OUT_WITHIN
-    mine = Entry.objects.filter(tool__code__in=codes, recorded_by=person, recorded_at__gt=since)
+    mine = Entry.objects.lately_by(person, since).of(tools)
     last = {one.tool_id: one for one in mine.select_related("tool", "by").order_by("number")}
     gone = set(Entry.objects.filter(voids__in=last.values()).values_list("voids_id", flat=True))
     found = tuple(one for one in last.values() if one.kind in _GOES_ON and one.pk not in gone)

@@ -107,7 +107,7 @@ def _keys(group: str, at: datetime) -> Iterable[int]:
 
 def strips(station: Person, at: datetime, shop: Shop) -> list[JustWritten]:
     """What was written there within the last minutes, the last of each tool, the latest first."""
-    lately = Entry.objects.filter(recorded_by=station, recorded_at__gt=at - RUB_OUT_WITHIN).order_by("-recorded_at")
+    lately = Entry.objects.lately_by(station, at - RUB_OUT_WITHIN).order_by("-recorded_at")
     tools = list(dict.fromkeys(lately.values_list("tool", flat=True)))[:STRIPS]
     known = Tool.objects.in_bulk(tools)
     found = (just_written(known[key], station, at, shop) for key in tools)

@@ -1,23 +1,15 @@
 """What a change would make of the tools' states, before it is made. Nothing is written."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
-from typing import Any
 
 from django.db.models import Q
 
 from tooling.calc.recipe import Recipe, RecipeBook
-from tooling.calc.status import status_of
 from tooling.models import Kind, RecipeVersion, Shop, Summary, Tool
-from tooling.selectors.history import History
-from tooling.selectors.recipes import recipe_book
 from tooling.selectors.release import IfOtherwise, Standing, standings
-from tooling.services.drafts import draft
 from tooling.words.status import sentence
-
-# Stands for the number that an entry would get: behind all that there are.
-_NOT_YET = 2**62
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,37 +55,6 @@ def with_version(new: RecipeVersion, at: datetime) -> WhatIf:
 def in_zone(zone: tzinfo, at: datetime) -> WhatIf:
     """What all tools would be if the shop's days began in another zone. Every history is folded for it."""
     return _compared(Tool.objects.filter(kind__in=Kind.WITH_SURFACE), at, IfOtherwise(zone=zone))
-
-
-@dataclass(frozen=True, slots=True)
-class Would:
-    """What an entry would make of a surface by itself: its sentence now, and then."""
-
-    now: str
-    then: str
-
-
-def if_written(tool: Tool, kind: str, said: Mapping[str, Any], at: datetime | None, now: datetime) -> Would:
-    """What is said of the tool's own surface now, and what would be if an entry were written; its history is folded.
-
-    `at`: when it happened; None is now.
-    """
-    book, zone = recipe_book(), Shop.current().zone
-    made = draft(tool, kind, said)
-    made.at, made.recorded_at = at or now, now
-    fact = made.as_calc()
-    fact.id = _NOT_YET
-    before, after = History(book, zone), History(book, zone)
-    after.log(tool.pk).append(fact)
-    return Would(*(_of_surface(history, tool, book, zone, now) for history in (before, after)))
-
-
-def _of_surface(history: History, tool: Tool, book: RecipeBook, zone: tzinfo, at: datetime) -> str:
-    state = history.folded(tool).state
-    status = status_of(state, tool.pk, book, zone, at)
-    recipe = book.at(state.system, at)
-    family = recipe.family if recipe is not None else "other"
-    return sentence(status, family=family, now=at, zone=zone, kind=tool.kind).whole
 
 
 def _from(new: RecipeVersion, at: datetime) -> Iterator[Recipe]:

@@ -1,7 +1,8 @@
 """An entry that is about to be written, put together from what a deed says."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 from hashlib import sha256
@@ -19,9 +20,22 @@ IN_PAYLOAD = frozenset({
     "touch_ups", "total_pulls", "lot", "place", "home", "seen", "person", "until", "minutes", "value", "quantity",
     "unit", "instrument", "step", "note", "evidence", "why", "inserts_back", "for_lead", "against",
 })  # fmt: skip
+_LEFT = "left alone"
 _ONE_UNLESS_SAID = frozenset({"pull", "coat", "sealer"})
 # "no" is an answer here, not an empty field
 _FALSE_SPEAKS = frozenset({"passed", "home", "seen", "part_damaged", "tool_damaged", "inserts_back"})
+
+
+@dataclass(frozen=True)
+class LeftAlone:
+    """A fact that a form leaves to what stands when it is written. The form says the same however often it comes."""
+
+    found: Callable[[Tool], Any]
+
+
+def filled_in(tool: Tool, said: Mapping[str, Any]) -> dict[str, Any]:
+    """What was said, with what was left alone as it stands now: asked under the locks."""
+    return {name: value.found(tool) if isinstance(value, LeftAlone) else value for name, value in said.items()}
 
 
 def draft(tool: Tool, kind: str, said: Mapping[str, Any]) -> Entry:
@@ -63,4 +77,6 @@ def _plain(value: Any) -> Any:
 
 
 def _in_text(value: Any) -> str:
+    if isinstance(value, LeftAlone):
+        return _LEFT
     return str(value.pk if isinstance(value, Model) else value)

@@ -18,7 +18,7 @@ from tooling.selectors.recipes import recipe_book
 from tooling.services import chain
 from tooling.services.absorb import Rules, absorb
 from tooling.services.checks import check_history, check_kinds, check_system, same_hand_held
-from tooling.services.drafts import draft, fingerprint
+from tooling.services.drafts import draft, filled_in, fingerprint
 from tooling.services.families import Family, FamilyMoved, lock
 from tooling.services.lead_notes import keep_told
 from tooling.services.refusals import refused
@@ -147,7 +147,7 @@ def _answered(token: UUID | None, seen: str) -> Entry | None:
 
 
 def _drafted(tool: Tool, asked: _Asked, now: datetime, found: Mapping[str, Any]) -> Entry:
-    at, said = asked.at or now - asked.ago, {**asked.said, **found}
+    at, said = asked.at or now - asked.ago, {**filled_in(tool, asked.said), **found}
     earliest = said.get("earliest_pull")
     if isinstance(earliest, timedelta):
         said = {**said, "earliest_pull": at + earliest}

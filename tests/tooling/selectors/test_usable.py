@@ -11,8 +11,9 @@ from shared.units import Read, unit_of
 from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
 from tooling.models import Kind, PartRevision
-from tooling.selectors.usable import registry
+from tooling.selectors.usable import inserts, registry
 from tooling.selectors.usable.answer import reasons
+from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import Reason
 from tooling.services.temperature import measure
 from tooling.services.tools import add_tool
@@ -72,6 +73,32 @@ def test_an_insert_of_the_last_lay_up_that_is_not_in_it(shop):
     assert (reason.key, reason.mend) == ("insert_out HATCH7", "Put it into DECK-2A.")
     happened.lay_up(shop.mold)
     assert keys(shop.mold) == ["part_in_mold DECK-2A"]
+
+
+def test_where_nobody_writes_lay_ups_any_more_the_last_pull_says_what_was_in_it(shop):
+    happened.lay_up(shop.mold)
+    happened.log_pull(shop.mold, came_off="free")
+    happened.remove(shop.insert)
+    assert keys(shop.mold) == ["insert_out HATCH7"]
+    happened.log_pull(shop.mold, came_off="free")
+    assert keys(shop.mold) == []
+
+
+def test_the_moves_of_an_insert_are_not_read_one_by_one(shop, django_assert_num_queries):
+    happened.lay_up(shop.mold)
+    happened.log_pull(shop.mold, came_off="free")
+    other = add_tool(code="DECK-1", name="Deck", kind=Kind.MOLD, release_system=shop.wax)
+    for _ in range(3):
+        happened.remove(shop.insert)
+        happened.install(shop.insert, mold=other)
+        happened.remove(shop.insert)
+        happened.install(shop.insert, mold=shop.mold)
+    happened.remove(shop.insert)
+    question = Asked([shop.mold, other], now() + timedelta(seconds=1))
+    assert set(question.surfaces) == {shop.mold.pk, other.pk}
+    assert question.shop
+    with django_assert_num_queries(2):
+        assert [(key, one.key) for key, one in inserts.reasons(question)] == [(shop.mold.pk, "insert_out HATCH7")]
 
 
 def test_an_insert_that_stuck_in_the_part_is_missed(shop):

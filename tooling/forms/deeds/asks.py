@@ -30,7 +30,7 @@ class AskingForm(DeedForm):
 
     def ask(self, key: str, field: str, words: str) -> None:
         """Asks at the field, until somebody is sure."""
-        sure = key in (self.data.getlist("sure") if hasattr(self.data, "getlist") else ())
+        sure = self.was_sent or key in (self.data.getlist("sure") if hasattr(self.data, "getlist") else ())
         self.asked.append(Ask(key, field, sure))
         if not sure:
             self.add_error(field, words)

@@ -117,6 +117,11 @@ class DeedForm(forms.Form):
         return data
 
     @property
+    def was_sent(self) -> bool:
+        """Whether it was written already: then it gets its first answer again, however things stand by now."""
+        return sent_before(self.cleaned_data.get("token"))
+
+    @property
     def _waited(self) -> datetime.timedelta:
         return datetime.timedelta(seconds=self.cleaned_data.get("waited") or 0)
 
@@ -162,7 +167,7 @@ class DeedForm(forms.Form):
         """
         told = {**facts, **self._told()}
         late = self.ALWAYS_SHOWN or self.cleaned_data["at"] is not None
-        if (late or self.looking) and not sent_before(self.cleaned_data["token"]):
+        if (late or self.looking) and not self.was_sent:
             if late:
                 self.show(deed, about, **told)
             wanted = self.would is not None and (self.ALWAYS_SHOWN or self.would.matters)

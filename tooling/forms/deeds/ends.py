@@ -12,7 +12,8 @@ from tooling.calc.state import PartIn
 from tooling.forms.deeds.base import DeedForm, words
 from tooling.forms.deeds.halves import HalvesPart
 from tooling.forms.deeds.when import EXACT, exact_moment
-from tooling.selectors.floor import LONGEST_IN_MOLD
+from tooling.selectors.floor import LONGEST_IN_MOLD, earliest_after_last_ply
+from tooling.services.drafts import LeftAlone
 from tooling.words.when import clock_or_when
 
 
@@ -26,7 +27,8 @@ class _EndForm(HalvesPart, DeedForm):
     def clean(self) -> dict[str, Any]:
         data = super().clean()
         at = data.get("at")
-        if self.part_in is not None and at is not None and at < self.part_in.since:
+        before = self.part_in is not None and at is not None and at < self.part_in.since
+        if before and not self.was_sent:
             field = "at_exact" if self.data.get("at") == EXACT else "at_time"
             since = clock_or_when(self.part_in.since, self.now, self.shop.zone)
             self.add_error(field, _now("Before its lay-up started (%(when)s). Check the time.") % {"when": since})
@@ -51,10 +53,8 @@ class LayUpDoneForm(_EndForm):
 
     earliest = words(_("Not to be pulled before"), longest=40)
 
-    def __init__(self, *args: Any, own_time: datetime.timedelta | None, **more: Any) -> None:
-        """`own_time`: how long after the last ply the part may come out, where somebody has said."""
+    def __init__(self, *args: Any, **more: Any) -> None:
         super().__init__(*args, **more)
-        self.own_time = own_time
         self.fields["earliest"].widget.input_type = "datetime-local"
 
     def clean_earliest(self) -> datetime.datetime | None:
@@ -74,7 +74,6 @@ class LayUpDoneForm(_EndForm):
         return data
 
     @property
-    def earliest_pull(self) -> datetime.datetime | datetime.timedelta | None:
-        """What was said; else the part's own time from the last ply on; else what was set at the start."""
-        set_before = self.part_in.earliest_pull if self.part_in is not None else None
-        return self.cleaned_data["earliest"] or self.own_time or set_before
+    def earliest_pull(self) -> datetime.datetime | LeftAlone:
+        """What was said; else what the part that is in it wants when this is written."""
+        return self.cleaned_data["earliest"] or LeftAlone(earliest_after_last_ply)

@@ -13,10 +13,11 @@ from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.halves import HalvesPart
 from tooling.forms.deeds.when import exact_moment
-from tooling.models import Entry, Tool
+from tooling.models import Tool
 from tooling.selectors.floor import LONGEST_IN_MOLD, time_in_mold
 from tooling.selectors.twice import serials
 from tooling.selectors.usable.reason import LEAD, Reason
+from tooling.services.drafts import LeftAlone
 from tooling.words.terms import LAY_UP_REASONS
 
 LONGEST_PART = 80
@@ -75,11 +76,6 @@ class LayUpForm(HalvesPart, AskingForm):
     def seen(self) -> frozenset[str]:
         """The keys of what stood against it on the page that was sent."""
         return frozenset(self.data.getlist("seen") if hasattr(self.data, "getlist") else ())
-
-    @property
-    def was_sent(self) -> bool:
-        """Whether it was written already: then it gets its first answer again."""
-        return Entry.objects.filter(token=self.cleaned_data["token"]).exists()
 
     def clean_serial(self) -> str:
         """However they were put under one another: with commas between."""
@@ -156,6 +152,6 @@ class LayUpForm(HalvesPart, AskingForm):
             "part": data["part"],
             "serial": data["serial"],
             "film": True if data["film"] else None,
-            "earliest_pull": data["earliest"] or time_in_mold(data["part"]),
+            "earliest_pull": data["earliest"] or LeftAlone(lambda _tool: time_in_mold(data["part"])),
             "reason": self.why,
         }

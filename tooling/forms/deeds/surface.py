@@ -1,5 +1,6 @@
 """What goes on the surface: coats and film."""
 
+from collections.abc import Sequence
 from typing import Any
 from uuid import UUID
 
@@ -11,6 +12,8 @@ from tooling.forms.deeds.uses import count_field
 from tooling.models import ReleaseSystem, Stuff
 from tooling.models.tins import LONGEST_LOT
 from tooling.selectors.tins import lot_of
+from tooling.services.deeds.together import token_of
+from tooling.services.deeds.undo import sent_before
 from tooling.words.terms import AREAS, COAT_REASONS
 
 COAT, SEALER, FILM = "coat", "sealer", "film"
@@ -23,6 +26,11 @@ def uuid_in(data: Any) -> UUID | None:
         return UUID(data.get("token", ""))
     except ValueError:
         return None
+
+
+def own_unless_sent(form: DeedForm, own: str | None) -> str:
+    """The tool's own recipe, which is not offered. What was sent before may be its own by now: it is offered again."""
+    return "" if form.is_bound and sent_before(form.data["token"]) else own or ""
 
 
 class LotForm(DeedForm):
@@ -57,8 +65,9 @@ class CoatForm(LotForm):
     release_system = forms.ChoiceField(label=_("Another recipe’s coat"), required=False)
     reason = chips(_("Why"), [("", _("not said")), *COAT_REASONS.items()])
 
-    def __init__(self, *args: Any, own: str, step: str, **more: Any) -> None:
+    def __init__(self, *args: Any, own: str | None, step: str, **more: Any) -> None:
         super().__init__(*args, **more)
+        own = own_unless_sent(self, own)
         others = ReleaseSystem.objects.exclude(code=own).order_by("code").values_list("code", flat=True)
         self.fields["release_system"].choices = [("", _("no, its own")), *((code, code) for code in others)]
         self.fields["what"].initial = step or COAT
@@ -78,6 +87,16 @@ class CoatForm(LotForm):
 
 class TogetherForm(LotForm):
     """What went on several tools in one go."""
+
+    def __init__(self, *args: Any, tools: Sequence[int], **more: Any) -> None:
+        """`tools`: their keys."""
+        super().__init__(*args, **more)
+        self.tools = tools
+
+    @property
+    def was_sent(self) -> bool:
+        token = self.cleaned_data.get("token")
+        return token is not None and sent_before(*(token_of(token, key) for key in self.tools))
 
     def facts(self) -> dict[str, Any]:
         """What each entry says; all of it on the whole surface."""

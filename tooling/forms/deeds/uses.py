@@ -84,7 +84,7 @@ class PullForm(HalvesPart, AskingForm):
     def _check_lay_up(self, data: dict[str, Any]) -> None:
         """The part that is in it cannot have come off before it was laid up: then it was another."""
         inside, at = self.part_in, data.get("at")
-        if inside is None or at is None or at >= inside.since:
+        if inside is None or at is None or at >= inside.since or self.was_sent:
             return
         same = (data.get("part"), data.get("serial")) == (inside.part, inside.serial)
         if not same:

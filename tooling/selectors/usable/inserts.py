@@ -1,10 +1,9 @@
 """Mold inserts that were in a mold when a part was last laid up in it, and are not now."""
 
-from collections import defaultdict
 from collections.abc import Iterator
 from datetime import datetime
 
-from django.db.models import OuterRef, Subquery
+from django.db.models import Case, F, OuterRef, Subquery, When
 
 from tooling.calc.entry import INSERT_KINDS
 from tooling.models import Entry, Kind, Tool
@@ -17,41 +16,46 @@ from tooling.words.usable import insert_out, put_in
 def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
     """Every insert that is missing from a mold."""
     molds = {tool.pk: tool for tool in asked.tools if tool.kind in Kind.TAKES_INSERTS}
-    moves = _moves(molds)
-    if not moves:
+    uses = _last_uses(list(molds), asked.at) if molds else {}
+    for key, insert in _inside(uses):
+        if insert.pk not in {one.tool.pk for one in asked.surfaces[key]}:
+            text = insert_out(molds[key].code, uses[key], asked.at, asked.shop.zone)
+            yield key, Reason("insert_out", insert.code, text, put_in(molds[key].code), INSTALLED)
+
+
+def _inside(uses: dict[int, datetime]) -> Iterator[tuple[int, Tool]]:
+    """The inserts that were in each mold at its moment: of every insert its last move until then, however many more."""
+    if not uses:
         return
-    for key, last in _last_lay_ups(list(molds), asked.at).items():
-        inside = {one.tool.pk for one in asked.surfaces[key]}
-        for insert, told in moves.items():
-            if insert.pk not in inside and _in(told, last) == key:
-                text = insert_out(molds[key].code, last, asked.at, asked.shop.zone)
-                yield key, Reason("insert_out", insert.code, text, put_in(molds[key].code), INSTALLED)
+    ever = Entry.objects.filter(mold__in=uses, kind="installed").values("tool")
+    inserts = Tool.objects.filter(pk__in=ever).order_by("code")
+    for key, at in uses.items():
+        moves = Entry.objects.filter(tool=OuterRef("pk"), kind__in=INSERT_KINDS, at__lte=at).standing()
+        into = moves.order_by("-at", "-pk").values(into=Case(When(kind="installed", then=F("mold"))))
+        inserts = inserts.annotate(**{f"was_in_{key}": Subquery(into[:1])})
+    found = list(inserts)
+    for key in uses:
+        yield from ((key, insert) for insert in found if getattr(insert, f"was_in_{key}") == key)
 
 
-def _moves(molds: dict[int, Tool]) -> dict[Tool, list[Entry]]:
-    """Of every insert that was ever in one of the molds where it was put, oldest first."""
-    if not molds:
-        return {}
-    ever = Entry.objects.filter(mold__in=molds, kind="installed").values("tool_id")
-    found: dict[Tool, list[Entry]] = defaultdict(list)
-    moves = Entry.objects.filter(tool__in=ever, kind__in=INSERT_KINDS).standing().select_related("tool")
-    for entry in moves.order_by("tool__code", "at", "pk"):
-        found[entry.tool].append(entry)
-    return found
+def _last_uses(molds: list[int], at: datetime) -> dict[int, datetime]:
+    """When a part was last laid up in each mold; or pulled, where nobody writes lay-ups, or no longer.
+
+    The first pull after a lay-up is of that part: an insert may have stuck in it.
+    """
+    found = Tool.objects.filter(pk__in=molds).annotate(
+        laid=_nth(0, at, "lay_up"), pulled=_nth(0, at, "pull"), before=_nth(1, at, "pull", "abandoned")
+    )
+    uses = {}
+    for one in found:
+        again = one.laid is None or (one.before is not None and one.before >= one.laid)
+        last = max(filter(None, (one.laid, one.pulled)), default=None) if again else one.laid
+        if last is not None:
+            uses[one.pk] = last
+    return uses
 
 
-def _last_lay_ups(molds: list[int], at: datetime) -> dict[int, datetime]:
-    """When a part was last laid up in each mold; of one whose lay-ups nobody writes, when one was last pulled."""
-    found: dict[int, datetime] = {}
-    for kind in ("pull", "lay_up"):
-        uses = Entry.objects.filter(kind=kind, at__lt=at).standing()
-        newest = uses.filter(tool=OuterRef("pk")).order_by("-at").values("at")[:1]
-        tools = Tool.objects.filter(pk__in=molds).annotate(last=Subquery(newest)).exclude(last=None)
-        found.update(tools.values_list("pk", "last"))
-    return found
-
-
-def _in(moves: list[Entry], at: datetime) -> int | None:
-    """The mold that an insert was in at a moment."""
-    before = [one for one in moves if one.at <= at]
-    return before[-1].mold_id if before and before[-1].kind == "installed" else None
+def _nth(place: int, at: datetime, *kinds: str) -> Subquery:
+    """When the tool of the row had an entry of these kinds: the last before a moment, or the last but one."""
+    uses = Entry.objects.filter(tool=OuterRef("pk"), kind__in=kinds, at__lt=at).standing()
+    return Subquery(uses.order_by("-at", "-pk").values("at")[place : place + 1])

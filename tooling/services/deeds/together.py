@@ -30,7 +30,12 @@ def coat_together(tools: Sequence[Tool], what: str, *, token: UUID, **said: Any)
     Order: the day's seal; the locks of all; then tool by tool what the deed does by itself, each with a token of its
     own that comes of the form's, so that the same form again gets its first answers. Raises NotAll with every refusal.
     """
-    return _all(tools, lambda tool: _LOG[what](tool, token=uuid5(token, str(tool.pk)), **said))
+    return _all(tools, lambda tool: _LOG[what](tool, token=token_of(token, tool.pk), **said))
+
+
+def token_of(token: UUID, tool: int) -> UUID:
+    """The token of one tool's coat, from the form's own."""
+    return uuid5(token, str(tool))
 
 
 def rub_out_together(entries: Iterable[Entry], *, recorded_by: Person, token: UUID) -> list[Entry]:

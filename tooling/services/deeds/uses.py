@@ -10,6 +10,7 @@ from shared.errors import AskFirst
 from tooling.models import Entry, Summary, Tool
 from tooling.selectors.usable.answer import reasons
 from tooling.services.deeds.base import Said
+from tooling.services.drafts import LeftAlone
 from tooling.services.ledger import Unless, record
 
 
@@ -23,7 +24,7 @@ def lay_up(
     part: str = "",
     serial: str = "",
     film: bool | None = None,
-    earliest_pull: datetime | timedelta | None = None,
+    earliest_pull: datetime | timedelta | LeftAlone | None = None,
     reason: str = "",
     seen: Collection[str] | None = None,
     **said: Unpack[Said],
@@ -57,7 +58,9 @@ def lay_up(
     )
 
 
-def end_lay_up(tool: Tool, *, earliest_pull: datetime | None = None, **said: Unpack[Said]) -> Entry:
+def end_lay_up(
+    tool: Tool, *, earliest_pull: datetime | timedelta | LeftAlone | None = None, **said: Unpack[Said]
+) -> Entry:
     """The last ply is on: sets the earliest pull anew."""
     return record(tool, "lay_up_done", earliest_pull=earliest_pull, **said)
 

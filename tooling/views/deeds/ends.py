@@ -14,7 +14,7 @@ def lay_up_done(request, code):
     """The last ply is on: the earliest pull is set anew."""
     on = on_the_floor(code, Kind.WITH_SURFACE)
     long = time_after_last_ply(on.summary.part)
-    form = LayUpDoneForm(**_asked(request, on), own_time=long)
+    form = LayUpDoneForm(**_asked(request, on))
     if form.is_valid():
         with form.told():
             form.write_down(deeds.end_lay_up_set, form.cleaned_data["tools"], earliest_pull=form.earliest_pull)

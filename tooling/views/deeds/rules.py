@@ -4,9 +4,7 @@ from shared.access import can_lead
 from tooling.forms.deeds.rules import IntervalForm, RecipeForm
 from tooling.models import Kind
 from tooling.selectors.floor import recent_parts
-from tooling.selectors.what_if import if_written
 from tooling.services import deeds
-from tooling.services.deeds.undo import sent_before
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
 
 
@@ -27,12 +25,9 @@ def release_system(request, code):
     """Another recipe: what it does to the state is shown first, and written when it is sent again."""
     on = on_the_floor(code, Kind.WITH_SURFACE)
     form = RecipeForm(**asked(request, on), own=on.summary.state.get("system"))
-    would = None
     if form.is_valid():
         with form.told():
-            recipe, said = form.cleaned_data["release_system"], form.said()
-            if form.was_shown or sent_before(said["token"]):
-                deeds.change_release_system(on.tool, release_system=recipe, **said)
-                return to_tool(on)
-            would = if_written(on.tool, "release_system", {"release_system": recipe}, said["at"], on.at)
-    return page(request, "release_system", on, form, would=would)
+            recipe = form.cleaned_data["release_system"]
+            form.write_down(deeds.change_release_system, on.tool, release_system=recipe)
+            return to_tool(on)
+    return page(request, "release_system", on, form)

@@ -61,7 +61,7 @@ def coats_together(request: HttpRequest) -> HttpResponse:
     data = request.POST if request.method == "POST" else kept
     codes = (data if data is not None and "tool" in data else request.GET).getlist("tool")
     batch = together(codes, clock.now())
-    form = TogetherForm(data, kept=kept is not None, who=request.user, shop=batch.shop, now=batch.at)
+    form = TogetherForm(data, tools=batch.keys, kept=kept is not None, who=request.user, shop=batch.shop, now=batch.at)
     refused: dict[str, str] = {}
     if form.is_valid():
         with form.told():
@@ -83,14 +83,15 @@ def _coat(batch: Together, form: TogetherForm) -> None:
     other = {
         one.code: _("It is on another recipe: coat it by itself.")
         for one in batch.members
-        if one.recipe is not None and one.recipe != batch.recipe
+        if one.recipe is not None and one.recipe != batch.recipe and not form.was_sent
     }
     strange = {code: _("There is no tool of this code.") for code in batch.unknown}
     if other or strange:
         raise NotAll({**other, **strange})
     if not batch.members:
         raise Refused(_("No tool is left. Choose some first."))
-    tools = [Tool.objects.get(pk=one.row.tool.pk) for one in batch.members]
+    known = Tool.objects.in_bulk(batch.keys)
+    tools = [known[key] for key in batch.keys]
     form.write_down(deeds.coat_together, tools, what=form.what_went_on, **form.facts())
 
 
@@ -126,7 +127,7 @@ def live(request: HttpRequest, batch: Together) -> dict[str, Any]:
         "without": [(code, address(batch.codes)) for code in batch.unknown],
         "query": urlencode({"tool": batch.codes}, doseq=True),
         "tins": open_tins(request.user, recipe.system.code) if recipe is not None else {},
-        "written": written_lately(batch.codes, request.user, batch.at),
+        "written": written_lately(batch.keys, request.user, batch.at),
         "shop": batch.shop,
         "now": batch.at,
         "zone": batch.shop.zone,

@@ -5,11 +5,13 @@ from uuid import uuid4
 import pytest
 
 from tests.tooling.views.deeds.conftest import errors, happened
-from tooling.models import Entry, RecipeVersion, Wipe
+from tooling.models import Entry, RecipeVersion, ReleaseSystem, Wipe
 from tooling.services.tins import open_tin
 from tooling.services.tools import add_tool
 
 pytestmark = pytest.mark.django_db
+# Of the page, and of the pieces of it that are fetched anew.
+QUERIES = 12
 BOTH = "/coats/together/?tool=DECK-2A&tool=HULL-2A"
 
 
@@ -111,11 +113,27 @@ def test_a_station_is_asked_whose_hands(client, station, two):
     assert not Wipe.objects.exists()
 
 
-def test_its_queries_do_not_grow_with_history(client, two, django_assert_max_num_queries):
+def test_its_queries_grow_neither_with_history_nor_with_tools(client, two, shop, django_assert_num_queries):
     for _ in range(8):
         happened.log_pull(two[0], came_off="free")
-    with django_assert_max_num_queries(40):
-        client.get(BOTH)
+    codes = [add_tool(code=f"M{n}", name="M", kind="mold", release_system=shop.wax).code for n in range(18)]
+    two[1].aliases.create(code="OLD/HULL")
+    for asked in (["DECK-2A"], ["DECK-2A", "old/hull", *codes]):
+        for at in ("", "now/"):
+            with django_assert_num_queries(QUERIES):
+                page = client.get(f"/coats/together/{at}", {"tool": asked})
+            assert len(page.context["batch"].codes) == len(asked)
+
+
+def test_sent_again_when_one_of_them_is_on_another_recipe_by_now(client, two, shop):
+    semi = ReleaseSystem.objects.get(code="SEMI")
+    RecipeVersion.objects.create(system=semi, name="Release liquid", family="semi_permanent")
+    token = uuid4()
+    assert send(client, token=token).url == BOTH
+    happened.change_release_system(two[1], release_system="SEMI")
+    before = Entry.objects.count()
+    assert send(client, token=token).url == BOTH
+    assert Entry.objects.count() == before
 
 
 @pytest.mark.parametrize("codes", ["", "tool=", "tool=%00", "tool=" + "x" * 500, "tool=a/b&tool=../.."])

@@ -137,21 +137,40 @@ def test_a_number_of_its_own_and_the_recipes_again(send, shop):
     assert "own_n" not in Summary.objects.get(tool=shop.mold).state
 
 
-def test_another_recipe_is_written_when_what_it_does_was_seen(client, send, shop):
-    RecipeVersion.objects.create(system=ReleaseSystem.objects.get(code="SEMI"), name="Semi", family="semi_permanent")
+@pytest.fixture
+def another_recipe(client, lead):
+    """What is answered to the form as it stands."""
+
+    def post(code, **typed):
+        given = {"token": uuid4(), "at": "now", "by": lead.pk, "release_system": "SEMI", **typed}
+        return client.post(f"/tools/{code}/release-system/", given)
+
+    return post
+
+
+@pytest.fixture
+def semi(shop):
+    semi = ReleaseSystem.objects.get(code="SEMI")
+    return RecipeVersion.objects.create(system=semi, name="Semi", family="semi_permanent")
+
+
+def test_another_recipe_is_written_when_what_it_does_was_seen(another_recipe, send, semi):
     token, before = uuid4(), Entry.objects.count()
-    shown = send("release_system", token=token, release_system="SEMI")
+    shown = another_recipe("DECK-2A", token=token)
     assert (shown.status_code, Entry.objects.count()) == (200, before)
-    assert shown.context["would"].now.startswith("Ready")
-    assert "Strip" in shown.context["would"].then
-    to_show = shown.context["form"].to_show
-    late = send("release_system", token=token, release_system="SEMI", shown=to_show, at="exact", at_exact="2026-01-05")
-    assert late.status_code == 200
+    (change,) = shown.context["form"].would.changes
+    assert (change.now.startswith("Ready"), "Strip" in change.then) == (True, True)
+    key = shown.context["form"].would.key
     for _twice in range(2):
-        answer = send("release_system", token=token, release_system="SEMI", shown=to_show)
-        assert answer.status_code == 302
+        assert another_recipe("DECK-2A", token=token, shown=key).status_code == 302
     assert (last().kind, last().release_system, Entry.objects.count()) == ("release_system", "SEMI", before + 1)
     assert errors(send("release_system", release_system="SEMI"))["release_system"] == ["Choose one of the recipes."]
+
+
+def test_another_recipe_on_a_mold_insert_is_shown_on_the_mold_that_it_sits_in(another_recipe, semi):
+    changes = another_recipe("HATCH7").context["form"].would.changes
+    assert [one.tool.code for one in changes] == ["HATCH7", "DECK-2A"]
+    assert [one.now != one.then for one in changes] == [True, True]
 
 
 def test_a_reading_of_something_else_is_named(send):
