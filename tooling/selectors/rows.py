@@ -69,6 +69,7 @@ class _Kept(NamedTuple):
     step_at: datetime | None
     held_since: datetime | None
     held_by: str | None
+    held_note: str
     part: str
     serial: str
     laid_up_at: datetime | None

@@ -85,7 +85,9 @@ def would(entries: Sequence[Entry], at: datetime) -> Would | None:
         return None
     pairs = sorted(zip(standings(asked, at), then, strict=True), key=lambda pair: pair[0].tool.pk not in tools)
     zone = Shop.current().zone
-    changes = tuple(filter(None, (_change(now, then, at, zone) for now, then in pairs)))
+    held = {entry.tool_id: entry.payload.get("reason", "") for entry in entries if entry.kind == "hold"}
+    made = (_change(now, then, at, zone, held.get(now.tool.pk, "")) for now, then in pairs)
+    changes = tuple(filter(None, made))
     return Would(changes, "" if changes or not pairs else _said(pairs[0][0], at, zone))
 
 
@@ -95,22 +97,24 @@ def _fact(entry: Entry, number: int) -> Fact:
     return made
 
 
-def _change(now: Standing, then: Standing, at: datetime, zone: tzinfo) -> Change | None:
+def _change(now: Standing, then: Standing, at: datetime, zone: tzinfo, held: str) -> Change | None:
     before, after = _after(now), _after(then)
     come, go = _differences(now, then)
     change = Change(
         now.tool,
         _said(now, at, zone),
-        _said(then, at, zone),
+        _said(then, at, zone, held),
         (before, after) if before != after else None,
         *(Flags(tuple(_in_words(one[:NAMED], now.tool, at, zone)), len(one[NAMED:])) for one in (come, go)),
     )
     return change if change.matters or change.after else None
 
 
-def _said(one: Standing, at: datetime, zone: tzinfo) -> str:
+def _said(one: Standing, at: datetime, zone: tzinfo, held: str = "") -> str:
     kind = one.tool.kind
-    return sentence(one.status, family=one.family, now=at, zone=zone, own=one.own, on=one.on, kind=kind).whole
+    return sentence(
+        one.status, family=one.family, now=at, zone=zone, own=one.own, on=one.on, kind=kind, held=held
+    ).whole
 
 
 def _after(one: Standing) -> str:

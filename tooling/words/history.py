@@ -12,6 +12,7 @@ from tooling.calc.entry import INSERT_KINDS
 from tooling.words.about import HISTORY_GROUPS
 from tooling.words.entries import Around, Told, told
 from tooling.words.flags import flag_words
+from tooling.words.own import quoted
 
 # Written down later than this after it happened is said beside it.
 LATE = timedelta(hours=12)
@@ -94,16 +95,21 @@ def _on_its_mold(entry: Any) -> Told:
     """An insert installed or removed, as the mold tells it."""
     text = _("Mold insert installed") if entry.kind == "installed" else _("Mold insert removed")
     note = entry.payload.get("note")
-    return Told(text, (f"“{note}”",) if note else ())
+    return Told(text, (quoted(note),) if note else ())
 
 
 def _void(entry: Any) -> Taken:
-    return Taken(entry.recorded_at, _who(entry), entry.payload.get("reason", ""))
+    return Taken(entry.recorded_at, _who(entry), _why(entry, "reason"))
 
 
 def _correction(new: Any, old: Any, around: Around) -> Taken:
     was_at = old.at if old.at != new.at else None
-    return Taken(new.recorded_at, _who(new), new.payload.get("why", ""), told(old, around), was_at)
+    return Taken(new.recorded_at, _who(new), _why(new, "why"), told(old, around), was_at)
+
+
+def _why(entry: Any, said: str) -> str:
+    words = entry.payload.get(said, "")
+    return quoted(words) if words else ""
 
 
 def _who(entry: Any) -> str:

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from tooling.words.counting import capital
+from tooling.words.own import holds_unseen, quoted
 from tooling.words.terms import CAME_OFF, term
 from tooling.words.when import when
 
@@ -17,28 +18,31 @@ def since(hold: Any, now: datetime, zone: tzinfo) -> str:
     text = _("Since %(when)s, by %(by)s") % said if hold.by else _("Since %(when)s") % said
     what = ", ".join(_what(hold))
     text = f"{text}: {what}" if what else text
-    quoted = quote(hold)
-    if not quoted:
+    words = quote(hold)
+    if not words:
         return f"{text}."
-    return f"{text}; {quoted}" if what else f"{text}: {quoted}"
+    text = f"{text}; {words}" if what else f"{text}: {words}"
+    return f"{text}." if holds_unseen(words) else text
 
 
 def quote(hold: Any) -> str:
-    """What was said with it, ticks and words."""
+    """What was said with it, ticks and words: in quotation marks, unless the program held it."""
     said = [hold.payload.get(name, "") for name in ("reason", "note")]
     words = ". ".join(word for word in said if word)
-    return f"“{words}”" if words else ""
+    return quoted(words) if words else ""
 
 
 def and_more(holds: list[Any]) -> str:
-    """The words of the first, and how many more there are: for a row."""
+    """The words of the first, and how many more there are: for a row, behind the sentence of its state."""
     if not holds:
         return ""
     more = len(holds) - 1
-    quoted, what = quote(holds[0]), capital(", ".join(_what(holds[0])))
-    first = quoted or what
+    words, what = quote(holds[0]), capital(", ".join(_what(holds[0])))
+    if holds_unseen(words):
+        words = ""  # the sentence says it already
+    first = words or what
     if not more:
-        return f"{what}." if what and not quoted else first
+        return f"{what}." if what and not words else first
     text = ngettext("and %(n)d more.", "and %(n)d more.", more) % {"n": more}
     return f"{first} {text}" if first else _("For %(n)d reasons.") % {"n": more + 1}
 

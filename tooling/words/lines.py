@@ -75,7 +75,7 @@ def said_of(row: Any, around: Around, to_keep: bool = False) -> Sentence | None:
         return None
     return sentence(
         status, family=row.family, now=around.now, zone=around.zone, own=row.own, on=row.on, kind=row.tool.kind,
-        to_keep=to_keep,
+        to_keep=to_keep, held=row.deciding.summary.held_note if status.status == "held" else "",
     )  # fmt: skip
 
 

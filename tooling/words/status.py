@@ -10,6 +10,7 @@ from django.utils.translation import ngettext
 from tooling.calc.status import Status
 from tooling.words.counting import capital, coats, coats_of_sealer, missing_coats, pulls
 from tooling.words.family import coat_first, coat_line, then_a_coat
+from tooling.words.own import holds_unseen
 from tooling.words.reasons import reasons
 from tooling.words.when import clock_or_when, dated
 
@@ -41,6 +42,7 @@ class _Case:
     zone: tzinfo
     kind: str
     to_keep: bool
+    held: str
 
     @property
     def is_own(self) -> bool:
@@ -61,6 +63,7 @@ def sentence(
     on: str = "",
     kind: str = "mold",
     to_keep: bool = False,
+    held: str = "",
 ) -> Sentence:
     """What a status says.
 
@@ -70,8 +73,9 @@ def sentence(
     on: the code of the surface that the status comes from, where it is an insert and not the tool itself.
     kind: of the tool: a part is in a mold, a molding on a plug.
     to_keep: it will be read on another day, so that every time has its date.
+    held: the words that the surface is held with, where the program held it: they say more than that somebody did.
     """
-    case = _Case(status, own or status, family, now, zone, kind, to_keep)
+    case = _Case(status, own or status, family, now, zone, kind, to_keep, held)
     said = _SAID[status.status](case)
     if on and status.status not in ("part_in_mold", "ready"):
         about = _("This is about %(code)s, which is in it.") % {"code": on}
@@ -89,7 +93,11 @@ def _retired(case: _Case) -> Sentence:
 
 
 def _held(case: _Case) -> Sentence:
-    return Sentence(_("Held"), ", ".join(reasons("held", case.status.why)))
+    why = case.status.why
+    if "hold" not in why or not holds_unseen(case.held):
+        return Sentence(_("Held"), ", ".join(reasons("held", why)))
+    others = [code for code in why if code not in ("hold", "came_off")]
+    return Sentence(_("Held"), ", ".join([case.held, *reasons("held", others)]))
 
 
 def _part_in_mold(case: _Case) -> Sentence:

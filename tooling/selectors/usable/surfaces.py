@@ -70,10 +70,11 @@ def _reason(asked: Asked, surface: Surface, status: Status, holds: "_Holds") -> 
     family = recipe.family if recipe is not None else "other"
     until = when(status.ready_at, asked.at, zone) if status.ready_at is not None else ""
     number = _own_number(asked, surface, status)
+    note = asked.summaries[tool.pk].held_note if status.status == "held" else ""
     return Reason(
         code=status.status if number is None else "part_count",
         tool=tool.code,
-        text=str(sentence(status, family=family, now=asked.at, zone=zone, kind=tool.kind))
+        text=str(sentence(status, family=family, now=asked.at, zone=zone, kind=tool.kind, held=note))
         if number is None
         else part_count(asked.part, number),
         mend=mend(status.status, status.why, status.need, until),

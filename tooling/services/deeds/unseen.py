@@ -7,10 +7,9 @@ hold. Later it is a hold like any other.
 
 from uuid import UUID, uuid5
 
-from django.utils.translation import gettext as _
-
 from tooling.models import Entry, Person
 from tooling.services.ledger import record
+from tooling.words.own import not_looked
 
 # After these the tool itself may be marked.
 MARKING = ("stuck", "lost")
@@ -27,7 +26,7 @@ def hold_until_looked(pull: Entry, recorded_by: Person | None) -> Entry:
     return record(
         pull.tool,
         "hold",
-        reason=_("a part came off hard, and nobody has looked yet whether the tool is marked"),
+        reason=not_looked(pull.came_off),
         by=pull.by,
         recorded_by=recorded_by,
         at=pull.at,

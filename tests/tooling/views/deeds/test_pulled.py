@@ -105,7 +105,7 @@ def test_not_looked_holds_it_and_does_not_say_that_it_is_marked(send, shop):
     for _ in range(2):
         assert send("seen", number=standing().number, token=token, looked="not_looked").status_code == 302
     assert "tool_damaged" not in standing().payload
-    assert "nobody has looked" in standing("hold").payload["reason"]
+    assert "not looked at yet" in standing("hold").payload["reason"]
 
 
 @pytest.mark.parametrize("typed", [{}, {"fault": "drag"}, {"looked": "not_looked"}])
@@ -114,7 +114,7 @@ def test_left_open_it_counts_as_not_looked(client, send, shop, typed):
     assert Summary.objects.get(tool=shop.mold).held_since is not None
     assert client.get(answer.url).context["form"]["looked"].value() == "not_looked"
     send("seen", number=standing().number, **typed)
-    assert "nobody has looked" in standing("hold").payload["reason"]
+    assert "not looked at yet" in standing("hold").payload["reason"]
 
 
 def test_the_strip_speaks_of_the_pull_and_its_hold(client, send):
