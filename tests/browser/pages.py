@@ -144,7 +144,7 @@ PAGES = (
     Page("deed-clean", "/tools/SEAT3/clean/"),
     Page("deed-build-up", "/tools/DECK-2B/build-up/"),
     Page("deed-release-check", "/tools/DECK-2B/release-check/"),
-    Page("deed-wax-wanted", "/tools/DECK-2B/wax-wanted/"),
+    Page("deed-coat-wanted", "/tools/DECK-2B/coat-wanted/"),
     Page("deed-installed", "/tools/DECK-2B/installed/", TABLET),
     Page("deed-removed", "/tools/DECK-2B/removed/"),
     Page("deed-interval", "/tools/DECK-2B/interval/"),

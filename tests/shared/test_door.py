@@ -120,3 +120,10 @@ def test_nothing_inline_is_run(client):
     policy = client.get(SIGN_IN)["Content-Security-Policy"]
     assert "script-src 'self'" in policy
     assert "unsafe" not in policy
+
+
+def test_cautions_that_were_folded_are_open_after_signing_in_and_out(client, hand):
+    for change in (lambda: try_in(client, hand.name, PASSWORD), lambda: client.post("/sign-out/")):
+        client.cookies["folded_cautions"] = f"{hand.pk}.pull"
+        assert change().status_code == 302
+        assert client.cookies["folded_cautions"].value == ""

@@ -17,6 +17,7 @@ from django.utils.translation import gettext_lazy as _
 
 from shared.access import is_station
 from shared.clock import now
+from shared.cookies import FOLDED_CAUTIONS
 from shared.units import METRIC
 from tooling.calc.tape import Tape
 from tooling.drawing import marks, sections, shelves
@@ -30,8 +31,6 @@ register = template.Library()
 
 # As many drawings of each sort are kept to be shown again: some megabytes.
 KEPT = 4000
-# The cookie of the cautions that are folded on this device, which its script (caution.js) writes: coats.pull
-FOLDED = "folded_cautions"
 # The pages in the header: name of the address, word.
 PAGES: tuple[tuple[str, str | Promise], ...] = (
     ("board", _("Morning")),
@@ -250,11 +249,16 @@ def caution(about: str, of_family: str = "") -> dict[str, object]:
 
 @register.inclusion_tag("_caution_short.html", takes_context=True)
 def caution_in_short(context: template.Context, about: str, of_family: str = "") -> dict[str, object]:
-    """The same in a line or two, above what it is about; folded where somebody folded it in this shift."""
+    """The same in a line or two, above what it is about; folded where this person folded it in this shift.
+
+    At a station it cannot be folded: one hand would fold it for all.
+    """
     request = context.get("request")
-    kept = request.COOKIES.get(FOLDED, "") if request is not None else ""
-    found = cautions.caution(about, of_family)
-    return {"caution": found, "about": about, "folded": about in kept.split(".")}
+    user = getattr(request, "user", None)
+    person = str(user.pk) if user is not None and user.is_authenticated and not is_station(user) else ""
+    whose, *kept = request.COOKIES.get(FOLDED_CAUTIONS, "").split(".") if request is not None else ("",)
+    folded = whose == person and about in kept
+    return {"caution": cautions.caution(about, of_family), "about": about, "person": person, "folded": folded}
 
 
 @register.simple_tag

@@ -139,11 +139,20 @@ def test_the_frame_of_a_page(client, hand):
     assert hand.name in lost.text
 
 
-def test_a_caution_is_folded_where_this_device_folded_it():
+def test_a_caution_is_folded_for_the_person_who_folded_it():
     request = RequestFactory().get("/")
-    request.COOKIES["folded_cautions"] = "coats.pull"
+    request.COOKIES["folded_cautions"] = "7.coats.pull"
     cautions = '{% caution_in_short "pull" %}{% caution_in_short "strip" %}'
-    pull, strip = shown(cautions, request=request).split("</details>")[:2]
-    assert 'data-caution="pull">' in pull
-    assert 'data-caution="strip" open>' in strip
+
+    def seen_by(pk, station=False):
+        request.user = SimpleNamespace(pk=pk, is_authenticated=True, is_active=True, is_station=station)
+        return shown(cautions, request=request)
+
+    pull, strip = seen_by(7).split("</details>")[:2]
+    assert 'data-caution="pull" data-person="7">' in pull
+    assert 'data-caution="strip" data-person="7" open>' in strip
     assert "WARNING" in pull
+    assert seen_by(8).count('data-person="8" open>') == 2
+    at_a_station = seen_by(7, station=True)
+    assert "<details" not in at_a_station
+    assert at_a_station.count("<b>WARNING</b>") == 2

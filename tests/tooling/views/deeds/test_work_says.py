@@ -49,12 +49,12 @@ def test_each_page_says_what_it_does_by_the_numbers_of_the_recipe(client, shop):
     assert "bare and new: one coat of sealer, then seven coats" in does(client, "resurfaced")
     assert "Strip it first, from now on" in does(client, "build-up")
     assert "Failed: two coats before the next part." in does(client, "release-check")
-    assert "Wax first, from now on: two coats" in does(client, "wax-wanted")
+    assert "Wax first, from now on: two coats" in does(client, "coat-wanted")
     assert "Now it is 3 pulls, as its recipe says." in does(client, "interval")
     assert "a film is spoiled" in client.get("/tools/DECK-2A/clean/").text
     happened.strip(shop.mold)
     assert "its state stays" in does(client, "build-up")
-    assert "its state stays" in does(client, "wax-wanted")
+    assert "its state stays" in does(client, "coat-wanted")
 
 
 def test_a_test_that_passed_promises_nothing(client, send, shop):
