@@ -14,6 +14,7 @@ __all__ = ["shop"]
 pytestmark = pytest.mark.bad_connection
 PAGE = "/tools/DECK-2A/film/"
 NOT_YET = "Not through yet. What you typed stays here."
+LEFT = "This was not through when the page was left."
 
 
 @pytest.fixture
@@ -80,7 +81,7 @@ def test_what_was_typed_survives_a_reload_and_an_answer_that_was_lost(film):
     film.get_by_text(NOT_YET).wait_for()
     film.on("dialog", lambda dialog: dialog.accept())
     film.reload()
-    film.get_by_text(NOT_YET).wait_for()
+    film.get_by_text(LEFT).wait_for()
     assert film.get_by_label("Lot").input_value() == "tin 14"
     film.get_by_role("button", name="Send again").click()
     gone_on(film)

@@ -41,9 +41,16 @@
   if (live) {
     heard(live.dataset.now);
     run();
-    setInterval(run, 1000);
-    setInterval(again, 25000);
-    document.addEventListener("visibilitychange", again);
-    addEventListener("pageshow", (shown) => { if (shown.persisted) again(); });
+    // Where another page took the place of this one, that one has a clock of its own.
+    const gone = new AbortController();
+    const clocks = [];
+    const here = (act) => () => {
+      if (live.isConnected) return act();
+      clocks.forEach(clearInterval);
+      gone.abort();
+    };
+    clocks.push(setInterval(here(run), 1000), setInterval(here(again), 25000));
+    document.addEventListener("visibilitychange", here(again), { signal: gone.signal });
+    addEventListener("pageshow", (shown) => { if (shown.persisted) here(again)(); }, { signal: gone.signal });
   }
 }

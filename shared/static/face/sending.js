@@ -6,6 +6,8 @@
   const [SLOW, LONGEST, PAUSES] = [8_000, 40_000, [5_000, 10_000, 20_000, 30_000, 60_000]];
   const BYTES_A_SECOND = 10_000; // of pictures, where the signal is poor
   const KEPT = 'input:not([type="hidden"], [type="password"], [type="file"], [name="pin"], [data-never-kept]), select, textarea';
+  // Hidden, but not what the deed is about: of the one page, or of what it showed of the deed before it was written.
+  const OF_THE_PAGE = ["csrfmiddlewaretoken", "token", "waited", "shown", "look"];
   const [going, held] = [new Map(), new Map()]; // what is on its way, and what is not through yet, by its form
   const began = new Map(); // when a deed was first sent that did not get through at once, by its token
 
@@ -16,25 +18,37 @@
   const address = (form, pressed) =>
     new URL(pressed?.getAttribute?.("formaction") || form.getAttribute("action") || location.href, location.href);
 
-  // ---- what was typed, kept for this tab alone; at a shared tablet nothing outlives the page ----
-  const place = (form) => `typed ${address(form).pathname}`;
+  // ---- what was typed, kept for this tab and this person alone; at a shared tablet nothing outlives the page ----
+  const MINE = "typed ";
+  const place = (form) => MINE + address(form).pathname + address(form).search;
   const fields = (form) => [...form.elements].filter((one) => one.name && one.matches(KEPT));
+  const own = (one) => (["checkbox", "radio"].includes(one.type) ? one.value : "");
   const stands = (one) => (["checkbox", "radio"].includes(one.type) ? one.checked : one.value);
-  const keep = (form, more = {}) => {
+  const about = (form) => JSON.stringify([...form.elements]
+    .filter((one) => one.type === "hidden" && one.name && !OF_THE_PAGE.includes(one.name)).map((one) => [one.name, one.value]).sort());
+  const button = (one) => one && [one.name, one.value, one.getAttribute("formaction")];
+  const asTyped = (form, now) => ({
+    person: words.person, token: token(form).value, about: about(form), first: now?.first, pressed: button(now?.pressed),
+    typed: fields(form).map((one) => [one.name, own(one), stands(one)]),
+    files: [...form.elements].some((one) => one.type === "file" && one.files.length),
+  });
+  const keep = (form, now) => {
     if ("station" in words || !token(form).value) return;
-    const typed = fields(form).map((one) => [one.name, one.type === "radio" || one.type === "checkbox" ? one.value : "", stands(one)]);
-    const files = [...form.elements].some((one) => one.type === "file" && one.files.length);
     try {
-      sessionStorage.setItem(place(form), JSON.stringify({ token: token(form).value, typed, files, ...more }));
+      sessionStorage.setItem(place(form), JSON.stringify(asTyped(form, now)));
     } catch { /* no room, or not allowed: then it stays on the page only */ }
   };
   const forget = (form) => { try { sessionStorage.removeItem(place(form)); } catch { /* nothing was kept */ } };
-  const kept = (form) => { try { return JSON.parse(sessionStorage.getItem(place(form))); } catch { return null; } };
+  const kept = (at) => { try { return JSON.parse(sessionStorage.getItem(at)); } catch { return null; } };
+  const forgetAll = (but = () => false) => {
+    try {
+      for (const at of Object.keys(sessionStorage)) if (at.startsWith(MINE) && !but(kept(at))) sessionStorage.removeItem(at);
+    } catch { /* nothing was kept */ }
+  };
   const putBack = (form, draft) => {
     let changed = false;
     for (const one of fields(form)) {
-      const own = one.type === "radio" || one.type === "checkbox" ? one.value : "";
-      const was = draft.typed.find(([name, value]) => name === one.name && value === own)?.[2];
+      const was = draft.typed.find(([name, value]) => name === one.name && value === own(one))?.[2];
       if (was === undefined || was === stands(one)) continue;
       changed = true;
       if (typeof was === "boolean") one.checked = was;
@@ -47,19 +61,29 @@
   // ---- what is said of it, at the foot of the form ----
   const say = (form, text, again) => {
     let slip = form.querySelector(":scope > .sending");
+    // Said once, not at each quiet try.
+    if (again && slip?.querySelector(".first") && slip.firstChild.textContent === text) return;
     if (!slip) {
-      slip = Object.assign(document.createElement("div"), { className: "sending" });
+      slip = Object.assign(document.createElement("div"), { className: "sending", tabIndex: -1 });
       slip.setAttribute("role", "alert");
       form.append(slip);
     }
-    const said = Object.assign(document.createElement("p"), { textContent: text });
-    slip.replaceChildren(said);
-    if (!again) return;
-    const button = Object.assign(document.createElement("button"), { type: "button", className: "deed big first", textContent: words.again });
-    button.addEventListener("click", () => send(form, again.pressed, true));
-    slip.append(button);
+    const here = slip.contains(document.activeElement);
+    slip.replaceChildren(Object.assign(document.createElement("p"), { textContent: text }));
+    const tap = (word, look, act) => {
+      const made = Object.assign(document.createElement("button"), { type: "button", className: `deed big ${look}`, textContent: word });
+      made.addEventListener("click", act);
+      slip.append(made);
+    };
+    if (again) tap(words.again, "first", () => send(form, again.pressed, true));
+    if (again?.byHand === "restored") tap(words.leave, "", () => leave(form));
+    if (here) (slip.querySelector("button") ?? slip).focus();
   };
-  const hush = (form) => form.querySelector(":scope > .sending")?.remove();
+  const leave = (form) => {
+    held.delete(form);
+    forget(form);
+    location.replace(location.pathname + location.search); // a reload would fill in again what was typed
+  };
 
   // ---- sending ----
   const body = (form, pressed, first) => {
@@ -71,6 +95,10 @@
   };
   const weight = (form) => [...form.elements].flatMap((one) => [...(one.files ?? [])]).reduce((sum, file) => sum + file.size, 0);
 
+  const secret = (form) => [...form.elements].some((one) => one.matches('[type="password"], [name="pin"], [data-never-kept]') && one.value);
+  // Without a tap only what this very page sent, while it stands, and no PIN is in it.
+  const quietly = (form, now) => form.isConnected && !going.has(form) && !now.byHand && !secret(form) && send(form, now.pressed);
+
   async function send(form, pressed, anew = false) {
     if (going.has(form)) {
       if (!anew) return;
@@ -79,10 +107,12 @@
     const before = held.get(form);
     clearTimeout(before?.timer);
     const now = { pressed, first: before?.first ?? began.get(token(form).value) ?? Date.now(), tries: before?.tries ?? 0 };
+    now.byHand = secret(form); // a wrong PIN counts each time it is sent
     const turn = new AbortController();
     going.set(form, turn);
     held.set(form, now);
-    keep(form, { first: now.first, pressed: pressed && { name: pressed.name, value: pressed.value } });
+    keep(form, now);
+    if (anew) say(form, words.sending);
     const waits = [
       setTimeout(() => form.querySelector(":scope > .sending") || say(form, words.sending), 700),
       setTimeout(() => say(form, words.slow, now), SLOW),
@@ -116,17 +146,34 @@
 
   const notYet = (form, now, status, page) => {
     going.delete(form);
+    began.set(token(form).value, now.first);
     const said = page?.querySelector("[data-not-through]")?.textContent;
     say(form, said ? `${said} ${words.stays}` : status ? `${words.fault} ${words.stays}` : words.failed, now);
     // A fault of the program does not mend by trying; a signal comes back.
-    if (status && !said) return;
+    if ((status && !said) || now.byHand) return;
     const pause = PAUSES[Math.min(now.tries++, PAUSES.length - 1)];
-    began.set(token(form).value, now.first);
-    now.timer = setTimeout(() => send(form, now.pressed), pause);
+    now.timer = setTimeout(() => quietly(form, now), pause);
   };
-  addEventListener("online", () => { for (const [form, now] of held) if (!going.has(form)) send(form, now.pressed); });
+  addEventListener("online", () => { for (const [form, now] of held) quietly(form, now); });
   addEventListener("beforeunload", (event) => { if (held.size) event.preventDefault(); });
-  addEventListener("pageshow", (event) => { if (event.persisted) going.clear(); });
+  addEventListener("pageshow", (event) => {
+    if (!event.persisted) return;
+    going.clear();
+    for (const [form, now] of held) {
+      clearTimeout(now.timer);
+      now.byHand = "restored";
+      say(form, words.left, now);
+    }
+  });
+
+  // Other deeds of a page that is replaced: they wait on the next one, for a tap.
+  const letGo = (but) => [...held].filter(([form]) => form !== but).map(([form, now]) => {
+    clearTimeout(now.timer);
+    going.get(form)?.abort();
+    going.delete(form);
+    held.delete(form);
+    return [place(form), asTyped(form, now)];
+  });
 
   // The page as the server gave it: with what is wrong at its field, and all that was typed.
   const show = (form, reply, text) => {
@@ -135,7 +182,9 @@
     const page = new DOMParser().parseFromString(text, "text/html");
     const main = page.querySelector("main");
     if (!main) return location.reload();
-    if (reply.status === 409) forget(form);
+    forget(form);
+    const others = letGo(form);
+    const wordy = form.matches("[data-typed]") || fields(form).some((one) => "defaultValue" in one && !own(one) && one.value !== one.defaultValue);
     for (const sheet of page.querySelectorAll('link[rel="stylesheet"]')) {
       if (!document.querySelector(`link[href="${sheet.getAttribute("href")}"]`)) document.head.append(sheet);
     }
@@ -150,6 +199,12 @@
       if (same && chosen.files.length) same.files = chosen.files;
     }
     globalThis.htmx?.process(main);
+    for (const fresh of [...main.querySelectorAll("form")].filter(isDeed)) {
+      if (reply.status !== 409 && place(fresh) === place(form) && token(fresh).value === token(form).value) {
+        fresh.toggleAttribute("data-typed", wordy); // a shared tablet does not go back to its rows over it
+        keep(fresh);
+      } else restore(fresh, others.find(([at, draft]) => at === place(fresh) && draft.about === about(fresh))?.[1]);
+    }
     scrollTo(0, 0);
     const first = main.querySelector("[autofocus]") ?? main;
     first.focus();
@@ -158,6 +213,7 @@
 
   document.addEventListener("submit", (event) => {
     // Where a picture was tapped only the browser itself sends along.
+    if (event.target.getAttribute("method") === "post" && address(event.target, event.submitter).pathname === words.out) forgetAll();
     if (event.defaultPrevented || !isDeed(event.target) || event.submitter?.type === "image") return;
     event.preventDefault();
     send(event.target, event.submitter);
@@ -165,29 +221,38 @@
   const typing = ({ target }) => {
     const form = target.form;
     if (!isDeed(form)) return;
-    const now = held.get(form);
-    keep(form, now && { first: now.first, pressed: now.pressed && { name: now.pressed.name, value: now.pressed.value } });
+    keep(form, held.get(form));
   };
   for (const kind of ["input", "change"]) document.addEventListener(kind, typing);
 
-  // ---- back on the page ----
+  // ---- back on the page: what is put back is sent by a tap alone, since who looks at it may have forgotten it ----
+  const restore = (form, draft) => {
+    if (!draft || draft.token === token(form).value) return;
+    const pressed = draft.pressed && [...form.elements].find((one) => one.type === "submit" && String(button(one)) === String(draft.pressed));
+    if (draft.first && draft.pressed && !pressed) return lost(form);
+    const changed = putBack(form, draft);
+    if (changed || draft.first) token(form).value = draft.token;
+    const files = draft.files ? ` ${words.files}` : "";
+    if (draft.first) {
+      const now = { pressed, first: draft.first, tries: 0, byHand: "restored" };
+      held.set(form, now);
+      say(form, words.left + files, now);
+    } else if (changed) say(form, words.back + files);
+  };
+  const lost = (form) => {
+    forget(form);
+    say(form, words.lost);
+  };
+
+  forgetAll((draft) => !("station" in words) && draft?.person === words.person);
   const way = performance.getEntriesByType("navigation")[0]?.type;
   const cameBack = document.wasDiscarded || ["reload", "back_forward"].includes(way);
-  for (const form of [...document.forms].filter(isDeed)) {
-    const draft = kept(form);
-    if (!draft || draft.token === token(form).value) continue;
-    if (!draft.first && !cameBack) forget(form);
-    else {
-      const changed = putBack(form, draft);
-      if (changed || draft.first) token(form).value = draft.token;
-      const files = draft.files ? ` ${words.files}` : "";
-      if (draft.first) {
-        const { name, value } = draft.pressed ?? {};
-        const pressed = name ? form.querySelector(`button[name="${CSS.escape(name)}"][value="${CSS.escape(value)}"]`) : null;
-        const now = { pressed: pressed ?? draft.pressed, first: draft.first, tries: 0 };
-        held.set(form, now);
-        say(form, words.failed + files, now);
-      } else if (changed) say(form, words.back + files);
-    }
+  const deeds = [...document.forms].filter(isDeed);
+  for (const at of new Set(deeds.map(place))) {
+    const [draft, forms] = [kept(at), deeds.filter((one) => place(one) === at)];
+    const form = forms.find((one) => about(one) === draft?.about);
+    if (form && (draft.first || cameBack)) restore(form, draft);
+    else if (draft?.first) lost(forms[0]);
+    else if (draft) forget(forms[0]);
   }
 }
