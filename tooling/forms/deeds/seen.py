@@ -9,11 +9,15 @@ from django.forms import BoundField
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from tooling.calc.entry import HARD
 from tooling.forms.deeds.base import DeedForm, chips, words
+from tooling.forms.deeds.hands import ask_hands
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.forms.deeds.uses import LONGEST_SERIAL
 from tooling.forms.deeds.when import OF_THE_TIME
-from tooling.models import Entry, Tool
+from tooling.models import Entry, Person, Tool
+from tooling.selectors.hands import hands
+from tooling.services.deeds.unseen import wants_look
 from tooling.words.terms import CAME_OFF, CAUSES, FAULTS
 
 LOOKED = [("no", _("no")), ("yes", _("yes")), ("not_looked", _("not looked"))]
@@ -112,6 +116,7 @@ class SeenForm(WithPictures, InsertsForm):
     def __init__(self, *args: Any, pull: Entry, surfaces: Sequence[Tool], others: Sequence[Entry], **more: Any) -> None:
         """`others`: the pulls of the other halves that the part came off as well."""
         super().__init__(*args, pull=pull, **more)
+        self.pull = pull
         self._fill(pull)
         self.others = others
         for one in others:
@@ -119,7 +124,16 @@ class SeenForm(WithPictures, InsertsForm):
         where = self.fields["surface"]
         where.queryset = Tool.objects.filter(pk__in=[one.pk for one in surfaces])
         where.empty_label = _now("not said")
-        self.fields.pop("by", None)
+        self._ask_its_hand()
+
+    def _ask_its_hand(self) -> None:
+        """A station asks the hand that wrote the pull; where nobody was named, any. Elsewhere it is who is signed in."""
+        if not self.who.is_station:
+            self.fields.pop("by", None)
+            return
+        wrote = self.pull.by_id
+        ask_hands(self, self.who, at=self.now, of=hands() if wrote is None else hands().filter(pk=wrote))
+        self.fields["by"].required = False
 
     def _fill(self, pull: Entry) -> None:
         """What is known of it already; tapping on takes nothing away."""
@@ -133,6 +147,38 @@ class SeenForm(WithPictures, InsertsForm):
     def other_halves(self) -> list[tuple[Entry, BoundField]]:
         """Each other half’s pull, and the field of its five marks."""
         return [(one, self[f"came_off_{one.tool_id}"]) for one in self.others]
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        asked = "by" in self.fields and not data.get("by") and "by" not in self.errors
+        if asked and not self.errors and self._wants_hand():
+            self.add_error("by", _now("Whose hands were it? Tap the name, then write it down."))
+        return data
+
+    def _wants_hand(self) -> bool:
+        """Whether it takes a hold back, changes the mark, or says of an insert where it is."""
+        known, facts = self.pull.payload, self.facts()
+        marked = facts["tool_damaged"] != known.get("tool_damaged") and (
+            "tool_damaged" in known or wants_look(self.pull)
+        )
+        elsewhere = facts["surface"] != known.get("surface") and (
+            self.pull.came_off in HARD or known.get("tool_damaged") is True
+        )
+        mark = facts.get("came_off", self.pull.came_off) != self.pull.came_off
+        placed = any(name == "stuck_in" or name.startswith("insert_") for name in self.changed_data)
+        return marked or elsewhere or mark or self.of_another() is not None or (placed and self.back() is not None)
+
+    @property
+    def hand(self) -> Person | None:
+        """Whose hands: who said so at the station, else whose pull it is."""
+        return self.cleaned_data.get("by") or self.pull.by
+
+    @property
+    def tapped(self) -> list[tuple[str, str]]:
+        """The answers that were given by a button, where the page comes back: they need no second tap."""
+        names = ["came_off", "inserts", *(f"came_off_{one.tool_id}" for one in self.others)]
+        given = [(name, self[name].value()) for name in names] if "by" in self.errors else []
+        return [(name, value) for name, value in given if value]
 
     def of_another(self) -> tuple[Entry, str] | None:
         """The half whose mark was tapped, and the mark."""

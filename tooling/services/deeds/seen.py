@@ -14,13 +14,19 @@ from tooling.services.deeds.unseen import MARKING, hold_of, hold_until_looked, t
 
 @transaction.atomic
 def add_to_pull(
-    pull: Entry, *, recorded_by: Person, changes: dict[str, Any], not_looked: bool = False, token: UUID | None = None
+    pull: Entry,
+    *,
+    recorded_by: Person,
+    changes: dict[str, Any],
+    not_looked: bool = False,
+    by: Person | None = None,
+    token: UUID | None = None,
 ) -> Entry:
     """Whoever wrote a pull a moment ago says more of it: the same pull stands again, with what was seen.
 
     The tool is held while nobody has looked whether it is marked: the record must not say that it is. With the answer,
     or another mark, the hold that was written with the pull is void. Nothing is written where nothing new is said.
-    Returns the pull that stands.
+    by: whose hands say so; the pull's own where nobody is named. Returns the pull that stands.
     """
     new = {name: value for name, value in changes.items() if not _same(facts_of(pull).get(name), value)}
     held = hold_of(pull)
@@ -29,7 +35,7 @@ def add_to_pull(
     if not may_rub_out(pull, recorded_by) and not sent_before(token):
         raise Refused(_("More can be said of a pull for five minutes after writing. A lead can correct it."))
     if held is not None and not not_looked:
-        _settle(held, pull, new, recorded_by)
+        _settle(held, new, by or pull.by, recorded_by)
     if new:
         reason = _("tapped wrong") if "came_off" in new else _("seen when it was off")
         pull = correct(pull, reason=reason, changes=new, recorded_by=recorded_by, token=token)
@@ -38,7 +44,7 @@ def add_to_pull(
     return pull
 
 
-def _settle(held: Entry, pull: Entry, new: dict[str, Any], recorded_by: Person) -> None:
+def _settle(held: Entry, new: dict[str, Any], by: Person | None, recorded_by: Person) -> None:
     """Takes the hold back where what is new answers it."""
     marked, came_off = new.get("tool_damaged"), new.get("came_off")
     if marked is not None:
@@ -50,7 +56,7 @@ def _settle(held: Entry, pull: Entry, new: dict[str, Any], recorded_by: Person) 
         reason = _("tapped wrong: it came off otherwise")
     else:
         return
-    take_back(held, reason=reason, by=pull.by, recorded_by=recorded_by)
+    take_back(held, reason=reason, by=by, recorded_by=recorded_by)
 
 
 def _same(old: Any, new: Any) -> bool:

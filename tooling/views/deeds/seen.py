@@ -27,8 +27,8 @@ def seen(request, code, number):
         with form.told():
             token = form.cleaned_data["token"]
             said = {"changes": form.facts(), "not_looked": form.not_looked()}
-            entry = deeds.add_to_pull(pull, **said, recorded_by=request.user, token=token)
-            _place(form, pull, by=pull.by)
+            entry = deeds.add_to_pull(pull, **said, by=form.hand, recorded_by=request.user, token=token)
+            _place(form, pull, by=form.hand)
             return _after(request, on, form, entry)
     written = just_written(on.tool, request.user, on.at, on.shop)
     if not form.is_bound and (written is None or written.entry.pk != pull.pk):
@@ -48,7 +48,8 @@ def _after(request, on, form, entry):
     if another is not None:
         pull, mark = another
         token = uuid5(form.cleaned_data["token"], str(pull.tool_id))
-        pull = deeds.add_to_pull(pull, changes={"came_off": mark}, recorded_by=request.user, token=token)
+        said = {"changes": {"came_off": mark}, "by": form.hand}
+        pull = deeds.add_to_pull(pull, **said, recorded_by=request.user, token=token)
     if another is None and not form.cleaned_data["came_off"] and not form.cleaned_data["inserts"]:
         return with_pictures(request, entry, form, to_tool(on))
     take_pictures(request, entry, form.cleaned_data["pictures"], by=entry.by)

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.tooling.views.deeds.conftest import errors
-from tooling.models import Entry, Person, Pin, Shift
+from tooling.models import Entry, Person, Pin, Shift, Summary
 from tooling.services import pins
 
 pytestmark = pytest.mark.django_db
@@ -108,4 +108,24 @@ def test_only_the_hand_that_wrote_it_rubs_it_out(client, send, two):
 def test_after_a_hard_pull_the_questions_come_before_the_rows(client, send, two):
     answer = send("pulled", by=two[0].pk, pin="8205", came_off="stuck")
     assert answer.url.endswith("/seen/")
-    assert send("seen", number=Entry.objects.get(kind="pull").number, looked="no").url == "/wall/"
+    assert send("seen", number=Entry.objects.get(kind="pull").number, looked="no", by=two[0].pk).url == "/wall/"
+
+
+def test_what_frees_the_tool_is_said_by_the_hand_that_pulled(client, send, shop, two):
+    mara, jonas = two
+    send("pulled", by=mara.pk, pin="8205", came_off="stuck")
+    Shift.objects.all().delete()
+    number, before = Entry.objects.get(kind="pull").number, Entry.objects.count()
+    where = {"inserts": "some", f"insert_{shop.insert.pk}": "gone"}
+    for answer in ({"looked": "no"}, {"came_off": "free"}, where, {"surface": "HATCH7"}):
+        asked = [send("seen", number=number, **answer, **hand) for hand in ({}, {"by": jonas.pk}, {"by": mara.pk})]
+        assert all("by" in errors(page) for page in asked)
+    assert Entry.objects.count() == before
+    assert 'type="hidden" name="came_off" value="free"' in send("seen", number=number, came_off="free").text
+    assert send("seen", number=number, looked="no", by=mara.pk, pin="8205").url == "/wall/"
+    assert Summary.objects.get(tool=shop.mold).held_since is None
+
+
+def test_what_holds_nothing_back_asks_for_no_hand(send, two):
+    send("pulled", by=two[0].pk, pin="8205", came_off="stuck")
+    assert send("seen", number=Entry.objects.get(kind="pull").number, looked="not_looked", fault="drag").url == "/wall/"

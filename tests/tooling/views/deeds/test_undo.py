@@ -62,7 +62,7 @@ def test_at_a_station_it_is_said_by_whom(client, send, station):
     send("pulled", came_off="free", by=mara.pk)
     assert "It stays written as by Mara." in client.get(f"/tools/DECK-2A/entries/{last().number}/seen/").text
     assert "By Mara." in client.get("/tools/DECK-2A/").text
-    send("seen", number=last().number, came_off="light")
+    send("seen", number=last().number, came_off="light", by=mara.pk)
     assert (last().by, last().payload["why"]) == (mara, "tapped wrong")
     page = send("rub_out", number=last().number)
     assert (page.status_code, last().kind) == (200, "pull")
