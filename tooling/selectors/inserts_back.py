@@ -18,10 +18,14 @@ def inserts_in(pull: Entry) -> list[Tool]:
 
 
 def missing_after(pull: Entry) -> list[Entry]:
-    """The removals that were written with a pull: inserts that stayed in the part, or were not found."""
+    """The removals that were written with a pull: inserts that stayed in the part, or were not found.
+
+    Those that are in the mold again are left out.
+    """
     ever = Entry.objects.filter(mold=pull.tool_id, kind="installed").values("tool")
     gone = Entry.objects.filter(tool__in=ever, kind="removed", at=pull.at + JUST_AFTER).standing()
-    return list(gone.select_related("tool").order_by("tool__code"))
+    away = gone.exclude(tool__summary__in_mold_of=pull.tool_id)
+    return list(away.select_related("tool__summary").order_by("tool__code"))
 
 
 def not_counted(tool: Tool, inserts: Collection[object], at: datetime, shop: Shop) -> Entry | None:

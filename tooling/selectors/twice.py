@@ -36,7 +36,7 @@ def written_before(summary: Summary, lay_up: int | None, at: datetime) -> Entry 
 
 def _pulls(tool: int) -> QuerySet[Entry]:
     pulls = Entry.objects.filter(tool=tool, kind="pull").standing()
-    return pulls.select_related("by").order_by("-number")
+    return pulls.select_related("by", "tool").order_by("-number")
 
 
 def serials(text: str) -> list[str]:

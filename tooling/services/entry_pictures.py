@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused
 from tooling.models import Entry, Person, Picture, ToolChange
 from tooling.models.pictures import WHOLE
+from tooling.services.deeds.alongside import locked_in_place_of
 from tooling.services.pictures import Added, add_stored, locked, still_on, store
 
 
@@ -17,11 +18,15 @@ def picture_of(
 ) -> Added:
     """A picture of what an entry says. The same again with the same entry is the one that is there.
 
-    The entry is written by then: a picture that is refused takes nothing back.
+    The entry is written by then: a picture that is refused takes nothing back. Where the entry was corrected meanwhile
+    it goes with what stands in its place.
     """
-    if entry.kind == "void" or Entry.objects.filter(voids=entry).exists():
-        raise Refused(_("What this picture was given with is void. Add it to the pictures of the tool."))
-    return add_stored(entry.tool, store(file), by=by, at=at, recorded_by=recorded_by, entry=entry)
+    columns = store(file)
+    with transaction.atomic():
+        now = locked_in_place_of(entry)
+        if now.kind == "void" or Entry.objects.filter(voids=now).exists():
+            raise Refused(_("What this picture was given with is void. Add it to the pictures of the tool."))
+        return add_stored(now.tool, columns, by=by, at=at, recorded_by=recorded_by, entry=now)
 
 
 def may_mark(picture: Picture, person: Person) -> bool:

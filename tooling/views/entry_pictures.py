@@ -20,6 +20,7 @@ from tooling.models import Entry, Person, Picture, Shop, Tool
 from tooling.selectors.just_written import tell
 from tooling.selectors.pictures import of_entries
 from tooling.services import entry_pictures as services
+from tooling.services.deeds.alongside import in_place_of
 from tooling.services.deeds.undo import may_rub_out
 from tooling.views.deeds.given import take_pictures
 from tooling.views.frame import framed
@@ -40,8 +41,11 @@ def entry_pictures(request: HttpRequest, code: str, number: int) -> HttpResponse
     """What an entry says, with its pictures; hands add more, and whoever took one marks it."""
     if request.method == "POST" and not can_log(request.user):
         raise PermissionDenied
-    entry = _entry(code, number)
+    asked = _entry(code, number)
+    entry = in_place_of(asked)
     if request.method != "POST":
+        if entry != asked:
+            return redirect("entry_pictures", code=entry.tool.code, number=entry.number)
         return _page(request, entry, more_pictures(request.user, entry))
     form = more_pictures(request.user, entry, request)
     if not form.is_valid():

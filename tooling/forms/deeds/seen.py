@@ -127,7 +127,7 @@ class SeenForm(WithPictures, InsertsForm):
         self._ask_its_hand()
 
     def _ask_its_hand(self) -> None:
-        """A station asks the hand that wrote the pull; where nobody was named, any. Elsewhere it is who is signed in."""
+        """A station asks the hand that wrote the pull; where nobody was named, any. Else it is who is signed in."""
         if not self.who.is_station:
             self.fields.pop("by", None)
             return

@@ -1,7 +1,7 @@
 """One function per deed. Each writes one entry through the ledger; screens, sheets and the demo call the same ones."""
 
 from tooling.services.deeds.coats import clean, lay_film, log_coat, log_sealer
-from tooling.services.deeds.counted import count_inserts, place_inserts
+from tooling.services.deeds.counted import add_with_inserts, count_inserts, place_inserts
 from tooling.services.deeds.inserts import install, remove
 from tooling.services.deeds.making import accept, make_step
 from tooling.services.deeds.matched import (
@@ -39,6 +39,7 @@ __all__ = [
     "abandon_set",
     "accept",
     "add_to_pull",
+    "add_with_inserts",
     "change_home",
     "change_release_system",
     "check_release",

@@ -17,7 +17,8 @@ from django.utils.translation import gettext as _
 from shared import clock
 from shared.errors import AskFirst, Refused, TokenReused
 from tooling.models import Entry, Kind, Person, Tool
-from tooling.services.deeds.undo import may_rub_out, sent_before, strike
+from tooling.services.deeds.alongside import in_place_of
+from tooling.services.deeds.undo import gone_with, may_rub_out, sent_before, strike
 from tooling.services.deeds.uses import abandon, end_lay_up, lay_up, log_pull
 from tooling.services.families import FamilyMoved, lock_together
 from tooling.services.seals import seal_if_new_day
@@ -83,7 +84,8 @@ def rub_out_set(entry: Entry, *, recorded_by: Person, token: UUID | None = None)
     def write() -> list[Entry]:
         return [strike(one, recorded_by=recorded_by, token=of) for one, of in zip(entries, tokens, strict=True)]
 
-    return all_or_none([one.tool for one in entries], write)
+    away = [gone.tool for one in entries for gone in gone_with(one)]
+    return all_or_none([*(one.tool for one in entries), *away], write)
 
 
 def written_with(entry: Entry) -> list[Entry]:
@@ -105,8 +107,7 @@ def written_with(entry: Entry) -> list[Entry]:
 
 def _standing(entry: Entry) -> Entry | None:
     """What stands in the entry's place now; None where that is void."""
-    while (later := Entry.objects.filter(replaces=entry).select_related("tool", "by").first()) is not None:
-        entry = later
+    entry = in_place_of(entry)
     return None if Entry.objects.filter(voids=entry).exists() else entry
 
 

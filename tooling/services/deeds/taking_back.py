@@ -6,7 +6,7 @@ from uuid import UUID, uuid5
 
 from tooling.models import Entry, Tool
 from tooling.services.deeds.matched import all_or_none
-from tooling.services.deeds.undo import correct, facts_of, put_right, void
+from tooling.services.deeds.undo import correct, facts_of, gone_with, put_right, void
 
 # What is one fact of the whole part; how it came off and what was seen is each half's own.
 _OF_THE_PART = ("count", "film", "part", "serial", "earliest_pull", "reason")
@@ -33,6 +33,7 @@ def void_set(
         return [first, *(void(one, token=_of(token, one), **about) for one in others)]
 
     tools = {one.tool for one in (entry, *others)} | ({right_tool} if right_tool is not None else set())
+    tools |= {gone.tool for one in (entry, *others) for gone in gone_with(one)}
     return all_or_none(sorted(tools, key=lambda tool: tool.pk), write)
 
 

@@ -10,8 +10,10 @@ from django.utils.translation import gettext as _
 
 from shared import clock
 from shared.errors import Refused
-from tooling.models import Entry, Person, Picture, Tool, Wipe
+from tooling.models import Entry, Person, Tool
+from tooling.selectors.inserts_back import missing_after
 from tooling.services.deeds import unseen
+from tooling.services.deeds.alongside import take_along
 from tooling.services.deeds.base import Said
 from tooling.services.families import lock_all
 from tooling.services.ledger import record
@@ -21,9 +23,26 @@ RUB_OUT_WITHIN = timedelta(minutes=5)
 
 
 def void(entry: Entry, *, reason: str, **said: Unpack[Said]) -> Entry:
-    """The entry never was; it stays readable, struck through, with the reason."""
+    """The entry never was; it stays readable, struck through, with the reason.
+
+    With a pull, the removals of mold inserts that were written with it are void as well.
+    """
     _wants_reason(reason)
-    return record(entry.tool, "void", voids=entry, reason=reason, **said)
+    with together():
+        away = gone_with(entry)
+        if away and tried() is None:
+            lock_all([entry.tool, *(one.tool for one in away)])
+        for one in away:
+            who: Said = {"by": said.get("by"), "recorded_by": said.get("recorded_by")}
+            record(one.tool, "void", voids=one, reason=_("its pull is void: %(reason)s") % {"reason": reason}, **who)
+        return record(entry.tool, "void", voids=entry, reason=reason, **said)
+
+
+def gone_with(entry: Entry) -> list[Entry]:
+    """The removals that were written with a pull, of inserts that are still nowhere else."""
+    if entry.kind != "pull" or gone(entry):
+        return []
+    return [one for one in missing_after(entry) if one.tool.summary.in_mold_of_id is None]
 
 
 def correct(
@@ -32,7 +51,8 @@ def correct(
     """Another entry stands in the entry's place: the same facts but for the changes, and its own time if one is said.
 
     What the changes do not name is taken from the entry, if it stays of its kind; give None to empty a fact. The
-    pictures that were given with the entry go along, and with a coat that it was wiped.
+    pictures that were given with the entry go along, and with a coat that it was wiped. A pull that is now one after
+    which the tool may be marked holds it until somebody has looked.
     """
     _wants_reason(reason)
     said.setdefault("at", entry.at)
@@ -42,17 +62,24 @@ def correct(
     with together():
         new = record(entry.tool, kind, replaces=entry, **{**facts, **changes, "why": reason}, **said)
         if tried() is None:
-            Picture.objects.filter(entry=entry).update(entry=new)
-            if new.kind == "coat":
-                Wipe.objects.filter(coat=entry).update(coat=new)
+            take_along(entry, new)
+        if new.kind == "pull" and new.came_off != entry.came_off:
+            _hold_if_unseen(new, said.get("recorded_by"))
     return new
+
+
+def _hold_if_unseen(pull: Entry, who: Person | None) -> None:
+    stands = tried() is not None or not gone(pull)
+    if stands and unseen.wants_look(pull) and unseen.hold_of(pull) is None:
+        unseen.hold_until_looked(pull, who)
 
 
 def put_right(entry: Entry, *, tool: Tool, reason: str, **said: Unpack[Said]) -> Entry:
     """It was logged on the wrong tool: the same is written on the right one and void here, both or neither.
 
-    Time and hands stay those of the entry; both histories say where the other is. The same form again gets the first
-    answer again. Returns the entry on the right tool.
+    Time and hands stay those of the entry; both histories say where the other is. What goes along with a correction
+    goes along here; mold inserts that were written as missing are void with the pull here. The same form again gets
+    the first answer again. Returns the entry on the right tool.
     """
     _wants_reason(reason)
     token = said.get("token")
@@ -66,11 +93,13 @@ def put_right(entry: Entry, *, tool: Tool, reason: str, **said: Unpack[Said]) ->
     who = said.get("recorded_by")
     with together():
         if tried() is None:
-            lock_all([entry.tool, tool])
+            lock_all([entry.tool, tool, *(one.tool for one in gone_with(entry))])
         new = record(tool, entry.kind, at=entry.at, by=entry.by, recorded_by=who, token=token, **facts)
         if not gone(entry):
             why = _("%(reason)s: it was %(tool)s") % {"reason": reason, "tool": tool.code}
             _take_hold_along(entry, new, why, said.get("by"), who)
+            if tried() is None:
+                take_along(entry, new)
             void(entry, reason=why, by=said.get("by"), recorded_by=who, token=uuid5(token, "void") if token else None)
     return new
 

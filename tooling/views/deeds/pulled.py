@@ -54,14 +54,14 @@ def _form(request, on, form):
 
 def _same_part(request, on, form, before):
     """One part, two pulls? Nothing is written; what was tapped is kept."""
-    own = just_written(on.tool, request.user, on.at, on.shop)
+    own = just_written(before.tool, request.user, on.at, on.shop)
+    half = before.tool if before.tool_id != on.tool.pk else None
     mine = own is not None and own.entry.pk == before.pk
     kept = [(name, value) for name, values in _lists(form) for value in values]
     tapped = term(CAME_OFF, form["came_off"].value()) if form["came_off"].value() in CAME_OFF else ""
     told = tell(before, on.at, on.shop)
-    return page(
-        request, "pulled_before", on, form, before=before, mine=mine, told=told, kept=kept, tapped=tapped, look=LOOK
-    )
+    about = {"before": before, "half": half, "mine": mine, "told": told}
+    return page(request, "pulled_before", on, form, kept=kept, tapped=tapped, look=LOOK, **about)
 
 
 def _lists(form):
@@ -73,7 +73,8 @@ def _of_another(form, on):
     """The same words for another part: those of the part that is gone are taken out."""
     data = form.data.copy()
     gone = Entry.objects.filter(tool=on.tool, pk=form.opened_with or 0).first()
-    if gone is not None and (data.get("part"), data.get("serial")) == (gone.part, gone.serial):
+    still_in = str(data.get("lay_up", "")) == str(form.initial.get("lay_up", ""))
+    if gone is not None and not still_in and (data.get("part"), data.get("serial")) == (gone.part, gone.serial):
         data["part"] = data["serial"] = ""
     data["lay_up"] = form.initial.get("lay_up", "")
     data["halves"] = form.initial["halves"]

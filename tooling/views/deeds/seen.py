@@ -27,8 +27,9 @@ def seen(request, code, number):
         with form.told():
             token = form.cleaned_data["token"]
             said = {"changes": form.facts(), "not_looked": form.not_looked()}
-            entry = deeds.add_to_pull(pull, **said, by=form.hand, recorded_by=request.user, token=token)
-            _place(form, pull, by=form.hand)
+            places = form.places() if form.back() is not None else None
+            who = {"by": form.hand, "recorded_by": request.user, "token": token}
+            entry = deeds.add_with_inserts(pull, places=places, **said, **who)
             return _after(request, on, form, entry)
     written = just_written(on.tool, request.user, on.at, on.shop)
     if not form.is_bound and (written is None or written.entry.pk != pull.pk):
@@ -65,8 +66,8 @@ def inserts_back(request, code, number):
     if form.is_valid():
         said = form.said()
         with form.told():
-            deeds.count_inserts(pull, back=form.back(), recorded_by=request.user, token=said["token"])
-            _place(form, pull, by=said["by"])
+            who = {"by": said["by"], "recorded_by": request.user, "token": said["token"]}
+            deeds.count_inserts(pull, is_back=form.back(), **form.places(), **who)
             return to_tool(on)
     if not form.is_bound and (not form.asked_of or pull.replaced_by.exists() or pull.voided_by.exists()):
         return to_tool(on)
@@ -80,9 +81,3 @@ def _pull(code, number):
     if pull.kind != "pull":
         raise Http404
     return on, pull, {"inserts": inserts_in(pull), "missing": missing_after(pull)}
-
-
-def _place(form, pull, by):
-    """Where each insert is, where anything was said of them."""
-    if form.back() is not None:
-        deeds.place_inserts(pull, **form.places(), by=by, recorded_by=form.who, token=form.cleaned_data["token"])

@@ -121,3 +121,39 @@ def test_at_a_station_it_is_asked_whose_hands_looked(client, pulled, shop, stati
     assert pulled("inserts_back", **typed, by=hand.pk).status_code == 302
     gone = Entry.objects.get(kind="removed")
     assert (gone.by, gone.recorded_by) == (hand, station)
+
+
+@pytest.mark.parametrize("later", [timedelta(hours=2), timedelta()])
+def test_said_by_another_that_it_is_back_it_is_put_in_again(client, pulled, shop, lead, later):
+    pulled(inserts="some", **{f"insert_{shop.insert.pk}": "gone"})
+    client.force_login(lead)
+    said, token = {"inserts": "all", "by": lead.pk, f"insert_{shop.insert.pk}": ""}, uuid4()
+    with time_machine.travel(clock.now() + later, tick=False):
+        for _twice in range(2):
+            assert pulled("inserts_back", **said, token=token).url == "/tools/DECK-2A/"
+    assert (standing("installed").tool, standing("installed").by) == (shop.insert, lead)
+    assert Entry.objects.filter(kind="removed").standing().count() == 1
+    assert Summary.objects.get(tool=shop.insert).in_mold_of == shop.mold
+    assert standing().payload["inserts_back"] is True
+    assert not list(differences(rules()))
+
+
+def test_where_one_of_them_is_refused_nothing_is_written(client, pulled, shop, lead):
+    pulled(inserts="some", **{f"insert_{shop.insert.pk}": "gone"})
+    other = add_tool(code="DECK-2B", name="Deck", kind=Kind.MOLD, release_system=shop.wax)
+    client.force_login(lead)
+    with time_machine.travel(clock.now() + timedelta(hours=2), tick=False):
+        happened.install(shop.insert, mold=other)
+        before = Entry.objects.count()
+        answer = pulled("inserts_back", inserts="all", by=lead.pk, **{f"insert_{shop.insert.pk}": ""})
+    assert "DECK-2B" in str(errors(answer))
+    assert (Entry.objects.count(), standing().payload["inserts_back"]) == (before, False)
+
+
+def test_said_later_that_it_is_in_the_part_the_removal_is_corrected(client, pulled, shop, lead):
+    pulled(inserts="some", **{f"insert_{shop.insert.pk}": "gone"})
+    client.force_login(lead)
+    said = {"inserts": "some", "by": lead.pk, "stuck_in": "0173", f"insert_{shop.insert.pk}": "stuck"}
+    with time_machine.travel(clock.now() + timedelta(hours=2), tick=False):
+        assert pulled("inserts_back", **said).status_code == 302
+    assert (standing("removed").serial, standing("removed").replaces.tool) == ("0173", shop.insert)

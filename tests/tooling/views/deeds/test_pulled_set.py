@@ -92,6 +92,20 @@ def test_pulled_from_both_meanwhile_it_is_asked(send, pair, open_page, lead):
     assert Entry.objects.filter(kind="pull").count() == 4
 
 
+def test_pulled_from_the_other_half_at_this_very_moment_that_one_is_named(send, pair, open_page, lead, monkeypatch):
+    _page, typed = open_page(part="SK520-DECK", serial="0173")
+
+    def meanwhile(*_halves, **_about):
+        raise deeds.PulledMeanwhile(deeds.log_pull(pair[1], came_off="free", by=lead, recorded_by=lead))
+
+    monkeypatch.setattr(deeds, "take_off_set", meanwhile)
+    page = send("pulled", came_off="tight", **typed).text
+    assert 'href="/tools/DECK-2C/">See DECK-2C' in page
+    assert "written on DECK-2C, and not on DECK-2A" in page
+    form = send("pulled", came_off="tight", another="look", **typed).context["form"]
+    assert (form["part"].value(), form["serial"].value()) == ("SK520-DECK", "0173")
+
+
 def test_another_part_in_the_other_half_is_left_alone(send, pair, open_page):
     happened.lay_up(pair[1], part="ZZ-1")
     page, typed = open_page()

@@ -119,9 +119,10 @@ def test_a_correction_is_always_shown_even_where_nothing_changes_today(client, p
     assert last() == pull
     typed |= {"came_off": "stuck"}
     page = press("correct", pull.number, **typed)
-    assert "Strip first" in page.context["form"].would.changes[0].then
+    assert "Held" in page.context["form"].would.changes[0].then
     assert press("correct", pull.number, **typed, shown=page.context["form"].would.key).status_code == 302
-    assert (last().came_off, last().payload["why"]) == ("stuck", "tapped wrong")
+    pull = Entry.objects.filter(kind="pull").latest("pk")
+    assert (pull.came_off, pull.payload["why"], last().kind) == ("stuck", "tapped wrong", "hold")
 
 
 def test_an_open_page_asks_and_nothing_is_written(press, used):
