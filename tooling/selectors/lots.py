@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from tooling.calc.entry import Entry as Fact
 from tooling.calc.lots import LotCount, by_lot
 from tooling.models import Entry, Tool
 
@@ -10,6 +11,12 @@ LOOKED_THROUGH = 20_000
 # As many lots as a person compares.
 SHOWN = 12
 _KINDS = ("coat", "pull", "strip", "repair", "polish", "resurfaced", "release_system")
+
+# What is counted by: whole entries, with all that they carry, are many times as much.
+_COLUMNS = (
+    "id", "tool", "kind", "at", "area", "count", "came_off", "release_system",
+    "payload__cause", "payload__surface", "payload__lot",
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -25,9 +32,19 @@ def lots_of(recipe: str) -> Lots:
     newest = Entry.objects.order_by("-id").values_list("id", flat=True).first() or 0
     since = newest - LOOKED_THROUGH
     tools = Tool.objects.filter(summary__state__system=recipe).values("pk")
-    found = list(Entry.objects.filter(id__gt=since, kind__in=_KINDS, tool__in=tools).standing().order_by("at", "id"))
-    changed = {one.tool_id: place for place, one in enumerate(found) if one.kind == "release_system"}
-    mine = [one for place, one in enumerate(found) if place > changed.get(one.tool_id, -1)]
+    entries = Entry.objects.filter(id__gt=since, kind__in=_KINDS, tool__in=tools).standing().order_by("at", "id")
+    found = [(_fact(*row), row[-1]) for row in entries.values_list(*_COLUMNS)]
+    changed = {one.tool: place for place, (one, _lot) in enumerate(found) if one.kind == "release_system"}
+    mine = [one for place, one in enumerate(found) if place > changed.get(one[0].tool, -1)]
     own = {"", recipe}
-    lots = {one.pk: one.payload.get("lot", "") for one in mine if one.kind == "coat" and one.release_system in own}
-    return Lots(tuple(by_lot((one.as_calc() for one in mine), lots)[:SHOWN]), since <= 0)
+    lots = {one.id: lot or "" for one, lot in mine if one.kind == "coat" and one.release_system in own}
+    return Lots(tuple(by_lot((one for one, _lot in mine), lots)[:SHOWN]), since <= 0)
+
+
+def _fact(key, tool, kind, at, area, count, came_off, system, cause, surface, _lot) -> Fact:
+    """An entry as far as the lots are counted by it."""
+    said = {"cause": cause} if cause is not None else {}
+    return Fact(
+        id=key, tool=tool, kind=kind, at=at, recorded_at=at, area=area, count=count, came_off=came_off,
+        release_system=system, surface=surface, **said,
+    )  # fmt: skip

@@ -1,6 +1,7 @@
 """That coats were wiped, and that they were not after all. No rule of release reads it: only clocks are quieted."""
 
 from collections.abc import Sequence
+from datetime import datetime, timedelta
 from uuid import UUID, uuid5
 
 from django.db import IntegrityError, transaction
@@ -12,8 +13,17 @@ from tooling.models import Entry, Person, Wipe
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 
 
-def wipe(coats: Sequence[Entry], *, by: Person | None, recorded_by: Person, token: UUID | None = None) -> list[Wipe]:
-    """Each of these coats is wiped, now. One that was wiped already stays so, and the same form again changes nothing.
+def wipe(
+    coats: Sequence[Entry],
+    *,
+    by: Person | None,
+    recorded_by: Person,
+    ago: timedelta | None = None,
+    token: UUID | None = None,
+) -> list[Wipe]:
+    """Each of these coats is wiped, now, less the time that it took to get here (`ago`).
+
+    One that was wiped already stays so, and the same form again changes nothing.
 
     Order: whether each is a coat that stands; then the rows, all or none.
     """
@@ -22,17 +32,18 @@ def wipe(coats: Sequence[Entry], *, by: Person | None, recorded_by: Person, toke
             raise Refused(_("That coat was taken back meanwhile."))
     try:
         with transaction.atomic():
-            return [_wiped(coat, by, recorded_by, token) for coat in coats]
+            at = clock.now() - (ago or timedelta())
+            return [_wiped(coat, by, recorded_by, token, max(at, coat.at)) for coat in coats]
     except IntegrityError:
         # Somebody said the same at this very moment.
         return list(Wipe.objects.standing().filter(coat__in=coats))
 
 
-def _wiped(coat: Entry, by: Person | None, recorded_by: Person, token: UUID | None) -> Wipe:
+def _wiped(coat: Entry, by: Person | None, recorded_by: Person, token: UUID | None, at: datetime) -> Wipe:
     own = uuid5(token, str(coat.pk)) if token is not None else None
     there = Wipe.objects.standing().filter(coat=coat).first()
     there = there or (Wipe.objects.filter(token=own).first() if own is not None else None)
-    return there or Wipe.objects.create(coat=coat, at=clock.now(), by=by, recorded_by=recorded_by, token=own)
+    return there or Wipe.objects.create(coat=coat, at=at, by=by, recorded_by=recorded_by, token=own)
 
 
 def take_back(wiped: Wipe, *, by: Person) -> None:

@@ -24,6 +24,7 @@ from tooling.services.deeds.alongside import in_place_of
 from tooling.services.deeds.undo import may_rub_out
 from tooling.views.deeds.given import take_pictures
 from tooling.views.frame import framed
+from tooling.views.pin import takes_pin
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,7 @@ class Marked:
 
 
 @needs(can_read)
+@takes_pin
 @never_cache
 @require_http_methods(["GET", "HEAD", "POST"])
 def entry_pictures(request: HttpRequest, code: str, number: int) -> HttpResponse:

@@ -13,10 +13,12 @@ from shared.access import can_log, needs
 from shared.patience import MOST_FILES, Patience
 from tooling.forms.pictures import ManyPictures
 from tooling.services.picture_folder import MOST_SENT, Taken, add_sent
+from tooling.views.pin import takes_pin
 from tooling.views.sent_pictures import asks_json, counted, in_json, refused, take_each, wrong_in_json
 
 
 @needs(can_log)
+@takes_pin
 @require_http_methods(["GET", "HEAD", "POST"])
 def many_pictures(request: HttpRequest) -> HttpResponse:
     """A folder or ZIP of pictures. A page with a script sends file by file, and is answered in JSON."""

@@ -10,14 +10,12 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse, HttpRe
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import etag, require_http_methods, require_safe
 
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
 from shared.images import CONTENT_TYPE
-from shared.keep_typed import PIN
 from shared.patience import MOST_FILES, Patience
 from tooling.forms.deeds.undo import RubOutForm
 from tooling.forms.pictures import AddPictures, Caption, ReplacePicture
@@ -27,6 +25,7 @@ from tooling.selectors.timeline import places_named, tools_named
 from tooling.services import pictures as services
 from tooling.services.picture_files import name_of
 from tooling.services.picture_folder import Taken
+from tooling.views.pin import takes_pin
 from tooling.views.sent_pictures import asks_json, counted, in_json, refused, take_each, wrong_in_json
 from tooling.views.tool import no_tool
 from tooling.words.entries import Around, Told, told
@@ -37,7 +36,7 @@ _OF_HANDS = ("", "caption", "rub")
 
 
 @needs(can_read)
-@sensitive_post_parameters(PIN)
+@takes_pin
 @require_http_methods(["GET", "HEAD", "POST"])
 def pictures(request: HttpRequest, code: str) -> HttpResponse:
     """Every picture of a tool, the old ones as well; hands add some."""
@@ -54,6 +53,7 @@ def pictures(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @needs(can_log)
+@takes_pin
 @require_http_methods(["GET", "HEAD", "POST"])
 def change_picture(request: HttpRequest, code: str, number: int) -> HttpResponse:
     """One picture: its caption, its place, another in its place, or none. A hand's own only, for five minutes."""

@@ -9,13 +9,11 @@ from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
-from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_safe
 
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
-from shared.keep_typed import PIN
 from tooling.forms.places import NewPlacesForm, PlaceForm, SeenForm
 from tooling.models import Place, Shop
 from tooling.selectors import places as asked
@@ -24,6 +22,7 @@ from tooling.services import deeds
 from tooling.services.places import change_place, put_up, take_down
 from tooling.views import counts
 from tooling.views.frame import framed
+from tooling.views.pin import takes_pin
 from tooling.words.seen import seen_here
 
 PAGE = 50
@@ -53,6 +52,7 @@ def no_place(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @needs(can_read)
+@takes_pin
 @require_safe
 def place(request: HttpRequest, place_code: str) -> HttpResponse:
     """One place; another case and an older code lead to its address."""
@@ -65,7 +65,7 @@ def place(request: HttpRequest, place_code: str) -> HttpResponse:
 
 
 @needs(can_log)
-@sensitive_post_parameters(PIN)
+@takes_pin
 @require_http_methods(["GET", "HEAD", "POST"])
 def seen(request: HttpRequest, place_code: str) -> HttpResponse:
     """A tool was met at a place: taken only where the place was scanned just now, or from a station.

@@ -19,11 +19,13 @@ from tooling.models import Temperature
 from tooling.selectors.temperature import lately, shop_temperature
 from tooling.services import temperature as services
 from tooling.views.frame import framed
+from tooling.views.pin import takes_pin
 from tooling.views.same_hand import asks_same_hand
 
 
 @keeps_typed
 @needs(can_read)
+@takes_pin
 @never_cache
 @require_http_methods(["GET", "HEAD", "POST"])
 def temperature(request: HttpRequest) -> HttpResponse:
@@ -49,6 +51,7 @@ def temperature(request: HttpRequest) -> HttpResponse:
 
 
 @needs(can_log)
+@takes_pin
 @require_POST
 def rub_out_temperature(request: HttpRequest, number: int) -> HttpResponse:
     """One's own of the last five minutes counts no more."""
@@ -67,6 +70,7 @@ def rub_out_temperature(request: HttpRequest, number: int) -> HttpResponse:
 
 @keeps_typed
 @needs(can_lead)
+@takes_pin
 @never_cache
 @require_http_methods(["GET", "HEAD", "POST"])
 def strike_temperature(request: HttpRequest, number: int) -> HttpResponse:

@@ -5,6 +5,7 @@ from uuid import uuid4
 
 import pytest
 import time_machine
+from django.urls import reverse
 
 from shared.clock import now
 from shared.errors import Refused
@@ -69,3 +70,12 @@ def test_a_corrected_coat_stays_wiped(coat, hand):
     for count in (2, 3):
         coat = correct(coat, reason="counted", changes={"count": count}, by=None, recorded_by=None)
     assert wipes_of([coat])[coat.pk].by == hand
+
+
+def test_what_was_held_up_was_wiped_when_it_was_sent_and_never_before_the_coat(client, shop, hand):
+    coat = happened.log_coat(shop.mold, at=now() - timedelta(hours=1))
+    client.force_login(hand)
+    client.post(reverse("wiped", args=["DECK-2A"]), {"coat": coat.number, "token": str(uuid4()), "waited": "1200"})
+    assert timedelta(minutes=19) < now() - Wipe.objects.get().at < timedelta(minutes=22)
+    [other] = wipe([happened.log_coat(shop.mold)], by=hand, recorded_by=hand, ago=timedelta(hours=2))
+    assert other.at == other.coat.at

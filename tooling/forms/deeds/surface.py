@@ -1,5 +1,6 @@
 """What goes on the surface: coats and film."""
 
+import datetime
 from collections.abc import Sequence
 from typing import Any
 from uuid import UUID
@@ -7,7 +8,7 @@ from uuid import UUID
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
-from tooling.forms.deeds.base import DeedForm, chips, words
+from tooling.forms.deeds.base import LONGEST_WAIT, SHORT_WAIT, DeedForm, chips, words
 from tooling.forms.deeds.uses import count_field
 from tooling.models import ReleaseSystem, Stuff
 from tooling.models.tins import LONGEST_LOT
@@ -31,6 +32,14 @@ def uuid_in(data: Any) -> UUID | None:
 def own_unless_sent(form: DeedForm, own: str | None) -> str:
     """The tool's own recipe, which is not offered. What was sent before may be its own by now: it is offered again."""
     return "" if form.is_bound and sent_before(form.data["token"]) else own or ""
+
+
+def ago_in(data: Any) -> datetime.timedelta | None:
+    """How long a form of one button was held up by a bad connection; None where it was not."""
+    text = data.get("waited", "")
+    seconds = int(text) if text.isascii() and text.isdigit() and len(text) < 9 else 0
+    waited = datetime.timedelta(seconds=seconds)
+    return min(waited, LONGEST_WAIT) if waited >= SHORT_WAIT else None
 
 
 class LotForm(DeedForm):
@@ -141,4 +150,5 @@ class TinForm(DeedForm):
         return {
             **{name: data[name] for name in ("stuff", "lot", "expires_on", "token")},
             "by": data.get("by") or self.who,
+            "ago": self.said()["ago"],
         }

@@ -6,16 +6,16 @@ from typing import Any
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.cache import never_cache
-from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from shared.access import can_log, needs
 from shared.clock import now
-from shared.keep_typed import PIN, keeps_typed, typed_before
+from shared.keep_typed import keeps_typed, typed_before
 from tooling.models import Entry, Shop, Tool
 from tooling.selectors.floor import Floor, floor
 from tooling.selectors.just_written import just_written
 from tooling.views.deeds.station import back_to_rows
+from tooling.views.pin import takes_pin
 
 View = Callable[..., HttpResponse]
 
@@ -25,7 +25,7 @@ def deed(rule: Callable[[Any], bool] = can_log) -> Callable[[View], View]:
 
     def opened(view: View) -> View:
         methods = require_http_methods(["GET", "HEAD", "POST"])
-        return keeps_typed(needs(rule)(never_cache(sensitive_post_parameters(PIN)(methods(back_to_rows(view))))))
+        return keeps_typed(needs(rule)(never_cache(takes_pin(methods(back_to_rows(view))))))
 
     return opened
 

@@ -8,7 +8,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from shared.access import can_log, needs
-from tooling.forms.deeds.surface import FILM, SEALER, CoatForm, uuid_in
+from tooling.forms.deeds.surface import FILM, SEALER, CoatForm, ago_in, uuid_in
 from tooling.models import Entry, Kind, Wipe
 from tooling.selectors.coats import Coating, coating, is_waiting
 from tooling.selectors.floor import Floor, recent_lots
@@ -77,5 +77,5 @@ def wiped(request: HttpRequest, code: str) -> HttpResponse:
             wiping.take_back(found, by=request.user)
     else:
         who = None if request.user.is_station else request.user
-        wiping.wipe([entry], by=who, recorded_by=request.user, token=uuid_in(request.POST))
+        wiping.wipe([entry], by=who, recorded_by=request.user, ago=ago_in(request.POST), token=uuid_in(request.POST))
     return redirect("coat", code=on.tool.code)

@@ -14,6 +14,7 @@ from tooling.selectors import scans
 from tooling.services import deeds
 from tooling.views import counts
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
+from tooling.views.pin import takes_pin
 
 
 @deed()
@@ -32,6 +33,7 @@ def move(request, code):
 
 
 @needs(can_log)
+@takes_pin
 @require_POST
 def put_home(request, code):
     """It was put back home. A station is asked whose hands it was, so it goes the longer way."""

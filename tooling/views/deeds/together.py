@@ -19,7 +19,7 @@ from shared import clock
 from shared.access import can_log, needs
 from shared.errors import Refused
 from shared.keep_typed import typed_before
-from tooling.forms.deeds.surface import TogetherForm, uuid_in
+from tooling.forms.deeds.surface import TogetherForm, ago_in, uuid_in
 from tooling.models import Entry, Tool
 from tooling.selectors import scans
 from tooling.selectors.tins import open_tins
@@ -28,6 +28,7 @@ from tooling.services import deeds, wiping
 from tooling.services.deeds.together import NotAll
 from tooling.views.deeds.base import deed
 from tooling.views.frame import framed
+from tooling.views.pin import takes_pin
 from tooling.views.same_hand import asks_same_hand
 
 _WRITTEN_HERE = ("sealer", "coat", "film")
@@ -150,11 +151,12 @@ def together_wiped(request: HttpRequest) -> HttpResponse:
     batch = together(request.POST.getlist("tool"), clock.now())
     found = [one.coat for one in batch.unwiped if one.coat is not None]
     who = None if request.user.is_station else request.user
-    wiping.wipe(found, by=who, recorded_by=request.user, token=uuid_in(request.POST))
+    wiping.wipe(found, by=who, recorded_by=request.user, ago=ago_in(request.POST), token=uuid_in(request.POST))
     return redirect(address(batch.codes))
 
 
 @needs(can_log)
+@takes_pin
 @require_POST
 def together_rub_out(request: HttpRequest) -> HttpResponse:
     """What was just written on all of them is voided."""
