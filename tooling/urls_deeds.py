@@ -44,6 +44,7 @@ urlpatterns = [
     path("tools/<str:code>/move/", deeds.move, name="move"),
     path("tools/<str:code>/home/", deeds.put_home, name="put_home"),
     path("tools/<str:code>/entries/<int:number>/seen/", deeds.seen, name="seen"),
+    path("tools/<str:code>/entries/<int:number>/how-off/", deeds.how_off, name="how_off"),
     path("tools/<str:code>/entries/<int:number>/inserts-back/", deeds.inserts_back, name="inserts_back"),
     path("tools/<str:code>/entries/<int:number>/rub-out/", deeds.rub_out, name="rub_out"),
     path("tools/<str:code>/entries/<int:number>/void/", deeds.void, name="void"),

@@ -79,6 +79,14 @@ def just_pulled(code: str, came_off: str) -> str:
     return reverse("seen", kwargs={"code": code, "number": pull.number})
 
 
+def half_not_said() -> str:
+    """The page that asks how the second half came off, where only the first was said."""
+    ines = Person.objects.named("Ines")
+    halves = [(tool, None) for tool in Tool.objects.filter(code__in=("FIN-L", "FIN-R")).order_by("code")]
+    pulls = deeds.take_off_set(halves, came_off="free", another=True, by=ines, recorded_by=ines, token=uuid4())
+    return reverse("how_off", kwargs={"code": "FIN-R", "number": pulls[1].number})
+
+
 def just_coated() -> str:
     """The page that asks a hand at the tablet whether to rub out what it wrote a moment ago."""
     mara, tablet = Person.objects.named("Mara"), Person.objects.named("Wall tablet")

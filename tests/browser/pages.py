@@ -160,6 +160,7 @@ PAGES = (
     Page("deed-correct", partial(demo.an_entry, "correct")),
     Page("deed-seen-free", partial(demo.just_pulled, "DECK-2A", "free")),
     Page("deed-inserts-back", partial(demo.an_entry, "inserts_back")),
+    Page("deed-how-off", demo.half_not_said),
     Page("tool-just-written", "/tools/DECK-2A/"),
     Page("deed-pulled-before", "/tools/DECK-2A/pulled/"),
     Page("deed-seen-stuck", partial(demo.just_pulled, "12.STBD", "stuck")),

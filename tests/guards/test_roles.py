@@ -94,6 +94,7 @@ TABLE = {
     "tell_lead": (LOG, LOG),
     "lead_saw": (LEAD, LEAD),
     "looked_at": (LOG, LOG),
+    "how_off": (LOG, LOG),
     "inserts_back": (LOG, LOG),
     "seen": (LOG, LOG),
     "rub_out": (LOG, LOG),

@@ -106,6 +106,7 @@ TABLE = {
     "looked_at": LOGGERS,
     # Only a pull of one's own of a moment ago is shown; the strip of tape has no form that could be filled in wrongly.
     "seen": ((302, 403, 302, 302, 302), (302, 403, 200, 200, 200)),
+    "how_off": ((302, 403, 302, 302, 302), (302, 403, 200, 200, 200)),  # how it came off is said already
     "inserts_back": LOGGERS,
     "rub_out": ((302, 403, 302, 302, 302), (302, 403, 302, 302, 200)),  # a station is asked whose hands
     "void": LEADS,

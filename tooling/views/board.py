@@ -1,7 +1,7 @@
 """The morning board."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from functools import partial
 
 from django.http import HttpRequest, HttpResponse
@@ -12,10 +12,11 @@ from django.views.decorators.http import require_safe
 
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import one_moment
-from tooling.models import Kind
+from tooling.models import Entry, Kind
 from tooling.selectors.board import MOST, Board, board, sets_in
 from tooling.selectors.first_steps import first_steps
 from tooling.selectors.holds import standing_holds
+from tooling.selectors.how_off import hows_not_said
 from tooling.selectors.paging import COUNTED
 from tooling.selectors.pictures import of_entries
 from tooling.views.begin import path_of_steps
@@ -59,15 +60,25 @@ def morning(request: HttpRequest) -> HttpResponse:
         found = board(at)
         on = [row.deciding for row in found.held.rows]
         holds = standing_holds([(one.summary, one.recipe) for one in on])
+        hows = hows_not_said(_of_sets(found), at)
     if (path := _first_steps(request, found)) is not None:
         return path
     pictures = of_entries(one.pk for some in holds.values() for one in some)
     of_held = partial(lines.held, holds=holds, pictures=pictures)
-    context = {"sections": _sections(found, of_held), "opening": _opening(found), "may_log": can_log(request.user)}
+    context = {
+        "sections": _sections(found, of_held, hows),
+        "opening": _opening(found),
+        "may_log": can_log(request.user),
+    }
     return render(request, "tooling/board.html", {**context, **_frame(found)})
 
 
-def _sections(found: Board, held: Callable[..., Line]) -> list[Section]:
+def _of_sets(found: Board) -> list[int]:
+    groups = (getattr(found, name) for name, *_more in _SECTIONS)
+    return [row.tool.pk for group in groups for row in group.rows if row.tool.matched_set]
+
+
+def _sections(found: Board, held: Callable[..., Line], hows: Mapping[int, Entry]) -> list[Section]:
     around = Around(found.at, found.shop.zone)
     of_mold = partial(lines.in_mold, sets=sets_in(found.in_molds.rows))
     of = {"held": held, "in_molds": of_mold}
@@ -75,7 +86,7 @@ def _sections(found: Board, held: Callable[..., Line]) -> list[Section]:
     for name, anchor, title, plain in _SECTIONS:
         group, say = getattr(found, name), of.get(name, plain)
         if len(group):
-            said = [say(row, around) for row in group.rows]
+            said = [replace(say(row, around), how=hows.get(row.tool.pk)) for row in group.rows]
             sections.append(
                 Section(anchor, _title(found, anchor, title), said, group.more, group.many, len(said) < MOST)
             )

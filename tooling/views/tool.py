@@ -16,6 +16,7 @@ from tooling.models import Kind, Tool
 from tooling.selectors import pictures
 from tooling.selectors.about import about as known_of
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
+from tooling.selectors.how_off import how_not_said
 from tooling.selectors.inserts_back import not_counted
 from tooling.selectors.matched import in_with
 from tooling.selectors.service_limit import service_limit
@@ -117,6 +118,7 @@ def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "changes": [about_words.changed(one, request.user.units) for one in known.changes],
         "limit": service_limit(shown.tool, shown.at, request.user.units),
         "not_counted": not_counted(shown.tool, shown.inside, shown.at, shown.shop),
+        "how": how_not_said(shown.tool),
         "put_home": uuid4() if shown.summary.away and can_log(request.user) else None,
     }
 

@@ -12,7 +12,8 @@ from django.views.decorators.http import conditional_page, require_safe
 
 from shared.access import can_log, can_read, is_station, needs
 from shared.snapshot import one_moment
-from tooling.models import Shop
+from tooling.models import Entry, Shop
+from tooling.selectors.how_off import hows_not_said
 from tooling.selectors.just_written import JustWritten
 from tooling.selectors.temperature import shop_temperature
 from tooling.selectors.wall import MOST, InUse, in_use, strips
@@ -23,7 +24,10 @@ from tooling.words.wall import next_words
 
 @dataclass(frozen=True, slots=True)
 class WallRow:
-    """One row. `deed` is done to `to`; `likely`: it can be done now. `written` was written here a moment ago."""
+    """One row. `deed` is done to `to`; `likely`: it can be done now. `written` was written here a moment ago.
+
+    `how`: a pull of which nobody has said how it came off.
+    """
 
     one: InUse
     about: str
@@ -32,6 +36,7 @@ class WallRow:
     to: str
     likely: bool
     written: JustWritten | None = None
+    how: Entry | None = None
 
 
 @needs(can_read)
@@ -75,12 +80,13 @@ def _shown(request: HttpRequest) -> dict[str, Any]:
 
 def _rows(found: list[InUse], written: list[JustWritten], at: datetime, shop: Shop) -> list[WallRow]:
     around, of = Around(at, shop.zone), {one.entry.tool_id: one for one in written}
+    hows = hows_not_said([one.row.tool.pk for one in found if one.row.tool.matched_set], at)
     rows = []
     for one in found:
         tool, deeds, likely = next_for(one.row, at)
         deed = deeds[0] if deeds else None
         words = about(one.row, part=True), next_words(one, around)
-        rows.append(WallRow(one, *words, deed, tool.code, likely, of.get(one.row.tool.pk)))
+        rows.append(WallRow(one, *words, deed, tool.code, likely, of.get(one.row.tool.pk), hows.get(one.row.tool.pk)))
     return rows
 
 

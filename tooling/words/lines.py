@@ -26,7 +26,7 @@ from tooling.words.when import NEAR_DAYS, Figure, figure, when, whole_minute
 class Line:
     """One row. `deed` is done to `to`: an insert that decides, or the tool; `likely` where nothing but it is to do.
 
-    `now` marks what waits for nothing. `pictures`: of what is said.
+    `now` marks what waits for nothing. `pictures`: of what is said. `how`: a pull, to say how it came off.
     """
 
     row: Any
@@ -40,6 +40,7 @@ class Line:
     likely: bool = True
     now: bool = False
     pictures: tuple[Any, ...] = ()
+    how: Any = None
 
 
 @dataclass(frozen=True, slots=True)

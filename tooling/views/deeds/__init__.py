@@ -2,6 +2,7 @@
 
 from tooling.views.deeds.coats import coat, coat_now, wiped
 from tooling.views.deeds.ends import abandoned, lay_up_done
+from tooling.views.deeds.how_off import how_off
 from tooling.views.deeds.inserts import installed, removed
 from tooling.views.deeds.lay_up import lay_up
 from tooling.views.deeds.places import move, put_home
@@ -38,6 +39,7 @@ __all__ = [
     "correct",
     "film",
     "hold",
+    "how_off",
     "inserts_back",
     "installed",
     "interval",

@@ -1,0 +1,37 @@
+"""How a half of a matched set came off, said after the part was written as off it."""
+
+from datetime import timedelta
+from uuid import UUID
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from shared import clock
+from shared.access import can_lead
+from shared.errors import Refused
+from tooling.models import Entry, Person
+from tooling.services.deeds.undo import correct, sent_before
+from tooling.services.deeds.unseen import hold_of, hold_until_looked, wants_look
+
+# As long as a hand remembers how it came off.
+SAID_WITHIN = timedelta(hours=24)
+
+
+def may_say_how(pull: Entry, person: Person) -> bool:
+    """Any hand within a day of the writing; a lead later as well."""
+    return can_lead(person) or clock.now() - pull.recorded_at <= SAID_WITHIN
+
+
+@transaction.atomic
+def say_how(pull: Entry, *, came_off: str, recorded_by: Person, token: UUID | None = None) -> Entry:
+    """The same pull stands again, with how it came off. Stuck or lost it holds the tool, until somebody has looked."""
+    if not sent_before(token):
+        if not may_say_how(pull, recorded_by):
+            raise Refused(_("That can be said for a day after the pull was written. Ask a lead to say it."))
+        if pull.came_off:
+            raise Refused(_("Somebody has said it by now. A lead can correct it."))
+    said = {"reason": _("how it came off was said later"), "changes": {"came_off": came_off}}
+    new = correct(pull, **said, recorded_by=recorded_by, token=token)
+    if wants_look(new) and hold_of(new) is None:
+        hold_until_looked(new, recorded_by)
+    return new
