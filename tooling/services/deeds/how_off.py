@@ -10,7 +10,7 @@ from shared import clock
 from shared.access import can_lead
 from shared.errors import Refused
 from tooling.models import Entry, Person
-from tooling.services.deeds.undo import correct, sent_before
+from tooling.services.deeds.undo import correct, gone, sent_before
 from tooling.services.deeds.unseen import hold_of, hold_until_looked, wants_look
 
 # As long as a hand remembers how it came off.
@@ -28,8 +28,8 @@ def say_how(pull: Entry, *, came_off: str, recorded_by: Person, token: UUID | No
     if not sent_before(token):
         if not may_say_how(pull, recorded_by):
             raise Refused(_("That can be said for a day after the pull was written. Ask a lead to say it."))
-        if pull.came_off:
-            raise Refused(_("Somebody has said it by now. A lead can correct it."))
+        if pull.came_off or gone(pull):
+            raise Refused(_("This pull was put right by now: open the tool anew. A lead can correct it."))
     said = {"reason": _("how it came off was said later"), "changes": {"came_off": came_off}}
     new = correct(pull, **said, recorded_by=recorded_by, token=token)
     if wants_look(new) and hold_of(new) is None:

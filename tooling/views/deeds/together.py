@@ -23,7 +23,7 @@ from tooling.forms.deeds.surface import TogetherForm, ago_in, uuid_in
 from tooling.models import Entry, Tool
 from tooling.selectors import scans
 from tooling.selectors.tins import open_tins
-from tooling.selectors.together import MOST, Together, together, waiting, written_lately
+from tooling.selectors.together import MOST, Together, Waiting, together, waiting, written_lately
 from tooling.services import deeds, wiping
 from tooling.services.deeds.together import NotAll
 from tooling.views.deeds.base import deed
@@ -32,24 +32,30 @@ from tooling.views.pin import takes_pin
 from tooling.views.same_hand import asks_same_hand
 
 _WRITTEN_HERE = ("sealer", "coat", "film")
+# No code of a tool is longer.
+_LONGEST = 40
 
 
 @needs(can_log)
 @never_cache
 @require_safe
 def coats(request: HttpRequest) -> HttpResponse:
-    """What waits for the same coat: ticked, and gone on with. `recipe` and `tool` put theirs first."""
+    """What waits for the same coat, and is gone on with. `recipe` and `tool` put theirs first.
+
+    Who comes from a tool finds only those ticked that wait with it, of its recipe.
+    """
     frame = framed()
-    groups = waiting(frame["now"])
     recipe, first = request.GET.get("recipe", ""), set(request.GET.getlist("tool"))
-    groups.sort(
-        key=lambda one: (
-            not any(member.code in first for member in one.members),
-            bool(recipe) and one.recipe.system.code != recipe,
-            len(one.members) < 2,
-        )
-    )
-    return render(request, "tooling/deeds/coats.html", {"groups": groups, **frame})
+    groups = [(one, _is_of(one, first), recipe in ("", one.recipe.system.code)) for one in waiting(frame["now"])]
+    groups.sort(key=lambda found: (not found[1], not found[2], len(found[0].members) < 2))
+    with_it = [one for one, is_its, _same in groups if is_its and len(one.members) > 1]
+    shown = [(one, is_its if with_it else same and not first) for one, is_its, same in groups]
+    alone = sorted(first)[0] if first and not with_it else ""
+    return render(request, "tooling/deeds/coats.html", {"groups": shown, "alone": alone[:_LONGEST], **frame})
+
+
+def _is_of(group: Waiting, codes: set[str]) -> bool:
+    return any(member.code in codes for member in group.members)
 
 
 @deed()

@@ -5,7 +5,7 @@ from uuid import uuid4
 import pytest
 
 from tests.tooling.views.deeds.conftest import errors, happened
-from tooling.models import Entry, RecipeVersion, ReleaseSystem, Wipe
+from tooling.models import Entry, RecipeVersion, ReleaseSystem, Tool, Wipe
 from tooling.services.tins import open_tin
 from tooling.services.tools import add_tool
 
@@ -38,10 +38,24 @@ def on(tool):
 
 def test_what_waits_for_the_same_is_ticked(client):
     page = client.get("/coats/?tool=HULL-2A")
-    [group, *_others] = page.context["groups"]
+    [(group, _ticked), *_others] = page.context["groups"]
     assert [member.code for member in group.members] == ["DECK-2A", "HULL-2A"]
     assert page.text.count('type="checkbox"') == page.text.count("checked") == 2
     assert "Coat 2 of 3" in page.text
+
+
+def test_nothing_of_another_recipe_is_ticked(client, shop):
+    soft = ReleaseSystem.objects.get(code="SEMI")
+    RecipeVersion.objects.create(system=soft, name="Release liquid", family="semi_permanent", coats_new=2)
+    for code in ("SOFT", "SOFT-2"):
+        add_tool(code=code, name=code, kind="mold", release_system=soft)
+    text = client.get(f"/coats/?recipe={shop.wax.code}&tool=HULL-2A").text
+    assert text.count("checked") == 2
+    assert "No other tool waits" not in text
+    happened.log_coat(Tool.objects.get(code="HULL-2A"))
+    text = client.get(f"/coats/?recipe={shop.wax.code}&tool=HULL-2A").text
+    assert "No other tool waits for the same as HULL-2A." in text
+    assert "checked" not in text
 
 
 def test_one_button_coats_them_and_twice_is_once(client, two, hand, shop):
