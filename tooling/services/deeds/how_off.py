@@ -30,8 +30,8 @@ def say_how(pull: Entry, *, came_off: str, recorded_by: Person, token: UUID | No
             raise Refused(_("That can be said for a day after the pull was written. Ask a lead to say it."))
         if pull.came_off or gone(pull):
             raise Refused(_("This pull was put right by now: open the tool anew. A lead can correct it."))
-    said = {"reason": _("how it came off was said later"), "changes": {"came_off": came_off}}
-    new = correct(pull, **said, recorded_by=recorded_by, token=token)
+    reason, changes = _("how it came off was said later"), {"came_off": came_off}
+    new = correct(pull, reason=reason, changes=changes, recorded_by=recorded_by, token=token)
     if wants_look(new) and hold_of(new) is None:
         hold_until_looked(new, recorded_by)
     return new
