@@ -40,3 +40,9 @@ def missing_coats(sealer: int, coat: int) -> str:
     if sealer and coat:
         return _("%(sealer)s, then %(coats)s") % {"sealer": coats_of_sealer(sealer), "coats": coats(coat)}
     return coats_of_sealer(sealer) if sealer else coats(coat)
+
+
+def serial_numbers(count: int) -> str:
+    """one serial number, two serial numbers"""
+    text = ngettext("%(count)s serial number", "%(count)s serial numbers", count)
+    return text % {"count": in_words(count)}

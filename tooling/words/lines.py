@@ -171,7 +171,7 @@ def soon(row: Any, around: Around) -> Line:
     if row.status.status == "needs_film":
         return _line(row, around, _if_started(row, around))
     at = row.status.ready_at or around.now
-    return _line(row, around, around.figure(at, _("can be laid up")))
+    return _line(row, around, around.figure(whole_minute(at), _("can be laid up")))
 
 
 def wax(row: Any, around: Around) -> Line:

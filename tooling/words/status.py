@@ -12,7 +12,7 @@ from tooling.words.counting import capital, coats, coats_of_sealer, missing_coat
 from tooling.words.family import coat_first, coat_line, then_a_coat
 from tooling.words.own import holds_unseen
 from tooling.words.reasons import reasons
-from tooling.words.when import clock_or_when, dated
+from tooling.words.when import clock_or_when, dated, whole_minute
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +164,7 @@ def _touch_up_reason(case: _Case, code: str) -> str:
 
 def _curing(case: _Case) -> Sentence:
     ready = case.status.ready_at or case.now
-    return Sentence(_("Curing"), _("can be laid up from %(time)s") % {"time": case.time(ready)})
+    return Sentence(_("Curing"), _("can be laid up from %(time)s") % {"time": case.time(whole_minute(ready))})
 
 
 def _needs_film(case: _Case) -> Sentence:
@@ -173,7 +173,7 @@ def _needs_film(case: _Case) -> Sentence:
 
 def _film_drying(case: _Case) -> Sentence:
     ready = case.status.ready_at or case.now
-    return Sentence(_("Film"), _("not before %(time)s") % {"time": case.time(ready)})
+    return Sentence(_("Film"), _("not before %(time)s") % {"time": case.time(whole_minute(ready))})
 
 
 def _last_pull(case: _Case) -> Sentence:

@@ -72,6 +72,8 @@ COAT_REASONS = {
     "other": _("another reason"),
 }
 # Why a lay-up is started although something stands against it.
+# Where on a tool something is.
+PLACES = {"face": _("face"), "return": _("return"), "flange": _("flange"), "bolt_hole": _("bolt hole")}
 LAY_UP_REASONS = {
     "urgent": _("the part is urgent"),
     "looked": _("it was looked at, and it will do"),

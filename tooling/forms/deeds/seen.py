@@ -18,7 +18,7 @@ from tooling.forms.deeds.when import OF_THE_TIME
 from tooling.models import Entry, Person, Tool
 from tooling.selectors.hands import hands
 from tooling.services.deeds.unseen import wants_look
-from tooling.words.terms import CAME_OFF, CAUSES, FAULTS
+from tooling.words.terms import CAME_OFF, CAUSES, FAULTS, PLACES
 
 LOOKED = [("no", _("no")), ("yes", _("yes")), ("not_looked", _("not looked"))]
 ALL, SOME = "all", "some"
@@ -33,6 +33,7 @@ class InsertsForm(DeedForm):
     MUST = False
 
     inserts = forms.ChoiceField(choices=[(ALL, ALL), (SOME, SOME)], required=False)
+    no_number = forms.BooleanField(label=_("that part has no number"), required=False)
     stuck_in = words(_("Stuck in the part with serial number"), longest=LONGEST_SERIAL)
 
     def __init__(self, *args: Any, pull: Entry, inserts: Sequence[Tool], missing: Sequence[Entry], **more: Any) -> None:
@@ -66,6 +67,8 @@ class InsertsForm(DeedForm):
         elif data.get("inserts") == ALL and missing:
             text = _now("%(insert)s is said to be missing. Tap back, or write which one is missing.")
             self.add_error("inserts", text % {"insert": missing[0].code})
+        elif self._said(STUCK) and not data.get("stuck_in", "").strip() and not data.get("no_number"):
+            self.add_error("stuck_in", _now("Say in which part it is stuck, or that the part has no number."))
         elif self.MUST and self.back() is None and "inserts" not in self.errors:
             self.add_error("inserts", _now("Tap whether they are back."))
         return data
@@ -81,7 +84,7 @@ class InsertsForm(DeedForm):
 
     def places(self) -> dict[str, Any]:
         """Where each one is."""
-        serial = self.cleaned_data.get("stuck_in", "")
+        serial = self.cleaned_data.get("stuck_in", "").strip() or _now("no number")
         return {"stuck": dict.fromkeys(self._said(STUCK), serial), "gone": self._said(GONE), "back": self._said("")}
 
 
@@ -110,6 +113,9 @@ class SeenForm(WithPictures, InsertsForm):
         required=False,
         widget=forms.RadioSelect,
         error_messages={"invalid_choice": _("It can be the tool itself, or a mold insert that was in it.")},
+    )
+    spots = forms.MultipleChoiceField(
+        label=_("Where on it"), choices=list(PLACES.items()), required=False, widget=forms.CheckboxSelectMultiple
     )
     cause = chips(_("Cause"), [("", _("not said")), *CAUSES.items()])
 
@@ -189,6 +195,12 @@ class SeenForm(WithPictures, InsertsForm):
         """Whether somebody said that nobody has looked at the tool. Another mark asks anew."""
         return self.cleaned_data["looked"] == "not_looked" and not self.cleaned_data["came_off"]
 
+    def _note(self) -> str:
+        """Where on it, and the words; a place that they name already is not said twice."""
+        note = self.cleaned_data["note"]
+        spots = [str(PLACES[one]) for one in self.cleaned_data["spots"]]
+        return ": ".join(filter(None, (", ".join(spot for spot in spots if spot not in note), note)))
+
     def facts(self) -> dict[str, Any]:
         """What is known besides the pull itself; an answer of no about the tool is kept, an empty one is none."""
         data = self.cleaned_data
@@ -200,7 +212,7 @@ class SeenForm(WithPictures, InsertsForm):
             "surface": surface.pk if surface is not None else None,
             "part_damaged": True if data["part_damaged"] else None,
             "tool_damaged": marked,
-            "note": data["note"],
+            "note": self._note(),
         }
         said = {"came_off": data["came_off"] or None, "inserts_back": self.back()}
         return facts | {name: value for name, value in said.items() if value is not None}

@@ -8,6 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds.base import DeedForm, chips, words
 from tooling.forms.deeds.pictures import WithPictures
+from tooling.words.terms import PLACES
 
 SEEN = {
     "chipped": _("chipped edge"),
@@ -17,7 +18,6 @@ SEEN = {
     "bent": _("bent"),
     "loose": _("loose"),
 }
-PLACES = {"face": _("face"), "return": _("return"), "flange": _("flange"), "bolt_hole": _("bolt hole")}
 
 
 def _ticks(label: Any, choices: dict[str, Any]) -> forms.MultipleChoiceField:

@@ -16,6 +16,8 @@ from tooling.forms.deeds.when import EXACT
 from tooling.models import Tool
 from tooling.selectors.floor import Floor
 from tooling.selectors.matched import Half
+from tooling.selectors.twice import serials
+from tooling.words.counting import capital, in_words, serial_numbers
 from tooling.words.terms import CAME_OFF
 from tooling.words.when import clock_or_when
 
@@ -79,7 +81,15 @@ class PullForm(HalvesPart, AskingForm):
         part, serial = data.get("part", ""), data.get("serial", "")
         self.ask_part(part, "part", known=known)
         self.ask_serials(self.tool, part, serial, data.get("token"))
+        self._ask_so_many(data.get("count") or 1, serials(serial))
         return data
+
+    def _ask_so_many(self, count: int, numbers: list[str]) -> None:
+        """Several came off, and another number of serials is given. One pull of several cavities has one count."""
+        if count > 1 and numbers and len(numbers) != count:
+            said = {"count": in_words(count), "numbers": serial_numbers(len(numbers))}
+            text = capital(_now("%(count)s came off, with %(numbers)s. Write it all the same?") % said)
+            self.ask(f"so many {count} {', '.join(numbers)}", "serial", text)
 
     def _check_lay_up(self, data: dict[str, Any]) -> None:
         """The part that is in it cannot have come off before it was laid up: then it was another."""

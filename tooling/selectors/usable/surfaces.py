@@ -17,7 +17,7 @@ from tooling.words.deeds import COATS, FILM, LOOK, PULLED, RECIPE, STRIP, Deed
 from tooling.words.reasons import mend
 from tooling.words.status import sentence
 from tooling.words.usable import part_count
-from tooling.words.when import when
+from tooling.words.when import when, whole_minute
 
 # The deed that mends each state; others mend by waiting, or a lead decides.
 MENDS: dict[str, Deed] = {
@@ -68,7 +68,7 @@ def _reason(asked: Asked, surface: Surface, status: Status, holds: "_Holds") -> 
     tool, zone = surface.tool, asked.shop.zone
     recipe = asked.recipe_of(surface)
     family = recipe.family if recipe is not None else "other"
-    until = when(status.ready_at, asked.at, zone) if status.ready_at is not None else ""
+    until = when(whole_minute(status.ready_at), asked.at, zone) if status.ready_at is not None else ""
     number = _own_number(asked, surface, status)
     note = asked.summaries[tool.pk].held_note if status.status == "held" else ""
     return Reason(

@@ -64,7 +64,7 @@ def test_a_missing_one_is_removed_with_the_serial_of_its_part(pulled, shop, wher
 def test_where_a_missing_one_left_its_mark_can_be_said(pulled, shop):
     pulled(came_off="tight")
     pulled(inserts="some", **{f"insert_{shop.insert.pk}": "stuck"})
-    pulled(surface="HATCH7", cause="undercut", **{f"insert_{shop.insert.pk}": "stuck", "stuck_in": ""})
+    pulled(surface="HATCH7", cause="undercut", **{f"insert_{shop.insert.pk}": "stuck", "stuck_in": "0173"})
     assert standing().payload["surface"] == shop.insert.pk
 
 
@@ -157,3 +157,12 @@ def test_said_later_that_it_is_in_the_part_the_removal_is_corrected(client, pull
     with time_machine.travel(clock.now() + timedelta(hours=2), tick=False):
         assert pulled("inserts_back", **said).status_code == 302
     assert (standing("removed").serial, standing("removed").replaces.tool) == ("0173", shop.insert)
+
+
+def test_the_part_that_an_insert_is_stuck_in_is_asked_once(send, shop):
+    send("pulled", came_off="free")
+    typed = {"number": standing().number, "inserts": "some", f"insert_{shop.insert.pk}": "stuck"}
+    assert "stuck_in" in send("seen", **typed).context["form"].errors
+    assert not Entry.objects.filter(kind="removed").exists()
+    assert send("seen", **typed, no_number="on").status_code == 302
+    assert Entry.objects.get(kind="removed").serial == "no number"
