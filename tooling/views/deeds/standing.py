@@ -10,6 +10,7 @@ from tooling.forms.deeds.standing import HoldForm, LookedAtForm, TellForm
 from tooling.models import Entry
 from tooling.selectors.floor import held_by, holds_said
 from tooling.selectors.hands import hands
+from tooling.selectors.just_written import tell
 from tooling.services import deeds
 from tooling.services.lead_notes import lead_saw as saw
 from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, strip_for, to_tool
@@ -54,11 +55,24 @@ def tell_lead(request, code):
     """Something the lead should know; it holds nothing."""
     on = on_the_floor(code)
     form = TellForm(**asked(request, on))
+    form.initial["note"] = _wrong_of(request, on)
     if form.is_valid():
         with form.told():
             entry = form.write_down(deeds.tell_lead, on.tool)
             return with_pictures(request, entry, form, to_tool(on))
     return page(request, "tell_lead", on, form)
+
+
+def _wrong_of(request, on):
+    """The entry of the tool's history that somebody says is wrong, named for the lead; "" where none is said."""
+    number = request.GET.get("of", "")
+    if not (number.isascii() and number.isdigit() and len(number) < 10):
+        return ""
+    entry = Entry.objects.filter(tool=on.tool, number=number).select_related("tool", "by").first()
+    if entry is None:
+        return ""
+    said = {"number": entry.number, "entry": tell(entry, on.at, on.shop).head}
+    return _("Entry %(number)d is wrong: %(entry)s. It should be: ") % {**said, "entry": said["entry"].rstrip(".")}
 
 
 @deed(can_lead)

@@ -92,3 +92,17 @@ def test_what_is_void_is_not_told_and_what_is_corrected_is_told_once(client, tol
     assert "at the stern" in client.get(BOARD).text
     deeds.void(new, reason="it was dirt", by=None, recorded_by=lead)
     assert "Told to the lead" not in client.get(BOARD).text
+
+
+def test_a_hand_tells_what_is_wrong_with_an_entry_of_its_own(client, hand, lead, shop):
+    mine = happened.log_pull(shop.mold, by=hand, came_off="free")
+    others = happened.log_pull(shop.mold, by=lead, came_off="free")
+    client.force_login(hand)
+    page = client.get("/tools/DECK-2A/").text
+    address = f"/tools/DECK-2A/tell/?of={mine.number}"
+    assert address in page
+    assert f"?of={others.number}" not in page
+    form = client.get(address).context["form"]
+    assert form["note"].value().startswith(f"Entry {mine.number} is wrong: Pulled, free.")
+    for nonsense in ("99", "x", "9" * 30):
+        assert not client.get(f"/tools/DECK-2A/tell/?of={nonsense}").context["form"]["note"].value()
