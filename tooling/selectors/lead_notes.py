@@ -36,6 +36,12 @@ def unseen() -> list[Unseen]:
     return [Unseen(one, pictures.get(one.pk, [])) for one in found]
 
 
+def unseen_of(tools: Iterable[int]) -> list[Entry]:
+    """What was told of these tools and no lead has seen yet, the first first; no more than a person reads."""
+    notes = LeadNote.objects.filter(seen_at=None, entry__voided_by=None, entry__tool__in=list(tools))
+    return [one.entry for one in notes.select_related("entry__tool", "entry__by").order_by("entry")[:MOST]]
+
+
 def seen_of(entries: Iterable[Entry]) -> dict[int, LeadNote]:
     """Of those entries that were told to the lead: whether one has seen them. No query where none was."""
     told = [one.pk for one in entries if one.payload.get("for_lead")]

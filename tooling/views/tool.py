@@ -18,6 +18,7 @@ from tooling.selectors.about import about as known_of
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
 from tooling.selectors.how_off import how_not_said
 from tooling.selectors.inserts_back import not_counted
+from tooling.selectors.lead_notes import unseen_of
 from tooling.selectors.matched import in_with
 from tooling.selectors.service_limit import service_limit
 from tooling.selectors.timeline import GROUPS, Wanted
@@ -34,6 +35,7 @@ from tooling.words.lines import Around as Moment
 from tooling.words.lines import about, laid_up, lift, next_for, one_part_with, part_in, said_of
 from tooling.words.lines import inserts as inserts_said
 from tooling.words.status import Sentence, sentence
+from tooling.words.told import told_to_lead
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +120,7 @@ def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "changes": [about_words.changed(one, request.user.units) for one in known.changes],
         "limit": service_limit(shown.tool, shown.at, request.user.units),
         "not_counted": not_counted(shown.tool, shown.inside, shown.at, shown.shop),
+        "told": [told_to_lead(one, shown.at, shown.shop.zone) for one in unseen_of([shown.tool.pk])],
         "how": how_not_said(shown.tool),
         "put_home": uuid4() if shown.summary.away and can_log(request.user) else None,
     }

@@ -1,5 +1,6 @@
 """Tell the lead: it holds nothing, and stands on a lead's board until a lead has seen it or stopped the tool for it."""
 
+import re
 from uuid import uuid4
 
 import pytest
@@ -106,3 +107,14 @@ def test_a_hand_tells_what_is_wrong_with_an_entry_of_its_own(client, hand, lead,
     assert form["note"].value().startswith(f"Entry {mine.number} is wrong: Pulled, free.")
     for nonsense in ("99", "x", "9" * 30):
         assert not client.get(f"/tools/DECK-2A/tell/?of={nonsense}").context["form"]["note"].value()
+
+
+def test_every_hand_reads_it_on_the_tool_and_before_a_lay_up_until_a_lead_has_seen_it(client, hand, lead, shop, told):
+    pages, line = ("/tools/DECK-2A/", "/tools/DECK-2A/lay-up/"), "Told to the lead, [^<]*: soft spot at the bow"
+    client.force_login(hand)
+    for page in pages:
+        assert re.search(line, client.get(page).text)
+    client.force_login(lead)
+    client.post(saw(told))
+    for page in pages:
+        assert not re.search(line, client.get(page).text)

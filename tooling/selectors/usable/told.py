@@ -1,0 +1,19 @@
+"""What was told to the lead of a tool, until a lead has seen it: whoever starts a lay-up should know it as well."""
+
+from collections.abc import Iterator
+
+from tooling.selectors.lead_notes import unseen_of
+from tooling.selectors.usable.asked import Asked
+from tooling.selectors.usable.reason import Reason
+from tooling.words.told import told_to_lead
+
+
+def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
+    """Of the tool itself, and of an insert that is in it."""
+    together = list(asked.together())
+    told = unseen_of({tool.pk for _key, tool in together})
+    for key, tool in together:
+        for one in told:
+            if one.tool_id == tool.pk:
+                text = told_to_lead(one, asked.at, asked.shop.zone)
+                yield key, Reason("told_to_lead", tool.code, text, stops=False)
