@@ -125,7 +125,7 @@ def test_what_is_seen_afterwards_and_a_slip_of_the_thumb(page, transactional_db,
     page.get_by_role("button", name="Stuck", pressed=True).wait_for()
     page.get_by_role("radio", name="not looked").check()
     page.get_by_role("radio", name="drag").check()
-    page.get_by_role("button", name="Write it down").click()
+    page.get_by_role("button", name="Write it down").first.click()
     page.wait_for_url("**/tools/DECK-2A/")
     standing = Entry.objects.get(kind="pull", replaced_by=None)
     assert (standing.came_off, standing.payload["fault"]) == ("stuck", "drag")
