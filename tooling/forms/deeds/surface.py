@@ -7,7 +7,9 @@ from uuid import UUID
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import ngettext
 
+from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import LONGEST_WAIT, SHORT_WAIT, DeedForm, chips, words
 from tooling.forms.deeds.uses import count_field
 from tooling.models import ReleaseSystem, Stuff
@@ -66,7 +68,7 @@ class LotForm(DeedForm):
         return data["lot"] or lot_of(data["tins"], self.what_went_on, self.who)
 
 
-class CoatForm(LotForm):
+class CoatForm(AskingForm, LotForm):
     """What went on. Everything but the button may be left as it is."""
 
     count = count_field(_("How many, one after the other"))
@@ -74,12 +76,26 @@ class CoatForm(LotForm):
     release_system = forms.ChoiceField(label=_("Another recipe’s coat"), required=False)
     reason = chips(_("Why"), [("", _("not said")), *COAT_REASONS.items()])
 
-    def __init__(self, *args: Any, own: str | None, step: str, **more: Any) -> None:
+    def __init__(self, *args: Any, own: str | None, step: str, wanted: int = 0, **more: Any) -> None:
+        """`wanted`: the coats that the recipe wants of a bare surface; 0 where nobody knows."""
         super().__init__(*args, **more)
+        self.wanted = wanted
         own = own_unless_sent(self, own)
         others = ReleaseSystem.objects.exclude(code=own).order_by("code").values_list("code", flat=True)
         self.fields["release_system"].choices = [("", _("no, its own")), *((code, code) for code in others)]
         self.fields["what"].initial = step or COAT
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        count = data.get("count") or 1
+        if self.wanted and count > 2 * self.wanted and not self.looking:
+            text = ngettext(
+                "%(count)d at once? %(wanted)d coat is wanted.",
+                "%(count)d at once? %(wanted)d coats are wanted.",
+                self.wanted,
+            )
+            self.ask(f"count {count}", "count", text % {"count": count, "wanted": self.wanted})
+        return data
 
     def facts(self) -> dict[str, Any]:
         """What the entry says: a sealer has no recipe and no reason, a film has its lot alone."""

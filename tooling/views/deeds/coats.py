@@ -25,7 +25,8 @@ def coat(request: HttpRequest, code: str) -> HttpResponse:
     on = on_the_floor(code, Kind.WITH_SURFACE)
     now = coating(on)
     step = now.plan.step if now.plan is not None else ""
-    form = CoatForm(**asked(request, on), own=on.summary.state.get("system"), step=step)
+    wanted = on.recipe.coats_new if on.recipe is not None else 0
+    form = CoatForm(**asked(request, on), own=on.summary.state.get("system"), step=step, wanted=wanted)
     if form.is_valid():
         with form.told():
             form.write_down(_LOG.get(form.what_went_on, deeds.log_coat), on.tool, **form.facts())

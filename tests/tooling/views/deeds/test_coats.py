@@ -126,3 +126,15 @@ def test_a_semi_permanent_recipe_never_says_wax(client, shop):
     for page in (PAGE, f"{PAGE}now/", "/coats/", "/coats/together/?tool=DECK-2A", "/recipes/WAX/tin/"):
         text = re.sub(r"<[^>]+>", "", client.get(page).text)
         assert "wax" not in text.replace("WAX", "").lower()
+
+
+def test_many_more_coats_than_are_wanted_are_asked_about_once(client, hand, send, shop):
+    client.force_login(hand)
+    RecipeVersion.objects.update(coats_new=3)
+    before = Entry.objects.count()
+    answer = send("coat", count=99)
+    assert "99 at once? 3 coats are wanted." in answer.text
+    assert Entry.objects.count() == before
+    assert send("coat", count=99, sure="count 99").status_code == 302
+    assert send("coat", count=6).status_code == 302
+    assert Entry.objects.count() == before + 2
