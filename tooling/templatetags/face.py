@@ -297,5 +297,7 @@ def pages(context: template.Context) -> list[dict[str, object]]:
     for name, word in (*(WALL if station else ()), *PAGES):
         address = reverse(name)
         below = address != "/" and here.startswith(address)
+        if station and here.startswith(reverse("tools")) and here != reverse("tools"):
+            below = name == "wall"  # a deed at a station begins and ends at its rows
         shown.append({"address": address, "word": word, "now": "page" if here == address else "true" if below else ""})
     return shown

@@ -67,6 +67,11 @@ def test_where_nothing_changed_nothing_is_sent(sign_in, molds):
     assert "no-store" not in first["Cache-Control"]
 
 
+def test_a_deed_at_a_station_belongs_to_its_wall(sign_in, molds):
+    assert '<a href="/wall/" aria-current="true">' in sign_in("station").get("/tools/UP/coat/").text
+    assert '<a href="/tools/" aria-current="true">' in sign_in("hand").get("/tools/UP/coat/").text
+
+
 def test_what_was_just_written_stands_under_its_row(sign_in, molds, station, hand):
     deeds.log_coat(molds["READY"], by=hand, recorded_by=station, at=NOW)
     text = sign_in("station").get("/wall/").text

@@ -163,6 +163,7 @@ def test_a_page_that_was_open_too_long_keeps_what_was_typed(hand):
     assert answer.status_code == 403
     assert 'name="lot" value="tin &lt;14&gt;"' in answer.text
     assert "stale" not in answer.text
+    assert f"Sent once more, it is written as by {hand.name}." in answer.text
     elsewhere = strict.post("/tools/DECK-2A/film/", typed, HTTP_ORIGIN="https://elsewhere.example")
     assert not re.search(r"\btin\b", elsewhere.text)  # as a word: "settings" has it too
 
