@@ -4,6 +4,7 @@ import csv
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
+from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse, QueryDict, StreamingHttpResponse
 from django.shortcuts import redirect, render
@@ -13,7 +14,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from shared import clock
-from shared.access import can_read, needs
+from shared.access import can_read, is_station, needs
 from shared.snapshot import as_of_one_moment
 from tooling.forms.tools import ToolFilter, offered
 from tooling.models import Kind, Picture, Shop, Tool
@@ -59,6 +60,13 @@ def tools(request: HttpRequest) -> HttpResponse:
     at, asked = clock.now(), request.GET
     if "go" in asked and (there := _sent_off(asked)):
         return redirect(there)
+    if (
+        "go" in asked
+        and is_station(request.user)
+        and asked.get("wall")
+        and (typed := scans.code_on(asked.get("q", "")))
+    ):
+        return redirect(reverse("wall") + f"?{urlencode({'none': typed})}")
     filters = ToolFilter(asked, at)
     found = _found(filters, asked, at)
     piece = request.htmx and not request.htmx.history_restore_request

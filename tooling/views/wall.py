@@ -16,6 +16,7 @@ from tooling.models import Entry, Shop
 from tooling.selectors.how_off import hows_not_said
 from tooling.selectors.just_written import JustWritten
 from tooling.selectors.temperature import shop_temperature
+from tooling.selectors.tools import near
 from tooling.selectors.wall import MOST, InUse, in_use, strips
 from tooling.words.deeds import Deed
 from tooling.words.lines import Around, about, next_for
@@ -46,7 +47,9 @@ def wall(request: HttpRequest) -> HttpResponse:
     """The rows, and a box that opens any tool."""
     shown = _shown(request)
     measured = shop_temperature(shown["now"], shown["zone"])
-    return render(request, "tooling/wall.html", {**shown, "measured": measured})
+    code = request.GET.get("none", "").replace("\x00", "")[:300]
+    missed = {"code": code, "near": near(code)} if code else None
+    return render(request, "tooling/wall.html", {**shown, "measured": measured, "missed": missed})
 
 
 @needs(can_read)

@@ -72,6 +72,13 @@ def test_a_deed_at_a_station_belongs_to_its_wall(sign_in, molds):
     assert '<a href="/tools/" aria-current="true">' in sign_in("hand").get("/tools/UP/coat/").text
 
 
+def test_an_unknown_code_is_said_over_the_rows(sign_in, molds):
+    text = sign_in("station").get("/tools/?q=BUSSY&go=1&wall=1", follow=True).text
+    assert "No tool has the code “BUSSY”" in text
+    assert '<a class="deed" href="/tools/BUSY/">' in text
+    assert 'id="rows"' in text
+
+
 def test_what_was_just_written_stands_under_its_row(sign_in, molds, station, hand):
     deeds.log_coat(molds["READY"], by=hand, recorded_by=station, at=NOW)
     text = sign_in("station").get("/wall/").text
