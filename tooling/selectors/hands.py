@@ -31,15 +31,18 @@ class Offered:
     no_pin: bool
 
 
-def offered(station: Person, people: QuerySet[Person], at: datetime) -> list[Offered]:
-    """The names at a station: those of this shift and the last first, and within that always in one order."""
+def offered(station: Person, people: QuerySet[Person], at: datetime, *, anew: bool = False) -> list[Offered]:
+    """The names at a station: those of this shift and the last first, and within that always in one order.
+
+    `anew`: for a deed that wants the PIN each time, also of those who are in.
+    """
     last = dict(Shift.objects.filter(station=station).values_list("person", "until"))
     asks = asks_pins()
     with_pin = set(Pin.objects.values_list("person_id", flat=True)) if asks else set()
     found = []
     for person in people:
         until = last.get(person.pk)
-        until = until if asks and until is not None and until > at else None
+        until = until if asks and not anew and until is not None and until > at else None
         asked = asks and until is None
         found.append(Offered(person, until, asked and person.pk in with_pin, asked and person.pk not in with_pin))
     return sorted(found, key=lambda one: last.get(one.person.pk, at - LATELY) <= at - LATELY)

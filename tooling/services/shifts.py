@@ -17,15 +17,17 @@ def asks_pins() -> bool:
     return Pin.objects.filter(person__is_active=True).exists()
 
 
-def let_in(station: Person, person: Person, *, pin: str, at: datetime) -> None:
+def let_in(station: Person, person: Person, *, pin: str, at: datetime, anew: bool = False) -> None:
     """Take a name at a station, or refuse it with what to do. Call it outside of a transaction, as `pins.check`.
 
     A person who is in is taken without a look at the PIN. Else the PIN is asked for and checked, and a right one
-    lets the person in for the shift.
+    lets the person in for the shift. `anew`: the PIN is wanted from a person who is in as well.
     """
-    if not asks_pins() or is_in(station, person, at):
+    if not asks_pins() or (not anew and is_in(station, person, at)):
         return
     if not pin and pins.has_pin(person):
+        if anew:
+            raise Refused(_("For this the PIN of %(name)s is wanted each time.") % {"name": person.name}, "pin")
         raise Refused(_("The PIN of %(name)s is missing: once a shift.") % {"name": person.name}, "pin")
     if not pins.check(person, pin, at):
         raise Refused(_("That is not the PIN of %(name)s.") % {"name": person.name}, "pin")

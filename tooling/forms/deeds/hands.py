@@ -26,6 +26,7 @@ class PersonField(forms.ModelChoiceField):
     }
     station: Person | None = None
     pin = ""
+    anew = False
     at: datetime
 
     def clean(self, value: Any) -> Person | None:
@@ -45,12 +46,28 @@ class PersonField(forms.ModelChoiceField):
     @cached_property
     def offered(self) -> list[Offered]:
         """The names as a station shows them."""
-        return [] if self.station is None else offered(self.station, self.queryset, self.at)
+        return [] if self.station is None else offered(self.station, self.queryset, self.at, anew=self.anew)
 
     @property
     def asks_pin(self) -> bool:
         """Whether any of the names wants its PIN."""
         return any(one.wants_pin for one in self.offered)
+
+
+def ask_anew(form: forms.Form, who: Person) -> None:
+    """For what one person alone may do: the PIN again, though the person is in. Call it once the form is cleaned.
+
+    Where nobody has a PIN the name alone is taken, as everywhere at that station.
+    """
+    person = form.cleaned_data.get("by")
+    if not who.is_station or person is None:
+        return
+    field = form.fields["by"]
+    field.anew = True
+    try:
+        shifts.let_in(who, person, pin=field.pin, at=field.at, anew=True)
+    except Refused as refused:
+        form.add_error("by", refused.message)
 
 
 def ask_hands(form: forms.Form, who: Person, *, at: datetime | None = None, of: QuerySet[Person] | None = None) -> None:

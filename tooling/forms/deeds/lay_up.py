@@ -12,6 +12,7 @@ from shared.errors import Refused
 from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.halves import HalvesPart
+from tooling.forms.deeds.hands import ask_anew
 from tooling.forms.deeds.when import exact_moment
 from tooling.models import Tool
 from tooling.selectors.floor import LONGEST_IN_MOLD, time_in_mold
@@ -119,6 +120,8 @@ class LayUpForm(HalvesPart, AskingForm):
             self.add_error(None, _now("It is no go, for the reasons above. If it is started all the same, say why."))
         elif not self.why:
             self.add_error("reason", _now("Say why it is started all the same: the history keeps it."))
+        elif not self.who.can_lead and any(one.override == LEAD for one in stops):
+            ask_anew(self, self.who)
         return not self.errors
 
     def may_start(self, stops: Sequence[Reason]) -> bool:

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds.base import DeedForm, chips, words
+from tooling.forms.deeds.hands import ask_anew
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.words.terms import PLACES
 
@@ -65,3 +66,15 @@ class LookedAtForm(WithPictures, DeedForm):
         required=True,
         error_messages={"required": _("Say whether it may be used.")},
     )
+
+    def __init__(self, *args: Any, **more: Any) -> None:
+        super().__init__(*args, **more)
+        if self.who.is_station:
+            self.fields["by"].anew = True
+
+    def clean(self) -> dict[str, Any]:
+        """Freeing is one person's word: a shared tablet wants the PIN for it each time."""
+        data = super().clean()
+        if data.get("passed") == "yes":
+            ask_anew(self, self.who)
+        return data

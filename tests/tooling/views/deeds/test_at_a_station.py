@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.tooling.views.deeds.conftest import errors
+from tests.tooling.views.deeds.conftest import errors, happened
 from tooling.models import Entry, Person, Pin, Shift, Summary
 from tooling.services import pins
 
@@ -129,3 +129,26 @@ def test_what_frees_the_tool_is_said_by_the_hand_that_pulled(client, send, shop,
 def test_what_holds_nothing_back_asks_for_no_hand(send, two):
     send("pulled", by=two[0].pk, pin="8205", came_off="stuck")
     assert send("seen", number=Entry.objects.get(kind="pull").number, looked="not_looked", fault="drag").url == "/wall/"
+
+
+def test_freeing_a_held_tool_wants_the_pin_each_time(send, shop, two):
+    mara = two[0]
+    assert send("coat", by=mara.pk, pin="8205", what="coat").url == "/wall/"
+    happened.hold(shop.mold, by=two[1])
+    refused = send("looked_at", by=mara.pk, passed="yes")
+    assert errors(refused)["by"] == ["For this the PIN of Mara is wanted each time."]
+    assert 'name="pin"' in refused.text
+    assert Summary.objects.get(tool=shop.mold).held_since is not None
+    assert send("looked_at", by=mara.pk, passed="yes", pin="8205").status_code == 302
+    assert Summary.objects.get(tool=shop.mold).held_since is None
+
+
+def test_a_lead_starts_on_a_held_tool_by_the_pin_alone(send, shop, two):
+    Person.objects.filter(pk=two[0].pk).update(role="lead")
+    assert send("coat", by=two[0].pk, pin="8205", what="coat").url == "/wall/"
+    happened.hold(shop.mold, by=two[1])
+    stops = [one.key for one in send("lay_up", by=two[0].pk).context["stops"]]
+    start = {"anyway": "start", "reason": "urgent", "seen": stops, "by": two[0].pk}
+    assert "each time" in errors(send("lay_up", **start))["by"][0]
+    assert not Entry.objects.filter(kind="lay_up").exists()
+    assert send("lay_up", **start, pin="8205").status_code == 302
