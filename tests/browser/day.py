@@ -90,8 +90,9 @@ class Phone:
 
     def is_sound(self):
         assert faults(self.page) == []
-        for width in (320, 1280, PHONE["width"]):
-            self.page.set_viewport_size({**PHONE, "width": width})
+        own = self.page.viewport_size
+        for width in (320, 390, 1280, own["width"]):
+            self.page.set_viewport_size({**own, "width": width})
             assert self.page.evaluate(OVER) == 0, f"{self.page.url} scrolls sideways at {width} px"
 
 

@@ -59,6 +59,9 @@ def test_two_people_by_turns_at_one_tablet(wall):
     assert wall.page.get_by_label("Lot").input_value() == "tin 14"
     assert wall.page.get_by_label("The PIN").input_value() == ""
     assert entries(deck, "coat") == 1
+    # the digits are in sight once more, and the button
+    for box in (wall.page.locator(part).first.bounding_box() for part in (".pad", "form .deed.big.first")):
+        assert 0 <= box["y"] <= 800 - box["height"]
     wall.is_sound()
     for digit in PINS["Mara"]:
         wall.button(digit, exact=True)
@@ -103,6 +106,7 @@ def test_two_people_by_turns_at_one_tablet(wall):
     wall.button("Stuck")
     wall.at("/seen/")
     assert holds(hull) == ["hold"]
+    wall.hands("Jonas")
     wall.chip("yes")
     wall.button("Write it down")
     wall.back("HULL520", "Tape a cross on it now.")

@@ -17,6 +17,8 @@ for (const box of document.querySelectorAll(".pin-box")) {
   input.inputMode = "none";
   input.after(rub);
   box.append(pad);
+  // Asked once more: the digits have to be in sight, and they came only now.
+  if (document.activeElement === box.closest("fieldset")) box.scrollIntoView({ block: "center" });
   // The PIN of one name is not that of the next.
   input.form.addEventListener("change", (event) => { if (event.target.name === "by") { input.value = ""; } });
   // Nothing of it comes back with the page.

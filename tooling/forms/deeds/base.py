@@ -101,6 +101,11 @@ class DeedForm(forms.Form):
         """The day in the shop."""
         return self.now.astimezone(self.shop.zone).date()
 
+    @property
+    def hands_alone(self) -> bool:
+        """Whether a station only wants the name, or its PIN, once more."""
+        return self.who.is_station and list(self.errors) == ["by"]
+
     def clean(self) -> dict[str, Any]:
         data = super().clean()
         if self.kept:
