@@ -271,11 +271,13 @@ def test_a_pair_is_laid_up_and_pulled_in_one_go_though_an_answer_is_lost(phone, 
 
     phone.scan("FIN-R")
     phone.link("Pulled")
+    phone.reads("by itself, or with a hand")
     phone.page.route("**/pulled/", lose_the_answer, times=1)
+    phone.page.context.set_offline(True)
     phone.button("Free")
     phone.reads("Not through yet. What you typed stays here.")
     assert [entries(half, "pull") for half in pair] == [1, 1]
-    phone.button("Send again")
+    phone.page.context.set_offline(False)
     phone.at("/seen/")
     assert [entries(half, "pull") for half in pair] == [1, 1]
 

@@ -197,8 +197,8 @@ def test_every_page_is_sound(sized, transactional_db, shop, request, role, schem
     for name in names:
         page.goto(f"/tools/DECK-2A/{name}/")
         assert page.locator("h1").count() == 1, name
-        for fold in page.locator("main details:not([open]) > summary").all():
-            fold.click()
+        # All at once: opening one takes it out of what is closed.
+        page.locator("main details").evaluate_all("folds => folds.forEach((fold) => { fold.open = true; })")
         sound(page)
     if role == "hand":
         page.goto("/tools/DECK-2A/pulled/?another=1")
