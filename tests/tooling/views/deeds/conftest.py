@@ -7,8 +7,8 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
-from tooling.models import Kind, Part, PartRevision, RecipeVersion, ReleaseSystem, Shop
-from tooling.services import deeds
+from tooling.models import Kind, Part, PartRevision, Person, RecipeVersion, ReleaseSystem, Shop
+from tooling.services import deeds, pins
 from tooling.services.tools import add_tool
 
 
@@ -58,6 +58,16 @@ def send(client):
         return client.post(address, {**sent, "shown": form.would.key})
 
     return post
+
+
+@pytest.fixture
+def two(shop, client, station):
+    """Two people with PINs, at a station that is signed in."""
+    people = [Person.objects.named(name) for name in ("Mara", "Jonas")]
+    for person, pin in zip(people, ("8205", "5061"), strict=True):
+        pins.set_pin(person, pin=pin)
+    client.force_login(station)
+    return people
 
 
 def errors(answer):

@@ -9,16 +9,6 @@ from tooling.services import pins
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def two(shop, client, station):
-    """Two people with PINs, at a station that is signed in."""
-    people = [Person.objects.named(name) for name in ("Mara", "Jonas")]
-    for person, pin in zip(people, ("8205", "5061"), strict=True):
-        pins.set_pin(person, pin=pin)
-    client.force_login(station)
-    return people
-
-
 def test_two_people_log_in_turn_and_type_their_pins_once(client, send, station, two):
     mara, jonas = two
     assert send("coat", by=mara.pk, pin="8205", what="coat").url == "/wall/"

@@ -7,19 +7,9 @@ import pytest
 
 from shared.clock import now
 from tests.tooling.views.deeds.conftest import happened
-from tooling.models import Entry, Person, Temperature
-from tooling.services import pins
+from tooling.models import Entry, Temperature
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def two(shop, client, station):
-    people = [Person.objects.named(name) for name in ("Mara", "Jonas")]
-    for person, pin in zip(people, ("8205", "5061"), strict=True):
-        pins.set_pin(person, pin=pin)
-    client.force_login(station)
-    return people
 
 
 @pytest.mark.parametrize(
