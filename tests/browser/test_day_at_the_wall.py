@@ -105,6 +105,7 @@ def test_two_people_by_turns_at_one_tablet(wall):
     wall.hands("Jonas")
     wall.button("Stuck")
     wall.at("/seen/")
+    wall.reads("Is the mold marked?")
     assert holds(hull) == ["hold"]
     wall.hands("Jonas")
     wall.chip("yes")

@@ -104,7 +104,8 @@ def test_three_tools_are_met_on_the_racks(page, transactional_db, lead, camera):
     # nobody knows when, and it lies where the one before lay; first with a code that is there already
     next_one("hull-1")
     page.get_by_role("link", name="Open HULL-1").wait_for()
-    page.wait_for_function("document.querySelector('img[alt=\"The picture that was sent\"]').naturalWidth > 0")
+    sent = page.get_by_role("img", name="The picture that was sent")
+    assert sent.evaluate("image => image.decode().then(() => image.naturalWidth)") > 0
     sound(page)
     page.get_by_label("Code, as it is written on it").fill("hull-2")
     page.get_by_role("button", name="Next").click()

@@ -38,7 +38,7 @@ def test_it_is_shown_again_and_written_when_it_is_sent_again(client, hand):
     assert 'value="tight" aria-pressed="true"' in page.text
     assert Entry.objects.count() == before
     assert "secret" not in str(dict(client.session))
-    assert "Look it over" not in client.get(PAGE).text
+    assert "Look it over and send it." not in client.get(PAGE).text
     form = page.context["form"]
     again = {name: form[name].value() for name in ("token", "at", "serial", "note")}
     assert client.post(PAGE, {**again, "came_off": "tight"}).status_code == 302
