@@ -1,6 +1,7 @@
 """A restore has the database alone: no server, no worker, no other program."""
 
 import contextlib
+import gc
 import sqlite3
 import subprocess
 import sys
@@ -17,6 +18,12 @@ from tooling.models import Person
 
 pytestmark = pytest.mark.django_db(transaction=True)
 SERVER = "import shared.wsgi, sys; print('open', flush=True); sys.stdin.read()"
+
+
+@pytest.fixture(autouse=True)
+def nobody_else():
+    """Connections of threads that have ended, in tests before these, are open until they are collected."""
+    gc.collect()
 
 
 @contextlib.contextmanager

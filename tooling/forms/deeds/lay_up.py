@@ -61,7 +61,9 @@ class LayUpForm(HalvesPart, AskingForm):
         """The part that the go or no-go is asked for: what was chosen, else what was made in it last."""
         if not self.is_bound:
             return self.fields["part"].initial or ""
-        return self.data.get("part_typed", "").strip() or self.data.get("part", "").strip()
+        asked = self.data.get("part_typed", "").strip() or self.data.get("part", "").strip()
+        # Asked before it is cleaned; PostgreSQL has no letter NUL, and says so loudly.
+        return "" if "\x00" in asked else asked
 
     @property
     def start(self) -> datetime.datetime:
