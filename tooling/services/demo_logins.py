@@ -19,8 +19,8 @@ from tooling.services import pins
 
 PASSWORD = "wax-before-pull"  # noqa: S105  (known on purpose)
 PIN = "7294"
-# The hands of the demo, who log at the shared tablet; the last three have no sign-in of their own.
-HANDS = ("Ines", "Jonas", "Mara", "Oskar", "Tilda")
+# The hands of the demo, who log at the shared tablet; the last four have no sign-in of their own.
+HANDS = ("Ines", "Jonas", "Mara", "Oskar", "Tilda", "Runa")
 LOGINS = (("Ines", Role.LEAD), ("Jonas", Role.HAND), ("Wall tablet", Role.STATION), ("Bookkeeper", Role.READER))
 
 # Where the new ones are kept to be printed again, readable by their owner alone.
