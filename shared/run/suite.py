@@ -14,6 +14,7 @@ from shared.run.talk import say
 def main() -> None:
     """Look at the sources, then run the tests; every step is run, so that one run tells all."""
     python = venv.ready("requirements-test.txt")
+    machine.have_pango()
     packages = browser.lacking()
     if packages and not machine.install(packages):
         say(f"Without {' and '.join(packages)} no browser is driven. To add it:\n    {machine.line(packages)}")

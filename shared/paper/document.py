@@ -1,0 +1,76 @@
+"""From HTML to PDF. Only here is WeasyPrint imported, and only when something is drawn: it takes half a second."""
+
+import atexit
+from collections.abc import Iterable
+from functools import cache
+from html import escape
+from typing import TYPE_CHECKING, Any
+
+from django.utils.translation import gettext as _
+
+from shared import libraries
+from shared.errors import Refused
+from shared.paper import letters
+
+if TYPE_CHECKING:
+    from weasyprint import CSS
+    from weasyprint.text.fonts import FontConfiguration
+
+
+def pdf(html: str, *, css: str = "") -> bytes:
+    """A whole HTML page on paper, in the bundled font "Shop Paper" (400, 600, 700).
+
+    Nothing is fetched but what stands in it: pictures go in as data: addresses. Refuses where Pango is missing.
+    """
+    return bytes(laid_out(html, css=css).write_pdf())
+
+
+def laid_out(html: str, *, css: str = "") -> Any:
+    """The pages as WeasyPrint has them before they are written."""
+    must_be_able()
+    from weasyprint import CSS, HTML
+
+    fonts, faces = _fonts()
+    sheets = [faces, CSS(string=css, font_config=fonts)]
+    return HTML(string=html, url_fetcher=_fetcher()).render(stylesheets=sheets, font_config=fonts)
+
+
+def must_be_able() -> None:
+    """Refuse in a sentence where the libraries that draw are not on this machine."""
+    if libraries.missing():
+        packages = " ".join(libraries.PACKAGES["apt-get"])
+        message = _("Nothing can be drawn on paper yet: Pango is missing. On Debian and Ubuntu: %(line)s")
+        raise Refused(message % {"line": f"sudo apt-get install {packages}"})
+
+
+def page_of(title: str, pages: Iterable[str]) -> str:
+    """The HTML of a document: its title, and as they are the pieces of HTML that stand on its pages."""
+    return f'<!doctype html><html lang="en"><title>{escape(title)}</title><body>{"".join(pages)}'
+
+
+@cache
+def _fetcher() -> Any:
+    """What stands in the document itself, and the fonts; nothing from a network or another folder."""
+    from weasyprint.urls import URLFetcher
+
+    return URLFetcher(allowed_protocols=("data",))
+
+
+@cache
+def _fonts() -> "tuple[FontConfiguration, CSS]":
+    """The bundled fonts, read once a process."""
+    from weasyprint import CSS
+    from weasyprint.text.fonts import FontConfiguration
+
+    fonts = FontConfiguration()
+    # Its files go away with it, which it cannot see to any more once Python itself is going.
+    atexit.register(_fonts.cache_clear)
+    faces = "".join(
+        f'@font-face {{ font-family: "Shop Paper"; font-weight: {weight}; src: url("{_address(name)}") }}'
+        for weight, name in letters.FILES.items()
+    )
+    return fonts, CSS(string=faces, font_config=fonts)
+
+
+def _address(name: str) -> str:
+    return (letters.FONTS / name).as_uri()

@@ -1,0 +1,96 @@
+"""How wide a text is on paper, and how it is made to fit. Sizes are those of the letters' em, in mm.
+
+The cuts of the font have neither kerning nor ligatures, so that the widths of its letters are all there is to know:
+what is measured here is what is drawn.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+FONTS = Path(__file__).resolve().parent / "fonts"
+PLAIN, HALF, BOLD = 400, 600, 700
+FILES = {PLAIN: "shop-paper-plain.woff2", HALF: "shop-paper-half.woff2", BOLD: "shop-paper-bold.woff2"}
+# Of the em: how tall a capital is, and what a line of letters takes above and below where they stand.
+CAPITAL, ABOVE, BELOW = 0.7, 1.03, 0.3
+LINE = ABOVE + BELOW
+# A letter that the font lacks is drawn with one of the machine's own, hardly ever wider than it is tall.
+_STRANGE = 1.0
+# Tried one after the other, in mm
+_STEP = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """A text as it goes into its room: how large, and line by line."""
+
+    size: float
+    lines: tuple[str, ...]
+
+
+def width(text: str, size: float, weight: int = PLAIN) -> float:
+    """What a text takes on one line."""
+    widths = _widths(weight)
+    return size * sum(widths.get(letter, _STRANGE) for letter in text)
+
+
+def wrapped(text: str, wide: float, size: float, weight: int = PLAIN) -> list[str]:
+    """Its lines where they may be so wide; a word that is wider than a line is cut where the line ends."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        longer = f"{line} {word}" if line else word
+        if width(longer, size, weight) <= wide:
+            line = longer
+            continue
+        if line:
+            lines.append(line)
+        *whole, line = _pieces(word, wide, size, weight)
+        lines += whole
+    return [*lines, line] if line else lines
+
+
+def fitted(
+    text: str, wide: float, *, largest: float, smallest: float, weight: int = PLAIN, lines: int = 1
+) -> Fitted | None:
+    """The text as large as it fits on so many lines, or None; a word is cut only where the smallest is too wide."""
+    size = largest
+    while size >= smallest - _STEP / 2:
+        tried = wrapped(text, wide, size, weight)
+        uncut = all(width(word, size, weight) <= wide for word in text.split())
+        if len(tried) <= lines and (uncut or size - _STEP < smallest - _STEP / 2):
+            return Fitted(round(size, 2), tuple(tried))
+        size -= _STEP
+    return None
+
+
+def shortened(text: str, wide: float, *, size: float, weight: int = PLAIN, lines: int = 1) -> Fitted:
+    """The text at that size on so many lines; what is too much ends in a sign that there is more."""
+    tried = wrapped(text, wide, size, weight)
+    if len(tried) > lines:
+        last = " ".join(tried[lines - 1 :])
+        while last and width(f"{last}…", size, weight) > wide:
+            last = last[:-1].rstrip()
+        tried = [*tried[: lines - 1], f"{last}…"]
+    return Fitted(size, tuple(tried))
+
+
+def _pieces(word: str, wide: float, size: float, weight: int) -> list[str]:
+    """A word cut into pieces that fit, each of one letter at least."""
+    pieces = [""]
+    for letter in word:
+        if pieces[-1] and width(pieces[-1] + letter, size, weight) > wide:
+            pieces.append("")
+        pieces[-1] += letter
+    return pieces
+
+
+@cache
+def _widths(weight: int) -> Mapping[str, float]:
+    """Of each letter of the font, in parts of the em."""
+    from fontTools.ttLib import TTFont
+
+    with TTFont(FONTS / FILES[weight]) as font:
+        metrics, em = font["hmtx"].metrics, font["head"].unitsPerEm
+        return {chr(code): metrics[glyph][0] / em for code, glyph in font.getBestCmap().items()}
