@@ -3,7 +3,7 @@
 from django.urls import path
 
 from tooling import urls_catalogue, urls_deeds, urls_keep, urls_moving, urls_people, urls_pictures, urls_walk
-from tooling.views import board, recipes, temperature, tool, tools, wall
+from tooling.views import board, recipes, temperature, tool, tool_sheet, tools, wall
 from tooling.views.first_lead import become_first_lead
 
 urlpatterns = [
@@ -15,6 +15,7 @@ urlpatterns = [
     path("tools/", tools.tools, name="tools"),
     path("tools.csv", tools.table, name="tools_table"),
     path("tools/<str:code>/", tool.tool, name="tool"),
+    path("tools/<str:code>/sheet.pdf", tool_sheet.tool_sheet, name="tool_sheet"),
     path("temperature/", temperature.temperature, name="temperature"),
     path("temperature/<int:number>/rub-out/", temperature.rub_out_temperature, name="rub_out_temperature"),
     path("temperature/<int:number>/strike/", temperature.strike_temperature, name="strike_temperature"),

@@ -12,6 +12,7 @@ NO_PAGE = {
     "rub_out_temperature": "only ever sent",
     "healthz": "one word for machines",
     "tools_table": "a table to be kept",
+    "tool_sheet": "paper",
     "picture_file": "a picture, not a page",
     "mark_picture": "only ever sent",
     "lead_saw": "leads to the board",

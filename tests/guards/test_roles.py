@@ -24,6 +24,7 @@ TABLE = {
     "tools": (READ, NONE),
     "tools_table": (READ, NONE),
     "tool": (READ, NONE),
+    "tool_sheet": (READ, NONE),
     "pictures": (READ, LOG),
     "many_pictures": (LOG, LOG),
     "change_picture": (LOG, LOG),

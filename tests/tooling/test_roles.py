@@ -34,6 +34,7 @@ TABLE = {
     "tools": EVERYBODY,
     "tools_table": EVERYBODY,
     "tool": EVERYBODY,
+    "tool_sheet": EVERYBODY,
     "pictures": ((302, 200, 200, 200, 200), (302, 403, 200, 200, 200)),
     "many_pictures": LOGGERS,
     "change_picture": ((302, 403, 404, 404, 404), (302, 403, 404, 404, 404)),  # the tool has no picture

@@ -39,6 +39,13 @@ def tally_svg(strokes: Sequence[str], left: int, code: str, coats: Coats | None 
     return _Strip(tuple(strokes), left, code, coats).svg()
 
 
+def on_paper(svg: str) -> str:
+    """The same strip in black on white, with the letters of paper: a printer has no tape and no pencil."""
+    for colour in (PENCIL, FAINT, WAX, TAPE_EDGE):
+        svg = svg.replace(colour, "#000")
+    return svg.replace(TAPE, "#fff").replace('font-family="sans-serif"', 'font-family="Shop Paper"')
+
+
 def tally_words(strokes: Sequence[str], left: int, coats: Coats | None = None) -> str:
     """The whole truth of the tape, also where the picture bundles; it says "coat", as it knows no recipe."""
     pulls = _pulls_in_words(strokes)

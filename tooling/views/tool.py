@@ -25,6 +25,7 @@ from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
 from tooling.selectors.walk import starting_state
+from tooling.services.tool_sheet import PAPERS, usual_paper
 from tooling.views import counts
 from tooling.views.deeds.base import strip_for
 from tooling.words import about as about_words
@@ -105,6 +106,8 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         **_worked_out(shown),
         **strip_for(request, tool, shown.shop),
         "met": counts.met(request),
+        "papers": [(key, paper.name) for key, paper in PAPERS.items()],
+        "usual_paper": usual_paper(request.user.units),
         **(_deeds(shown, request.user) if can_log(request.user) else {}),
     }
 

@@ -197,7 +197,7 @@ def _lines(found: Iterator[Row], around: Around) -> Iterator[str]:
 
 
 def _cells(row: Row, around: Around) -> list[str]:
-    tool, summary, said = row.tool, row.summary, said_of(row, around, to_keep=True)
+    tool, summary, said = row.tool, row.summary, said_of(row, around, dates=dated)
     used = summary.last_used_at
     return [
         tool.code,

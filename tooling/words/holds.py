@@ -14,7 +14,12 @@ from tooling.words.when import when
 
 def since(hold: Any, now: datetime, zone: tzinfo) -> str:
     """Since yesterday 16:40, by Jonas: “chipped at the transom”."""
-    said = {"when": when(hold.at, now, zone), "by": hold.by}
+    return since_when(hold, when(hold.at, now, zone))
+
+
+def since_when(hold: Any, said_when: str) -> str:
+    """The same with its time in other words."""
+    said = {"when": said_when, "by": hold.by}
     text = _("Since %(when)s, by %(by)s") % said if hold.by else _("Since %(when)s") % said
     what = ", ".join(_what(hold))
     text = f"{text}: {what}" if what else text

@@ -17,7 +17,7 @@ from tooling.words.deeds import COATS, Deed, next_deeds, stands_out
 from tooling.words.family import then_a_coat
 from tooling.words.holds import and_more
 from tooling.words.measures import measure
-from tooling.words.status import Sentence, making, sentence
+from tooling.words.status import Dates, Sentence, making, sentence
 from tooling.words.terms import KINDS, term
 from tooling.words.when import NEAR_DAYS, Figure, figure, when, whole_minute
 
@@ -64,10 +64,10 @@ NOT_KNOWN = "–"
 NO_LIFT = gettext_lazy("No words for the lift yet: ask the lead.")
 
 
-def said_of(row: Any, around: Around, to_keep: bool = False) -> Sentence | None:
+def said_of(row: Any, around: Around, dates: Dates | None = None) -> Sentence | None:
     """The state of a row as a sentence; a trim mask has one only where something stops its use.
 
-    to_keep: with dates, for a file that is read on another day.
+    dates: how times are said on a sheet or in a file that is read on another day.
     """
     status: Status = row.status
     if row.summary.making and status.status not in ("held", "retired"):
@@ -76,7 +76,7 @@ def said_of(row: Any, around: Around, to_keep: bool = False) -> Sentence | None:
         return None
     return sentence(
         status, family=row.family, now=around.now, zone=around.zone, own=row.own, on=row.on, kind=row.tool.kind,
-        to_keep=to_keep, held=row.deciding.summary.held_note if status.status == "held" else "",
+        dates=dates, held=row.deciding.summary.held_note if status.status == "held" else "",
     )  # fmt: skip
 
 

@@ -12,7 +12,9 @@ from tooling.words.counting import capital, coats, coats_of_sealer, missing_coat
 from tooling.words.family import coat_first, coat_line, then_a_coat
 from tooling.words.own import holds_unseen
 from tooling.words.reasons import reasons
-from tooling.words.when import clock_or_when, dated, whole_minute
+from tooling.words.when import clock_or_when, whole_minute
+
+Dates = Callable[[datetime, tzinfo], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +43,7 @@ class _Case:
     now: datetime
     zone: tzinfo
     kind: str
-    to_keep: bool
+    dates: Dates | None
     held: str
 
     @property
@@ -50,7 +52,7 @@ class _Case:
         return self.own.status == self.status.status
 
     def time(self, at: datetime) -> str:
-        return dated(at, self.zone) if self.to_keep else clock_or_when(at, self.now, self.zone)
+        return self.dates(at, self.zone) if self.dates is not None else clock_or_when(at, self.now, self.zone)
 
 
 def sentence(
@@ -62,7 +64,7 @@ def sentence(
     own: Status | None = None,
     on: str = "",
     kind: str = "mold",
-    to_keep: bool = False,
+    dates: Dates | None = None,
     held: str = "",
 ) -> Sentence:
     """What a status says.
@@ -72,10 +74,10 @@ def sentence(
     own: the status of a mold without its inserts: the counts that are said are those of one surface.
     on: the code of the surface that the status comes from, where it is an insert and not the tool itself.
     kind: of the tool: a part is in a mold, a molding on a plug.
-    to_keep: it will be read on another day, so that every time has its date.
+    dates: how a time is said with its date, where it will be read on another day.
     held: the words that the surface is held with, where the program held it: they say more than that somebody did.
     """
-    case = _Case(status, own or status, family, now, zone, kind, to_keep, held)
+    case = _Case(status, own or status, family, now, zone, kind, dates, held)
     said = _SAID[status.status](case)
     if on and status.status not in ("part_in_mold", "ready"):
         about = _("This is about %(code)s, which is in it.") % {"code": on}

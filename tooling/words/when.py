@@ -68,6 +68,11 @@ def dated(at: datetime, zone: tzinfo) -> str:
     return in_format(at.astimezone(zone), "Y-m-d H:i")
 
 
+def on_paper(at: datetime, zone: tzinfo) -> str:
+    """12 May 2026, 16:10: on a sheet that hangs on a wall."""
+    return in_format(at.astimezone(zone), _("j M Y, H:i"))
+
+
 def whole_minute(at: datetime) -> datetime:
     """The minute that has come when the moment has: as near as anybody waxes; the rest only flickers."""
     return (at + timedelta(seconds=59)).replace(second=0, microsecond=0)

@@ -1,0 +1,164 @@
+"""The sheet of a tool: one page of paper, read back as text."""
+
+import re
+
+import pypdfium2
+import pytest
+
+from shared import libraries
+from tests.shared.paper.needs import pango
+from tests.tooling.pictures import add
+from tests.tooling.views.full_sheet import fullest
+from tests.tooling.views.works import ago, do, mold
+from tooling.models import Kind, Person, Place
+from tooling.selectors.tool import found
+from tooling.selectors.tool_sheet import sheet_of
+
+pytestmark = [pytest.mark.django_db, pango]
+
+
+def pages(pdf: bytes) -> list[str]:
+    """The words of each page."""
+    document = pypdfium2.PdfDocument(pdf)
+    return [" ".join(page.get_textpage().get_text_range().split()) for page in document]
+
+
+@pytest.fixture
+def printed(sign_in):
+    """The words of a sheet, which is one page."""
+    client = sign_in("reader")
+
+    def words(code, **query):
+        reply = client.get(f"/tools/{code}/sheet.pdf", query)
+        assert (reply.status_code, reply["Content-Type"]) == (200, "application/pdf")
+        (text,) = pages(reply.content)
+        return text
+
+    return words
+
+
+def test_it_says_the_state_with_its_date(printed, morning):
+    mold("DECK-2B", morning, pulls=2, name="Sea kayak 520, deck", place=Place.objects.create(code="B2", name="rack B"))
+    text = printed("DECK-2B")
+    for words in (
+        "DECK-2B", "Sea kayak 520, deck", "State as of 12 May 2026, 07:40", "Ready: 2 pulls, then wax.",
+        "What comes next: Start lay-up.", "For now look at the screen.", "rack B (B2)", "WAX, Paste wax",
+        "Saltbatch Boatworks · printed 12 May 2026, 07:40 by Test reader", "1 of 1",
+    ):  # fmt: skip
+        assert words in text
+
+
+def test_every_time_on_it_has_its_date(printed, morning):
+    tool = mold("DECK", morning)
+    do("lay_up", tool, at=ago(minutes=20), part="SK-1", serial="7")
+    do("hold", tool, at=ago(minutes=5), reason="a chip")
+    text = printed("DECK")
+    assert "Held: somebody stopped it." in text
+    assert "Since 12 May 2026, 07:35: “a chip”" in text
+    assert "Lay-up started 12 May 2026, 07:20." in text
+    assert not re.search(r"today|yesterday|tomorrow", text)
+
+
+def test_voids_and_corrections_stay_to_be_seen(printed, morning, lead):
+    tool = mold("DECK", morning, pulls=2)
+    wrong = tool.entries.filter(kind="pull").first()
+    do("correct", wrong, by=lead, changes={"came_off": "tight"}, reason="tapped wrong")
+    do("void", tool.entries.filter(kind="pull").last(), by=lead, reason="written twice")
+    text = printed("DECK")
+    assert "Corrected 12 May 2026, 07:40 by Test lead: tapped wrong. Before: Pulled, free." in text
+    assert "Void 12 May 2026, 07:40 by Test lead: “written twice”. Not counted." in text
+
+
+def test_the_check_value_is_the_head_of_the_chain(printed, morning):
+    tool = mold("DECK", morning, pulls=3)
+    head = found("DECK").summary.head
+    groups = " ".join(head[start : start + 8] for start in range(0, 64, 8))
+    assert f"Check value of its history after {tool.entries.count()} entries." in printed("DECK")
+    assert groups in printed("DECK")
+
+
+@pytest.mark.parametrize(("units", "paper"), [("metric", "a4"), ("us", "letter")])
+def test_the_longest_of_everything_is_one_page(printed, morning, reader, units, paper):
+    Person.objects.filter(pk=reader.pk).update(units=units)
+    tool = fullest(morning)
+    add(tool)
+    text = printed(tool.code, paper=paper)
+    for words in (
+        tool.code,
+        "State as of 12 May 2026, 07:40",
+        "Held:",
+        "WARNING",
+        "Check value of its history",
+        "… and",
+    ):
+        assert words in text
+
+
+def test_the_reader_s_units_and_paper(printed, morning, reader):
+    add_kinds = {"mass_kg": "38", "max_service_c": "70", "length_mm": "5350"}
+    mold("DECK", morning, **add_kinds)
+    assert "38 kg" in printed("DECK")
+    Person.objects.filter(pk=reader.pk).update(units="us")
+    text = printed("DECK")
+    assert [words in text for words in ("158 °F", " lb", " kg")] == [True, True, False]
+
+
+def test_letter_where_people_count_in_inches(sign_in, morning):
+    mold("DECK", morning)
+    client = sign_in("hand", units="us")
+    sizes = {
+        query: pypdfium2.PdfDocument(client.get("/tools/DECK/sheet.pdf" + query).content)[0].get_size()
+        for query in ("", "?paper=a4", "?paper=nonsense")
+    }
+    assert sizes[""] == sizes["?paper=nonsense"] == pytest.approx((612, 792), abs=0.5)
+    assert sizes["?paper=a4"] == pytest.approx((595.3, 841.9), abs=0.5)
+
+
+def test_words_that_look_like_markup_are_words(printed, morning):
+    name = '<img src="http://192.0.2.7/x.png"><link rel=stylesheet href=//192.0.2.7/a.css>'
+    tool = mold("DECK", morning, name=name, note="<style>*{display:none}</style>&amp;")
+    do("take_note", tool, note="<iframe src=file:///etc/passwd></iframe>")
+    text = printed("DECK")
+    assert '<img src="http://192.0.2.7/x.png">' in text
+    assert "<style>*{display:none}</style>&amp;" in text
+    assert "file:///etc/passwd" in text
+
+
+def test_a_trim_mask_and_a_plug(printed, morning):
+    mold("TRIM", None, kind=Kind.TRIM_MASK, pulls=None)
+    mold("PLUG", morning, kind=Kind.PLUG)
+    assert "No gloves at a turning cutter" in printed("TRIM")
+    assert "Nothing that was written down speaks against its use." in printed("TRIM")
+    assert "Dust of glass and carbon" in printed("PLUG")
+
+
+def test_a_lost_file_takes_no_sheet_away(printed, morning, settings, tmp_path):
+    tool = mold("DECK", morning)
+    add(tool)
+    settings.MEDIA_ROOT = tmp_path
+    assert "DECK" in printed("DECK")
+
+
+def test_without_pango_a_page_says_what_to_install(sign_in, morning, monkeypatch):
+    mold("DECK", morning)
+    monkeypatch.setattr(libraries, "missing", lambda: ["pango-1.0"])
+    reply = sign_in("reader").get("/tools/DECK/sheet.pdf")
+    assert reply.status_code == 503
+    assert "sudo apt-get install libpango-1.0-0" in reply.text
+
+
+def test_an_unknown_code_and_an_older_one(sign_in, morning):
+    mold("DECK", morning).aliases.create(code="OLD")
+    client = sign_in("reader")
+    assert client.get("/tools/NONE/sheet.pdf").status_code == 404
+    assert client.get("/tools/OLD/sheet.pdf").url == "/tools/DECK/sheet.pdf"
+
+
+def test_as_many_queries_for_a_long_history(morning, django_assert_num_queries):
+    tool = mold("DECK", morning, pulls=1)
+    with django_assert_num_queries(15):
+        sheet_of(found("DECK"), ago())
+    for number in range(20):
+        do("log_pull", tool, at=ago(minutes=200 - number), came_off="tight")
+    with django_assert_num_queries(15):
+        sheet_of(found("DECK"), ago())

@@ -1,0 +1,120 @@
+"""The sheet of a tool as a PDF of one page."""
+
+import base64
+import io
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from django.conf import settings
+from django.core.files.storage import default_storage
+from django.template.loader import render_to_string
+from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import get_language
+
+from shared.images import CONTENT_TYPE
+from shared.paper import document, letters
+from shared.run.address import is_own
+from shared.units import US
+from tooling.models import Picture
+from tooling.selectors.tool_sheet import SheetOf
+from tooling.services.picture_files import name_of
+from tooling.words.tool_sheet import ROOMS, Fact, Sheet, sheet
+
+_BESIDE = 66  # mm of the head that its marks take, and the margins around all
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A sheet of paper by its name, in mm."""
+
+    name: str
+    width: float
+    height: float
+
+
+# ISO 216 and ANSI/ASME Y14.1
+PAPERS = {"a4": Paper("A4", 210, 297), "letter": Paper("Letter", 215.9, 279.4)}
+
+
+def usual_paper(units: str) -> str:
+    """Letter where people count in inches, else A4."""
+    return "letter" if units == US else "a4"
+
+
+def draw(of: SheetOf, *, who: str, units: str, paper: Paper) -> bytes:
+    """Draws the sheet, with less and less on it until it is one page; writes nothing.
+
+    Refuses where paper cannot be drawn on this machine.
+    """
+    always = _always(of, who, paper)
+    for room in ROOMS:
+        drawn = document.laid_out(_html(sheet(of, units, room), always), css=_css())
+        if len(drawn.pages) == 1:
+            break
+    return bytes(drawn.write_pdf())
+
+
+def _always(of: SheetOf, who: str, paper: Paper) -> dict[str, Any]:
+    """What stands on it however little room there is."""
+    tool, wide = of.page.tool, paper.width - 26 - _BESIDE
+    code = letters.fitted(tool.code, wide, largest=15, smallest=6, weight=letters.BOLD)
+    name = letters.fitted(tool.name, wide, largest=5.2, smallest=3.2, weight=letters.HALF, lines=3)
+    return {
+        "tool": tool,
+        "page": of.page,
+        "shop": of.page.shop,
+        "who": who,
+        "paper": paper,
+        "language": get_language(),
+        "code_size": code.size if code is not None else 6,
+        "name_size": name.size if name is not None else 3.2,
+        "image": _picture(of.picture),
+        "qr": _code(f"{settings.SITE_URL}/t/{tool.code}/".upper()),
+        "own": is_own(settings.SITE_URL),
+    }
+
+
+def _html(said: Sheet, always: dict[str, Any]) -> str:
+    given = {
+        "sheet": said,
+        "rows": _rows(said.facts),
+        "pairs": _twos(said.inserts),
+        "picture": always["image"] if said.picture else "",
+    }
+    return render_to_string("pdf/tool_sheet.html", {**always, **given})
+
+
+def _rows(facts: list[Fact]) -> list[list[Fact]]:
+    """Two facts in a row; one that has much to say has a row of its own, below the short ones."""
+    return _twos([one for one in facts if not one.wide]) + [[one] for one in facts if one.wide]
+
+
+def _twos(what: list[Any]) -> list[list[Any]]:
+    return [what[start : start + 2] for start in range(0, len(what), 2)]
+
+
+def _picture(picture: Picture | None) -> str:
+    """The main picture inside the document: nothing is fetched while it is drawn."""
+    if picture is None:
+        return ""
+    try:
+        with default_storage.open(name_of(picture.middle)) as file:
+            data = file.read()
+    except OSError:
+        return ""  # a lost file takes no sheet away
+    return f"data:{CONTENT_TYPE};base64,{base64.b64encode(data).decode()}"
+
+
+def _code(address: str) -> SafeString:
+    """What a phone reads: four modules of white around it, and a quarter of it may be smudged."""
+    import segno  # only where something is drawn
+
+    drawn = io.BytesIO()
+    segno.make_qr(address, error="q").save(drawn, kind="svg", border=4, xmldecl=False, omitsize=True)
+    return mark_safe(drawn.getvalue().decode())  # noqa: S308  (our own drawing)
+
+
+@cache
+def _css() -> str:
+    return render_to_string("pdf/pdf.css")

@@ -1,0 +1,38 @@
+"""The sheet of a tool, to be printed."""
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from shared.access import can_read, needs
+from shared.errors import Refused
+from shared.snapshot import one_moment
+from tooling.selectors.tool import found
+from tooling.selectors.tool_sheet import sheet_of
+from tooling.services.tool_sheet import PAPERS, draw, usual_paper
+from tooling.views.tool import no_tool
+
+
+@needs(can_read)
+@never_cache
+@require_safe
+def tool_sheet(request: HttpRequest, code: str) -> HttpResponse:
+    """One page of paper with all that is known of a tool now; where nothing can be drawn, a page that says why."""
+    tool = found(code)
+    if tool is None:
+        return no_tool(request, code)
+    if tool.code != code:
+        return redirect("tool_sheet", code=tool.code)
+    units = request.user.units
+    with one_moment() as at:
+        of = sheet_of(tool, at, units)
+    paper = PAPERS.get(request.GET.get("paper", ""), PAPERS[usual_paper(units)])
+    try:
+        drawn = draw(of, who=request.user.name, units=units, paper=paper)
+    except Refused as why:
+        return render(request, "tooling/no_paper.html", {"message": why.message, "tool": tool}, status=503)
+    name = f"{tool.code} {at.astimezone(of.page.shop.zone):%Y-%m-%d}.pdf"
+    return HttpResponse(
+        drawn, headers={"Content-Type": "application/pdf", "Content-Disposition": f'inline; filename="{name}"'}
+    )
