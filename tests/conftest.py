@@ -65,6 +65,15 @@ def pytest_sessionfinish(session: pytest.Session, exitstatus: int) -> None:
         session.exitstatus = pytest.ExitCode.TESTS_FAILED
 
 
+@pytest.fixture(scope="session", autouse=True)
+def shelf_of_the_run(tmp_path_factory: pytest.TempPathFactory) -> None:
+    """All processes of a run keep the demo, once it is told, in the same folder."""
+    from tests.fixtures import shelf
+
+    own = tmp_path_factory.getbasetemp()
+    shelf.place[:] = [(own.parent if "PYTEST_XDIST_WORKER" in os.environ else own) / "shelf"]
+
+
 def _person_of(role: str):
     @pytest.fixture(name=role)
     def person(db):

@@ -2,7 +2,6 @@
 
 from uuid import uuid4
 
-from django.core.management import call_command
 from django.http import HttpResponse
 from django.test import Client, RequestFactory
 from django.urls import reverse
@@ -11,6 +10,7 @@ from django.views.defaults import server_error
 from shared import clock
 from shared.errors import Refused, TokenReused
 from shared.refusals import RefusalMiddleware
+from tests.fixtures import shelf
 from tooling.models import Entry, Kind, PartRevision, Person, Picture, Place, Temperature, Tool
 from tooling.services import deeds
 from tooling.services import first_lead as door
@@ -24,7 +24,7 @@ LONG_REASON = "deep scratch beside the anchor locker, found when the liner was a
 
 def load() -> None:
     """The demo, and beside it what no demo would show: names at their longest, and a tool that has nothing yet."""
-    call_command("demo", verbosity=0)
+    shelf.load()
     ines = Person.objects.named("Ines")
     place = Place(code=LONG_PLACE, name="Rack at the north end, third shelf from below, behind the compressor")
     place.full_clean()

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from django.conf import settings
-from django.contrib.auth.hashers import check_password
+from django.contrib.auth.hashers import check_password, make_password
 
 from shared.errors import Refused
 from tooling.models import Person, Pin, Role
@@ -37,11 +37,10 @@ class Login(NamedTuple):
 
 def create() -> list[Person]:
     """Make the demo's people who sign in, all with the known password."""
-    people = []
+    people, known = [], make_password(PASSWORD)
     for name, role in LOGINS:
         person = Person.objects.named(name)
-        person.role = role
-        person.set_password(PASSWORD)
+        person.role, person.password = role, known
         person.save()
         people.append(person)
     return people
