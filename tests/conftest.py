@@ -2,10 +2,15 @@
 
 import os
 
+import hypothesis
 import pytest
 from django.conf import settings
 
 pytest_plugins = ["tests.plugin_triggers", "tests.plugin_counts"]
+
+# Examples of each invariant; `make faults` looks at ten times as many.
+hypothesis.settings.register_profile("shop", max_examples=int(os.environ.get("EXAMPLES", 50)), deadline=None)
+hypothesis.settings.load_profile("shop")
 
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 ON_POSTGRESQL = settings.DATABASES["default"]["ENGINE"].endswith("postgresql")

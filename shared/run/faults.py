@@ -10,15 +10,16 @@ LONG = [
     "tests/faults/long_writers.py",
     "tests/faults/long_drill.py",
     "tests/tooling/services/test_random_histories.py",
+    "tests/tooling/calc/test_invariants.py",
 ]
-# The suite goes through some hundred of the made-up histories.
-HISTORIES = "2000"
+# The suite goes through some hundred of the made-up histories, and through fifty examples of each invariant.
+MORE = {"HISTORIES": "2000", "EXAMPLES": "500"}
 
 
 def main() -> None:
     """Run them one after the other: each wants the whole machine."""
     python = venv.ready("requirements-test.txt")
-    env = {"HISTORIES": HISTORIES, **os.environ}
+    env = {**MORE, **os.environ}
     command = [python, "-m", "pytest", "--durations=0", *LONG, *sys.argv[1:]]
     raise SystemExit(subprocess.run(command, cwd=venv.ROOT, env=env, stdin=subprocess.DEVNULL).returncode)
 

@@ -182,10 +182,13 @@ def test_the_clock_of_a_coat_runs(page, transactional_db, shop, hand):
     assert page.get_by_label("Lot, or the number of the tin").input_value() == "15"
 
 
-@pytest.mark.parametrize("role", ["hand", "station", "lead"])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_every_page_is_sound(sized, transactional_db, shop, request, role, scheme):
-    page = sized
+# Each role, size and colour once; all of them together are looked at by `make looks`.
+@pytest.mark.parametrize(
+    ("role", "size", "scheme"), [("hand", "phone", "light"), ("station", "desk", "dark"), ("lead", "phone", "dark")]
+)
+def test_every_page_is_sound(page, transactional_db, shop, request, role, size, scheme):
+    width, height = SIZES[size]
+    page.set_viewport_size({"width": width, "height": height})
     page.emulate_media(color_scheme=scheme)
     happened.log_pull(shop.mold, came_off="free", part="SK520-DECK", serial="0173")
     pull = Entry.objects.get(kind="pull")

@@ -36,20 +36,21 @@ ON_SQLITE = connection.vendor == "sqlite"
 # A test for each twenty-five, so that several processes share them. On PostgreSQL few: what differs there is the
 # database, not the rules.
 IN_CHUNK = 25
-CHUNKS = max(1, int(os.environ.get("HISTORIES", 500 if ON_SQLITE else 75)) // IN_CHUNK)
-# The only history of the first two thousand in which a tool is retired twice: it goes with the first of them.
-RARE = 664
+CHUNKS = max(1, int(os.environ.get("HISTORIES", 200 if ON_SQLITE else 75)) // IN_CHUNK)
+# Beyond the first two hundred: a part pulled early, a use while held, a coat beyond the limit, and the only tool of two
+# thousand that is retired twice. They go with the first of them.
+RARE = (223, 398, 664)
 
 
 @pytest.mark.parametrize("chunk", range(CHUNKS))
 def test_stored_states_are_those_of_a_fresh_fold(chunk, record_property):
     counts: Counter[tuple[str, str]] = Counter()
-    for seed in (*range(chunk * IN_CHUNK, (chunk + 1) * IN_CHUNK), *([] if chunk else [RARE])):
+    for seed in (*range(chunk * IN_CHUNK, (chunk + 1) * IN_CHUNK), *(() if chunk else RARE)):
         with transaction.atomic():
             compare(seed, counts)
             transaction.set_rollback(True)
     record_property("occurred", [[*what, times] for what, times in counts.items()])
-    if ON_SQLITE and CHUNKS * IN_CHUNK >= 500:
+    if ON_SQLITE and CHUNKS * IN_CHUNK >= 200:
         wanted = {"status": ORDER, "flag": FLAGS, "refused": REFUSED}
         record_property("must_occur", [[group, word] for group, words in wanted.items() for word in words])
         record_property("of_tests", CHUNKS)
