@@ -18,6 +18,7 @@ from tooling.models.search import SearchText
 from tooling.models.shop import Shop
 from tooling.models.spans import Span
 from tooling.models.summaries import Summary
+from tooling.models.tag_codes import TagCode
 from tooling.models.temperatures import Temperature
 from tooling.models.tins import Stuff, Tin
 from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
@@ -55,6 +56,7 @@ __all__ = [
     "Span",
     "Stuff",
     "Summary",
+    "TagCode",
     "Temperature",
     "Tin",
     "Tool",

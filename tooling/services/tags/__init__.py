@@ -1,0 +1,1 @@
+"""Tags: their codes, and the paper they are printed on."""
