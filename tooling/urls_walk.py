@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tooling.views import begin, walk
+from tooling.views import begin, try_demo, walk
 
 urlpatterns = [
     path("walk/", walk.walk, name="walk"),
@@ -12,4 +12,5 @@ urlpatterns = [
     path("begin/recipe/", begin.first_recipe, name="first_recipe"),
     path("begin/tool/", begin.first_tool, name="first_tool"),
     path("begin/leave/", begin.leave, name="leave_steps"),
+    path("try/", try_demo.try_demo, name="try_demo"),
 ]

@@ -36,6 +36,8 @@ PAGES = (
     Page("board", "/"),
     Page("board-station", "/", TABLET),
     Page("wall", "/wall/", TABLET),
+    Page("try", "/try/"),
+    Page("try-station", "/try/", TABLET),
     Page("wall-reader", "/wall/", READER),
     Page("sign-out-station", "/sign-out/", TABLET, partial(demo.sent, "/sign-out/", by=TABLET)),
     Page("find-pictures", "/tools/"),

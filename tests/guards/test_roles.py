@@ -112,6 +112,7 @@ TABLE = {
     "first_recipe": (LEAD, LEAD),
     "first_tool": (LEAD, LEAD),
     "leave_steps": (NONE, READ),
+    "try_demo": (READ, READ),
     "join": (OPEN, OPEN),
     "imports": (LEAD, LEAD),
     "import_template": (LEAD, NONE),

@@ -22,11 +22,13 @@ from tooling.models.tag_codes import TagCode
 from tooling.models.temperatures import Temperature
 from tooling.models.tins import Stuff, Tin
 from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
+from tooling.models.tried import STRIP, Tried
 from tooling.models.ways_in import Invitation, Pin, Shift
 from tooling.models.wipes import Wipe
 
 __all__ = [
     "NO_SOURCE",
+    "STRIP",
     "ColumnMatch",
     "Entry",
     "Flag",
@@ -62,6 +64,7 @@ __all__ = [
     "Tool",
     "ToolAlias",
     "ToolChange",
+    "Tried",
     "Units",
     "Wipe",
     "WordMatch",

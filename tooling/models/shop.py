@@ -56,6 +56,8 @@ class Shop(models.Model):
     # 0: the board never says that a backup is wanted.
     backup_days = models.PositiveIntegerField(_("days between backups"), default=7)
     backed_up_at = models.DateTimeField(_("last backup"), null=True, blank=True, editable=False)
+    # Set by the demo alone: no sheet carries it, so that a shop that came out of the demo by export is one of its own.
+    demo_since = models.DateTimeField(_("a demo since"), null=True, blank=True, editable=False)
 
     class Meta:
         verbose_name = _("shop")

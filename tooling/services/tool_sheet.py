@@ -1,7 +1,6 @@
 """The sheet of a tool as a PDF of one page."""
 
 import base64
-import io
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -9,11 +8,11 @@ from typing import Any
 from django.conf import settings
 from django.core.files.storage import default_storage
 from django.template.loader import render_to_string
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.safestring import mark_safe
 from django.utils.translation import get_language
 
 from shared.images import CONTENT_TYPE
-from shared.paper import document, letters
+from shared.paper import document, letters, qr
 from shared.run.address import is_own
 from shared.units import US
 from tooling.models import Picture
@@ -60,6 +59,7 @@ def _always(of: SheetOf, who: str, paper: Paper) -> dict[str, Any]:
     tool, wide = of.page.tool, paper.width - 26 - _BESIDE
     code = letters.fitted(tool.code, wide, largest=15, smallest=6, weight=letters.BOLD)
     name = letters.fitted(tool.name, wide, largest=5.2, smallest=3.2, weight=letters.HALF, lines=3)
+    address = qr.address(settings.SITE_URL, qr.TOOL, tool.code)
     return {
         "tool": tool,
         "page": of.page,
@@ -70,7 +70,7 @@ def _always(of: SheetOf, who: str, paper: Paper) -> dict[str, Any]:
         "code_size": code.size if code is not None else 6,
         "name_size": name.size if name is not None else 3.2,
         "image": _picture(of.picture),
-        "qr": _code(f"{settings.SITE_URL}/t/{tool.code}/".upper()),
+        "qr": mark_safe(qr.drawing(qr.made(address))),  # noqa: S308  (our own drawing)
         "own": is_own(settings.SITE_URL),
     }
 
@@ -104,15 +104,6 @@ def _picture(picture: Picture | None) -> str:
     except OSError:
         return ""  # a lost file takes no sheet away
     return f"data:{CONTENT_TYPE};base64,{base64.b64encode(data).decode()}"
-
-
-def _code(address: str) -> SafeString:
-    """What a phone reads: four modules of white around it, and a quarter of it may be smudged."""
-    import segno  # only where something is drawn
-
-    drawn = io.BytesIO()
-    segno.make_qr(address, error="q").save(drawn, kind="svg", border=4, xmldecl=False, omitsize=True)
-    return mark_safe(drawn.getvalue().decode())  # noqa: S308  (our own drawing)
 
 
 @cache

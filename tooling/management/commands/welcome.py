@@ -8,6 +8,7 @@ from shared.commands import ShopCommand
 from shared.run.address import is_own
 from tooling.selectors.shop import is_empty
 from tooling.services import demo_logins, first_lead
+from tooling.words.demo import in_short
 
 
 class Command(ShopCommand):
@@ -43,7 +44,7 @@ class Command(ShopCommand):
             return
         self.stdout.write("Sign in to the demo as")
         for login in logins:
-            self.stdout.write(f"    {login.name:<12} {login.password:<16} ({login.role})")
+            self.stdout.write(f"    {login.name:<12} {login.password:<16} ({login.role}: {in_short(login.role)})")
         if pins := demo_logins.working_pins():
             said = ", ".join(f"{name} {pin}" for name, pin in pins)
             self.stdout.write(f"PINs at the tablet: {said}")

@@ -1,0 +1,26 @@
+"""What to try in the demo."""
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from shared.access import can_read, is_station, needs
+from tooling.models import STRIP, Shop
+from tooling.selectors.demo import ticks
+from tooling.services.demo_steps import tick
+
+
+@needs(can_read)
+@require_http_methods(["GET", "HEAD", "POST"])
+def try_demo(request: HttpRequest) -> HttpResponse:
+    """Five steps for this role, each ticked by what was written, or by a tap; no shop but a demo has it."""
+    shop = Shop.current()
+    if shop.demo_since is None:
+        raise Http404
+    if request.method == "POST":
+        step, done = request.POST.get("step", ""), request.POST.get("done") == "yes"
+        tick(request.user, step, done=done)
+        put_away = step == STRIP and done
+        return redirect(("wall" if is_station(request.user) else "board") if put_away else "try_demo")
+    context = {"ticks": ticks(request.user, shop), "shop": shop}
+    return render(request, "tooling/try_demo.html", context)
