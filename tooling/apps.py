@@ -27,10 +27,12 @@ class ToolingConfig(AppConfig):
 
 
 def _fill_search(sender: AppConfig, using: str, **kwargs: Any) -> None:
-    """Tools from before there was a search get their words."""
+    """Tools from before there was a search get their words, and those from before there were tags the wish for one."""
     from tooling.services import search
+    from tooling.services.tags import wanted
 
     search.fill(using)
+    wanted.fill(using)
 
 
 def _end_shifts(sender: Any, user: Any, **kwargs: Any) -> None:

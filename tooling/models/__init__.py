@@ -19,6 +19,7 @@ from tooling.models.shop import Shop
 from tooling.models.spans import Span
 from tooling.models.summaries import Summary
 from tooling.models.tag_codes import TagCode
+from tooling.models.tag_prints import TagPrint, TagRun, TagWanted
 from tooling.models.temperatures import Temperature
 from tooling.models.tins import Stuff, Tin
 from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
@@ -59,6 +60,9 @@ __all__ = [
     "Stuff",
     "Summary",
     "TagCode",
+    "TagPrint",
+    "TagRun",
+    "TagWanted",
     "Temperature",
     "Tin",
     "Tool",

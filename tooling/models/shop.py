@@ -59,6 +59,11 @@ class Shop(models.Model):
     # Set by the demo alone: no sheet carries it, so that a shop that came out of the demo by export is one of its own.
     demo_since = models.DateTimeField(_("a demo since"), null=True, blank=True, editable=False)
 
+    # The numeric address that a lead said is reserved for this machine: only for exactly this one tags are printed.
+    tag_address = models.CharField(_("reserved address"), max_length=200, blank=True, default="", editable=False)
+    tag_address_at = models.DateTimeField(_("reserved, said at"), null=True, blank=True, editable=False)
+    tag_address_by = models.CharField(_("reserved, said by"), max_length=80, blank=True, default="", editable=False)
+
     class Meta:
         verbose_name = _("shop")
         verbose_name_plural = _("shop")

@@ -14,6 +14,7 @@ from tooling.services import deeds, search
 from tooling.services.kept import check_as_read, in_words
 from tooling.services.measures import keep
 from tooling.services.saving import save
+from tooling.services.tags import wanted
 from tooling.services.tools import add_tool, relay
 
 # How a tool began: with a history these change by a deed or not at all.
@@ -41,7 +42,7 @@ def change_tool(
     Lock the tool, and all that it is to come from; refuse what a history has settled, and what was changed since it
     was read; set the columns and check them all; keep the old code as an alias; write the row and its changes;
     another recipe or home goes through its deed, or into the start where nothing is written yet; make the words anew
-    that it is found by.
+    that it is found by, and say whether its tag still says what is so.
     """
     # Its summary first, as every deed does: its count says whether there is a history, and no deed comes in between.
     summary = Summary.objects.select_for_update(of=("self",)).get(tool=tool)
@@ -67,6 +68,7 @@ def change_tool(
     elif own.keys() & {*_BY_DEED, *_AT_THE_START}:
         relay([tool.pk])
     search.keep([tool.pk])
+    wanted.keep([tool.pk])
     return changes
 
 

@@ -24,6 +24,7 @@ from tooling.services.lead_notes import keep_told
 from tooling.services.refusals import refused
 from tooling.services.seals import seal_if_new_day
 from tooling.services.search import keep_entry
+from tooling.services.tags import wanted
 from tooling.services.trying import tried
 from tooling.services.whereabouts import keep_whereabouts
 
@@ -112,11 +113,14 @@ def _record(asked: _Asked) -> Entry:
         _check(family, entry, rules, shop)
         _write(family.tool, entry)
         changed = absorb(family, entry.as_calc(), rules)
+        home = family.tool.home_id
         keep_whereabouts(family.tool, entry)
         for summary in {one.tool_id: one for one in (*changed, family.tool)}.values():
             summary.save()
         keep_entry(family.tool, entry, changed)
         keep_told(entry)
+        if family.tool.home_id != home:
+            wanted.keep([family.tool.tool_id])
     return entry
 
 

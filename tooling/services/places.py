@@ -15,6 +15,7 @@ from tooling.models.fields import NumberField
 from tooling.services import search
 from tooling.services.measures import keep
 from tooling.services.saving import save
+from tooling.services.tags import wanted
 
 # What the tools there are found by.
 _SEARCHED = frozenset({"code", "name", "parent"})
@@ -55,6 +56,7 @@ def change_place(place: Place, columns: Mapping[str, Any]) -> Place:
     row = _changed(place, columns)
     if _SEARCHED & columns.keys():
         search.keep_places([row.pk])
+        wanted.keep_home_of(row)
     return row
 
 

@@ -17,6 +17,7 @@ from tooling.services.absorb import EVER, Rules, refold
 from tooling.services.saving import save
 from tooling.services.search import keep
 from tooling.services.summaries import keep_state, lay_spans
+from tooling.services.tags import wanted
 from tooling.services.whereabouts import keep_facts, standing
 
 _INSERTS_LAST = Case(When(tool__kind=Kind.INSERT, then=Value(1)), default=Value(0))
@@ -37,13 +38,14 @@ def rules() -> Rules:
 
 
 def open_record(tool: Tool, by: Rules) -> Summary:
-    """The summary, spans and words of a tool with an empty history."""
+    """The summary, spans, words and the wish for a tag of a tool with an empty history."""
     summary = Summary(tool=tool, home=tool.place, making=tool.in_making)
     state = State(system=system_code(tool))
     keep_state(summary, state, None)
     lay_spans(summary, Timeline(tool.pk, ((by.now, state),)), [], by)
     summary.save(force_insert=True)
     keep([tool.pk])
+    wanted.keep([tool.pk])
     return summary
 
 
@@ -97,4 +99,5 @@ def _refold(batch: list[Tool], locked: list[Summary], by: Rules) -> int:
         refold(summary, history, inserts_of.get(summary.tool_id, []), by)
         summary.save()
     keep(summary.tool_id for summary in locked)
+    wanted.keep(summary.tool_id for summary in locked)
     return len(locked)

@@ -45,6 +45,7 @@ _SHEETS: dict[str, str | Promise] = {
     "parts": _("parts"),
     "tools": _("tools"),
     "tins": _("tins"),
+    "tags": _("tags of tools"),
     "shop": _("the shop itself"),
 }
 

@@ -77,6 +77,15 @@ _EXAMPLES: dict[str, list[Example]] = {
             "by": "Whoever read it",
         }
     ],
+    "tags": [
+        {
+            "tool": "DECK-2A",
+            "printed_at": datetime(2026, 3, 2, 9, 0),  # noqa: DTZ001  (the zone is the shop's)
+            "printed_by": "Whoever printed it",
+            "said_code": "DECK-2A",
+            "said_home": "Rack A, shelf 2",
+        }
+    ],
     "tins": [
         {
             "open_at": "Name of the station",

@@ -24,6 +24,7 @@ def sheets() -> tuple[Sheet, ...]:
         places,
         release_systems,
         shop,
+        tags,
         temperatures,
         tins,
         tools,
@@ -31,7 +32,7 @@ def sheets() -> tuple[Sheet, ...]:
 
     found = [
         shop.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, parts.SHEET, tools.SHEET, history.SHEET,
-        temperatures.SHEET,
+        tags.SHEET, temperatures.SHEET,
     ]  # fmt: skip
     for sheet, after in _further:
         names = [one.name for one in found]

@@ -72,6 +72,9 @@ _COLUMNS = (
     Column("formal_records", cells.YES_NO),
     Column("retention_years", cells.whole(0)),
     Column("backup_days", cells.whole(0)),
+    Column("tag_address", cells.name(200)),
+    Column("tag_address_at", cells.INSTANT),
+    Column("tag_address_by", cells.name(80)),
 )
 _BY_NAME = {column.name: column for column in _COLUMNS}
 SHEET = Sheet(_NAME, _COLUMNS, _take, _write, _give)
