@@ -4,7 +4,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("tooling", "0025_recorded_lately")]
+    dependencies = [("tooling", "0027_tag_prints")]
 
     operations = [
         migrations.AddField(
