@@ -79,13 +79,14 @@ def whole_minute(at: datetime) -> datetime:
 
 
 def figure(at: datetime, now: datetime, zone: tzinfo) -> Figure:
-    """The clock where it is today; else the day, and the clock beside it where it is near."""
+    """The clock where it is today; else the day, and the clock beside it where it is near: short, a row has little room."""
     local, today = at.astimezone(zone), now.astimezone(zone).date()
     away = (local.date() - today).days
     if away == 0:
         return Figure(clock(at, zone), "")
-    said = in_format(local, _day_format(local.date(), today))
-    return Figure(said, clock(at, zone) if abs(away) <= NEAR_DAYS else "")
+    if abs(away) <= NEAR_DAYS:
+        return Figure(in_format(local, "D"), clock(at, zone))
+    return Figure(in_format(local, _("j M") if local.year == today.year else _("j M Y")), "")
 
 
 def lasting(time: timedelta) -> str:

@@ -59,7 +59,7 @@ def test_a_line_of_the_history_and_the_head_of_the_board():
         (at(5, 12, 16), ("16:10", "")),
         (at(5, 11, 16), ("Mon", "16:10")),
         (at(5, 1), ("1 May", "")),
-        (at(3, 3, year=2024), ("3 March 2024", "")),
+        (at(11, 18, year=2025), ("18 Nov 2025", "")),
     ],
 )
 def test_a_key_figure(instant, parts):
