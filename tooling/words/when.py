@@ -79,7 +79,7 @@ def whole_minute(at: datetime) -> datetime:
 
 
 def figure(at: datetime, now: datetime, zone: tzinfo) -> Figure:
-    """The clock where it is today; else the day, and the clock beside it where it is near. Short: a row has little room."""
+    """The clock where it is today; else the day, and the clock beside it where it is near: a row has little room."""
     local, today = at.astimezone(zone), now.astimezone(zone).date()
     away = (local.date() - today).days
     if away == 0:
