@@ -21,12 +21,12 @@ def since_when(hold: Any, said_when: str) -> str:
     """The same with its time in other words."""
     said = {"when": said_when, "by": hold.by}
     text = _("Since %(when)s, by %(by)s") % said if hold.by else _("Since %(when)s") % said
-    what = ", ".join(_what(hold))
-    text = f"{text}: {what}" if what else text
+    was = ", ".join(what(hold))
+    text = f"{text}: {was}" if was else text
     words = quote(hold)
     if not words:
         return f"{text}."
-    text = f"{text}; {words}" if what else f"{text}: {words}"
+    text = f"{text}; {words}" if was else f"{text}: {words}"
     return f"{text}." if holds_unseen(words) else text
 
 
@@ -42,18 +42,18 @@ def and_more(holds: list[Any]) -> str:
     if not holds:
         return ""
     more = len(holds) - 1
-    words, what = quote(holds[0]), capital(", ".join(_what(holds[0])))
+    words, was = quote(holds[0]), capital(", ".join(what(holds[0])))
     if holds_unseen(words):
         words = ""  # the sentence says it already
-    first = words or what
+    first = words or was
     if not more:
-        return f"{what}." if what and not words else first
+        return f"{was}." if was and not words else first
     text = ngettext("and %(n)d more.", "and %(n)d more.", more) % {"n": more}
     return f"{first} {text}" if first else _("For %(n)d reasons.") % {"n": more + 1}
 
 
-def _what(hold: Any) -> list[str]:
-    """What it was besides a stop."""
+def what(hold: Any) -> list[str]:
+    """What it was besides a stop, in a few words each."""
     if hold.kind == "inspected":
         return [_("looked at, and it did not pass")]
     if hold.kind == "reinstated":
