@@ -4,6 +4,7 @@ import re
 
 import pypdfium2
 import pytest
+import zxingcpp
 
 from shared import libraries
 from tests.shared.paper.needs import pango
@@ -137,6 +138,15 @@ def test_a_lost_file_takes_no_sheet_away(printed, morning, settings, tmp_path):
     add(tool)
     settings.MEDIA_ROOT = tmp_path
     assert "DECK" in printed("DECK")
+
+
+def test_a_phone_reads_its_code(sign_in, morning, settings):
+    settings.SITE_URL = "http://192.168.1.20:8000"
+    mold("12.STBD", morning)
+    page = pypdfium2.PdfDocument(sign_in("reader").get("/tools/12.STBD/sheet.pdf").content)[0]
+    assert [one.text for one in zxingcpp.read_barcodes(page.render(scale=150 / 72).to_pil())] == [
+        "HTTP://192.168.1.20:8000/T/12.STBD/"
+    ]
 
 
 def test_without_pango_a_page_says_what_to_install(sign_in, morning, monkeypatch):
