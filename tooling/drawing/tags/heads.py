@@ -74,7 +74,7 @@ def _in_corner(mark: str, code: str, look: Sizes, corner: Box) -> Head | None:
         said = Box(x + beside_x, y, room - beside_x, beside.high, beside.html(), "code")
         words, capital = max(top.bottom, said.bottom), beside.capital
     else:
-        said = Box(x, top.bottom + look.gap * 0.3, room, under.high, under.html(), "code")
+        said = Box(x, top.bottom + look.gap * 0.6, room, under.high, under.html(), "code")
         words, capital = said.bottom, under.capital
     return Head((top, said), replace(corner, y=sizes.EDGE), words + look.gap * 0.4, capital)
 

@@ -148,7 +148,7 @@ class _Layout:
                 continue
             if joined:
                 yield BETWEEN, PLAIN
-            yield before, PLAIN
+            yield (before if joined else before[:1].upper() + before[1:]), PLAIN
             yield said, BOLD
             joined = True
 
@@ -159,7 +159,8 @@ class _Layout:
         tried = [max(size * part, look.smallest * 0.92) for part in _CAUTION_STEPS]
         said = balanced(foot.words, look.inner, tried, foot.weight)
         top = bottom - said.high
-        rule = Box(look.margin, top - 0.9 * look.scale - foot.rule, look.inner, foot.rule, _RULE, "rule")
+        thick = max(foot.rule * min(look.scale, 1.5), 0.2)
+        rule = Box(look.margin, top - 0.9 * look.scale - thick, look.inner, thick, _RULE, "rule")
         if not said.rows:
             return [rule]
         return [rule, Box(look.margin, top, look.inner, said.high, said.html(), foot.name)]

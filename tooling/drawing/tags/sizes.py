@@ -63,8 +63,8 @@ def sizes_of(wide: float, high: float, large: float = 1) -> Sizes:
         gap=min(max(3 * scale, 1.2), 6),
         mark_high=13 * scale * large,
         code_most=15.6 * scale * large,
-        largest=(4.4 if high > wide else 3.9) * min(max(scale, 0.8), 2.2) * large,
-        smallest=2.5 if scale > 0.8 else 2.1,
+        largest=(4.05 if high > wide else 3.9) * min(max(scale, 0.8), 2.2) * large,
+        smallest=2.5 * max(scale * 0.85, 1) if scale > 0.8 else 2.1,
     )
 
 

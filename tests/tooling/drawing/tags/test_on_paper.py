@@ -27,7 +27,7 @@ def on_page(facts, size, **options) -> str:
 def test_a_tool(stock):
     text = on_page(said.tool(system="us"), said.STOCKS[stock])
     assert text.startswith("12.STBD Rowing shell 12, starboard half Right-hand mold · home rack B, shelf 2")
-    for words in ("At most 180.5 °F", "about 303 lb", "Lift: rack B, shelf 2", "peroxide: eyes, gloves, ventilation."):
+    for words in ("At most 180.5 °F", "About 303 lb", "Lift: rack B, shelf 2", "peroxide: eyes, gloves, ventilation."):
         assert words in text
 
 
