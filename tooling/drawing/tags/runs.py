@@ -60,6 +60,7 @@ def words_of(*runs: tuple[str, int]) -> list[Word]:
     return [(word, weight) for text, weight in runs for word in tidy(text).split(" ") if word]
 
 
+@lru_cache(maxsize=1024)
 def tidy(text: str) -> str:
     """A text without what has no shape on paper, its accents on their letters, one blank between words."""
     text = re.sub(r"[^\S\N{NO-BREAK SPACE}]+", " ", unicodedata.normalize("NFC", text)).strip()
