@@ -7,6 +7,7 @@ words are left out one after the other, in the order of `facts.LEFT_OUT_FIRST`, 
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import product
 
 from shared.paper import qr
@@ -81,9 +82,8 @@ def _fullest(said: Said, look: Sizes, heads: list[Head]) -> Tag | None:
         left_out = tuple(said.steps[:count])
         for most in _NAME_CUT if "name_end" in left_out else (None,):
             layouts = [_Layout(said, look, head, frozenset(left_out), most) for head in heads]
-            fitting = [layout for layout in layouts if largest(letters[-1:], layout.boxes) is not None]
-            for some, layout in product((easy, letters[len(easy) :]), fitting):
-                boxes = largest(some, layout.boxes)
+            for some, layout in product((easy, letters[len(easy) :]), layouts):
+                boxes = largest(some, layout.boxes) if layout.fits else None
                 if boxes is not None:
                     return Tag(look.wide, look.high, (*layout.head.boxes, layout.head.qr, *boxes), left_out)
     return None
@@ -95,6 +95,11 @@ class _Layout:
     def __init__(self, said: Said, look: Sizes, head: Head, without: frozenset[str], most: int | None) -> None:
         self.said, self.look, self.head, self.size = said, look, head, look.largest
         self.without, self.most = without, most
+
+    @cached_property
+    def fits(self) -> bool:
+        """Whether it has room at all: in the smallest letters."""
+        return largest([self.look.smallest], self.boxes) is not None
 
     def boxes(self, size: float) -> list[Box]:
         """Name and lines in letters of that size, gates, foot; NoRoom where they have none."""
