@@ -87,7 +87,8 @@ def test_the_strip_is_put_away_by_each_person_and_comes_back(sign_in, demo, role
 def test_a_shop_of_its_own_has_none_of_it(sign_in, lead):
     Shop.objects.create(name="Saltbatch Boatworks", time_zone="UTC")
     client = sign_in("lead")
-    assert client.get("/try/").status_code == client.post("/try/", {"step": "find"}).status_code == 404
+    assert client.get("/try/").url == client.post("/try/", {"step": "sheet", "done": "yes"}).url == "/"
+    assert not Tried.objects.exists()
     assert "What to try" not in client.get("/recipes/").text
 
 
