@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from functools import cache
 from html import escape
-from typing import TYPE_CHECKING, Any
+from io import BytesIO
+from typing import TYPE_CHECKING, Any, BinaryIO
 
 from django.utils.translation import gettext as _
 
@@ -49,6 +50,21 @@ def must_be_able() -> None:
 def page_of(title: str, pages: Iterable[str]) -> str:
     """The HTML of a document: its title, and as they are the pieces of HTML that stand on its pages."""
     return f'<!doctype html><html lang="en"><title>{escape(title)}</title><body>{"".join(pages)}'
+
+
+def joined(documents: Iterable[bytes], file: BinaryIO, title: str) -> int:
+    """Writes several documents into a file, one behind the other; returns how many pages that are.
+
+    Each is let go as soon as it is taken in, so that a long run takes little more room than one of them.
+    """
+    from pypdf import PdfWriter
+
+    writer = PdfWriter()
+    for document in documents:
+        writer.append(BytesIO(document), import_outline=False)
+    writer.metadata = {"/Title": title}
+    writer.write(file)
+    return len(writer.pages)
 
 
 @contextmanager

@@ -22,6 +22,8 @@ from shared.run.address import bracketed
 # Tried on rendered pages: 12 mm is read at 150 dpi, 10 mm is not.
 WANTED, LEAST = 20.0, 12.0
 TOOL, PLACE = "T", "P"
+# Pixels a module: some programs smooth a picture over the edges of its pixels, which then are an eighth of a module.
+_PIXELS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,18 +81,13 @@ def box(matrix: Matrix, x: float, y: float, symbol: float = WANTED) -> Box:
 
 
 def drawing(matrix: Matrix) -> str:
-    """The code as a picture that fills its box: a pixel a module, so that its edges stay as sharp as the printer's."""
-    rows = matrix.rows()
-    picture = Image.new("1", (matrix.across, matrix.across), 1)
-    picture.putdata(_with_quiet_zone(rows, matrix.border))
-    file = BytesIO()
-    picture.save(file, "PNG")
+    """The code as a picture that fills its box."""
+    picture = Image.new("1", (matrix.modules, matrix.modules))
+    picture.putdata([int(not dark) for row in matrix.rows() for dark in row])
+    whole = Image.new("1", (matrix.across, matrix.across), 1)
+    whole.paste(picture, (matrix.border, matrix.border))
+    side, file = matrix.across * _PIXELS, BytesIO()
+    # In shades of gray: what is of one bit would be written as three colours.
+    whole.convert("L").resize((side, side), Image.Resampling.NEAREST).save(file, "PNG")
     data = base64.b64encode(file.getvalue()).decode()
     return f'<img alt="{matrix.address}" src="data:image/png;base64,{data}">'
-
-
-def _with_quiet_zone(rows: list[list[bool]], border: int) -> list[int]:
-    across = len(rows) + 2 * border
-    light = [1] * (across * border)
-    inner = [[*[1] * border, *(not dark for dark in row), *[1] * border] for row in rows]
-    return [*light, *(int(sign) for row in inner for sign in row), *light]

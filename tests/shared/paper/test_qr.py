@@ -8,7 +8,7 @@ import base64
 from io import BytesIO
 
 import pytest
-from PIL import Image
+from PIL import Image, ImageOps
 
 from shared.errors import Refused
 from shared.paper import qr
@@ -55,10 +55,11 @@ def test_its_box_holds_the_quiet_zone():
     assert (box.name, box.x, box.y) == ("qr", 70, 10)
     assert box.wide == box.high == pytest.approx(20 * 37 / 29)
     picture = Image.open(BytesIO(base64.b64decode(box.html.partition("base64,")[2].partition('"')[0])))
-    assert (picture.mode, picture.size) == ("1", (37, 37))
-    light = [picture.getpixel((x, y)) for x in range(37) for y in (*range(4), *range(33, 37))]
-    assert set(light) == {255}
-    assert [picture.getpixel((x, 4)) == 0 for x in range(4, 33)] == matrix.rows()[0]
+    assert (picture.mode, picture.size) == ("L", (37 * 8, 37 * 8))
+    # what is dark begins right behind the quiet zone, on all sides
+    assert ImageOps.invert(picture).getbbox() == (4 * 8, 4 * 8, 33 * 8, 33 * 8)
+    for row, dark in enumerate(matrix.rows(), 4):
+        assert [picture.getpixel((column * 8, row * 8 + 7)) == 0 for column in range(4, 33)] == dark
 
 
 def test_one_that_no_phone_reads_is_refused():

@@ -1,0 +1,113 @@
+"""Any number of tags as one PDF: read, drawn and written a few hundred at a time."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+
+from django.utils.translation import gettext as _
+
+from shared import drafts
+from shared.errors import Refused
+from shared.paper import document, sheets
+from shared.paper.boxes import Tag
+from shared.paper.qr import Matrix
+from shared.paper.stocks import Stock
+from tooling.drawing.tags import draw
+from tooling.drawing.tags.facts import HeldTag, PlaceTag, ToolTag
+from tooling.selectors.tags import held_tags, place_tags, tool_tags
+from tooling.services.tags import codes
+
+# So many of so many, and what is being done; it may raise to leave it at that.
+Tell = Callable[[int, int, str], None]
+_AT_ONCE = 200
+
+
+def _silent(done: int, of: int, words: str) -> None:
+    """Nobody wants to know."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The tags to be printed, by the keys of tools and then places, in that order; `held`: those that hang on tools."""
+
+    tools: Sequence[int] = ()
+    places: Sequence[int] = ()
+    held: bool = False
+
+    @property
+    def count(self) -> int:
+        return len(self.tools) + len(self.places)
+
+
+@dataclass(slots=True)
+class Printed:
+    """What is in the file; `left_out`: what had no room on the tag of a code."""
+
+    tags: int = 0
+    pages: int = 0
+    left_out: dict[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+def make(
+    chosen: Chosen, path: Path, *, at: datetime, stock: Stock, units: str, site_url: str, start: int = 1,
+    cut_marks: bool = False, gates: bool = True, progress: Tell = _silent,
+) -> Printed:  # fmt: skip
+    """Writes the file beside its name and puts it there when it is whole; keeps the codes that it worked out.
+
+    Refuses a place that the sheet has not, marks where there is nothing to cut, a stock too small for a tag, a path
+    that cannot be written, and a machine without Pango. What `progress` raises leaves no file behind.
+    """
+    document.must_be_able()
+    stock.check_start(start)
+    if cut_marks:
+        stock.check_cut_marks()
+    printed, title = Printed(), _("Tags")
+
+    def drawn() -> Iterator[Tag]:
+        for code, tag in _drawn(chosen, at, stock, units, site_url, gates):
+            progress(printed.tags, chosen.count, _("Drawing tags"))
+            printed.tags += 1
+            if tag.left_out:
+                printed.left_out[code] = tag.left_out
+            yield tag
+        progress(printed.tags, chosen.count, _("Drawing tags"))
+
+    try:
+        with drafts.beside(path) as (draft, file):
+            printed.pages = sheets.write(drawn(), file, stock, title, start=start, cut_marks=cut_marks)
+            file.flush()
+            draft.replace(path)
+    except OSError as bad:
+        raise Refused(_("%(path)s cannot be written: %(why)s.") % {"path": path, "why": bad.strerror}) from bad
+    return printed
+
+
+def _drawn(
+    chosen: Chosen, at: datetime, stock: Stock, units: str, site_url: str, gates: bool
+) -> Iterator[tuple[str, Tag]]:
+    """Each tag with its code. A tool that is gone or not held any more has none."""
+    for keys in _batches(chosen.tools):
+        said: dict[int, ToolTag] | dict[int, HeldTag] = (
+            held_tags(keys, at) if chosen.held else tool_tags(keys, at, units)
+        )
+        leads_to = codes.of_tools({key: one.code for key, one in said.items()}, site_url)
+        yield from _laid_out(said, leads_to, stock, gates)
+    for keys in _batches(chosen.places):
+        places = place_tags(keys, units)
+        leads_to = codes.of_places({key: one.code for key, one in places.items()}, site_url)
+        yield from _laid_out(places, leads_to, stock, gates)
+
+
+def _laid_out(
+    said: dict[int, ToolTag] | dict[int, HeldTag] | dict[int, PlaceTag],
+    leads_to: dict[int, Matrix],
+    stock: Stock,
+    gates: bool,
+) -> Iterator[tuple[str, Tag]]:
+    for key, facts in said.items():
+        yield facts.code, draw(facts, stock.wide, stock.high, qr=leads_to[key], gates=gates)
+
+
+def _batches(keys: Sequence[int]) -> Iterator[Sequence[int]]:
+    return (keys[start : start + _AT_ONCE] for start in range(0, len(keys), _AT_ONCE))
