@@ -9,10 +9,9 @@ from django.core.exceptions import ValidationError
 from tooling.models import check_code, propose_code
 from tooling.services.moving_in.called import column_called
 from tooling.services.moving_in.joined import Joined
-from tooling.services.moving_in.marking import Wrong
 from tooling.services.moving_in.matching import Match
 from tooling.services.moving_in.ours import two_days
-from tooling.services.moving_in.tables import Theirs
+from tooling.services.moving_in.tables import Theirs, Wrong
 from tooling.services.moving_in.targets import TOOLS
 from tooling.services.sheets.cells import Broken, Cell, is_blank, shown
 

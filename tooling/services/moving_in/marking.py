@@ -18,13 +18,11 @@ from tooling.models import MovingIn
 from tooling.services.moving_in.files import sheets_folder
 from tooling.services.moving_in.looking import WHAT_TO_CHANGE, Look, is_ours_to_ignore
 from tooling.services.moving_in.matching import Match
-from tooling.services.moving_in.tables import Theirs, key_of
+from tooling.services.moving_in.tables import Theirs, Wrong, key_of
 from tooling.services.sheets.cells import Broken, Cell
 from tooling.services.sheets.workbook import written
 
 _log = logging.getLogger(__name__)
-# By sheet of theirs and row: place, column of ours and sentence of each wrong cell
-Wrong = dict[int, dict[int, list[tuple[int | None, str, str]]]]
 _FILL = PatternFill("solid", fgColor="FFFFD966")
 _MOST_WHOLE = 24 << 20  # of sheets unpacked: what is larger is written anew from its values, row by row
 _MOST_NOTES = 2_000  # so many notes a spreadsheet still opens quickly

@@ -21,6 +21,8 @@ _SAYS_SEPARATOR = re.compile(r"sep=(.)\s*", re.IGNORECASE)
 _MOST_COLUMNS = 1_000
 _BOMS = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
 _LONGEST_KEY = 200
+# By sheet of theirs and row: place, column of ours and sentence of each wrong cell
+Wrong = dict[int, dict[int, list[tuple[int | None, str, str]]]]
 
 
 @dataclass(frozen=True)

@@ -6,9 +6,8 @@ from typing import Any
 from tooling.services.moving_in.called import column_called
 from tooling.services.moving_in.grouped import grouped
 from tooling.services.moving_in.joined import Joined
-from tooling.services.moving_in.marking import Wrong
 from tooling.services.moving_in.matching import Match
-from tooling.services.moving_in.tables import Theirs
+from tooling.services.moving_in.tables import Theirs, Wrong
 from tooling.services.moving_in.targets import targets
 from tooling.services.sheets.cells import is_blank, shown
 from tooling.services.sheets.escapes import storable

@@ -16,10 +16,9 @@ from tooling.services.moving_in.called import column_called
 from tooling.services.moving_in.files import marked_up
 from tooling.services.moving_in.foreseen import MOST, Foreseen
 from tooling.services.moving_in.joined import PLACE, Joined
-from tooling.services.moving_in.marking import Wrong, mark_up
 from tooling.services.moving_in.matching import Match, matches, remember_words
 from tooling.services.moving_in.said import said_of
-from tooling.services.moving_in.tables import Theirs, theirs
+from tooling.services.moving_in.tables import Theirs, Wrong, theirs
 from tooling.services.moving_in.told import out_of, told
 from tooling.services.sheets.importing import Said, import_sheets
 from tooling.services.sheets.report import Report
@@ -169,6 +168,8 @@ def _mark(moving: MovingIn, sheets: list[Theirs], matched: list[Match], wrong: W
     path = marked_up(moving)
     path.unlink(missing_ok=True)
     if wrong:
+        from tooling.services.moving_in.marking import mark_up  # openpyxl takes a fifth of a second to import
+
         progress.say(0, 0, _("Marking what is to be changed"))
         mark_up(moving, sheets, matched, wrong, path, lambda: progress.say(0, 0, _("Marking what is to be changed")))
 
