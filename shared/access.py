@@ -26,6 +26,11 @@ def can_lead(person: Any) -> bool:
     return signed_in(person) and person.can_lead
 
 
+def can_print(person: Any) -> bool:
+    """Whoever logs deeds prints tags, the shared tablet included; a reader looks at them."""
+    return can_log(person)
+
+
 def is_station(person: Any) -> bool:
     """A shared tablet must ask whose hands it was."""
     return signed_in(person) and person.is_station

@@ -15,11 +15,13 @@ class ToolingConfig(AppConfig):
         from tooling.selectors.usable import families
         from tooling.services import keeping, shop
         from tooling.services.moving_in import kinds
+        from tooling.services.tags import run as tags
 
         families.make_known()
         kinds.make_known()
         keeping.make_known()
         shop.make_known()
+        tags.make_known()
         busy.at_work.append(jobs.at_work)
 
         user_logged_out.connect(_end_shifts, dispatch_uid="tooling.end_shifts")

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tooling import urls_catalogue, urls_deeds, urls_keep, urls_moving, urls_people, urls_pictures, urls_walk
+from tooling import urls_catalogue, urls_deeds, urls_keep, urls_moving, urls_people, urls_pictures, urls_tags, urls_walk
 from tooling.views import board, recipes, temperature, tool, tool_sheet, tools, wall
 from tooling.views.first_lead import become_first_lead
 
@@ -31,4 +31,5 @@ urlpatterns = [
     *urls_moving.urlpatterns,
     *urls_people.urlpatterns,
     *urls_walk.urlpatterns,
+    *urls_tags.urlpatterns,
 ]

@@ -12,8 +12,10 @@ from shared.errors import Refused, TokenReused
 from shared.refusals import RefusalMiddleware
 from tests.fixtures import shelf
 from tooling.models import Entry, Kind, PartRevision, Person, Picture, Place, Temperature, Tool
+from tooling.selectors.tag_facts import facts
 from tooling.services import deeds
 from tooling.services import first_lead as door
+from tooling.services.tags.printed import mark
 from tooling.services.tools import add_tool
 
 FIRST_LEAD = "Ada"
@@ -132,3 +134,10 @@ def broken() -> HttpResponse:
 def open_empty() -> None:
     """A shop with a lead and nothing else."""
     door.become(name=FIRST_LEAD, password="long enough for a test", shop_name="Saltbatch Boatworks", at=clock.now())
+
+
+def printed_tags() -> str:
+    """A print of the two tags that were wanted most."""
+    tools = facts(Tool.objects.filter(code__in=("DECK-2A", "COAM-A")).values_list("pk", flat=True))
+    run = mark(tools, by=Person.objects.named("Ines"), at=clock.now(), count=2, given={})
+    return reverse("printed_tags", args=[run.pk])

@@ -126,9 +126,17 @@ TABLE = {
     "import_drop": (NONE, LEAD),
     "export": (NONE, LEAD),
     "jobs": (LEAD, NONE),
-    "job": (LEAD, NONE),
-    "cancel_job": (NONE, LEAD),
-    "job_file": (LEAD, NONE),
+    "job": (LOG, NONE),
+    "cancel_job": (NONE, LOG),
+    "job_file": (LOG, NONE),
+    "tag_lost": (LOG, LOG),
+    "tag_found": (NONE, LOG),
+    "tags": (READ, NONE),
+    "tag_address_reserved": (NONE, LEAD),
+    "print_tags": (READ, LOG),
+    "printed_tags": (READ, NONE),
+    "put_back_tags": (NONE, LOG),
+    "printed_tags_file": (READ, NONE),
 }
 SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRACE")
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.

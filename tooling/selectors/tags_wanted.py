@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from django.db.models import QuerySet
 
-from tooling.models import TagPrint, Tool
+from tooling.models import TagPrint, TagWanted, Tool
 from tooling.selectors.tag_facts import differs, facts
 
 # Beyond as many, how many there are is not counted on a page that only says so.
@@ -41,8 +41,13 @@ def wants(tags: Sequence[TagPrint]) -> list[Want]:
 
 def want_of(tool: Tool) -> Want | None:
     """The tag of one tool; None where nothing is known of it."""
-    tag = TagPrint.objects.select_related("lost_by", "printed_by", "tool").filter(tool=tool).first()
-    return wants([tag])[0] if tag is not None else None
+    tag = TagPrint.objects.select_related("lost_by").filter(tool=tool).first()
+    if tag is None:
+        return None
+    # Else nothing is said of what stands on it.
+    compared = tag.wanted in (TagWanted.MOVED, TagWanted.CHANGED)
+    now = facts([tool.pk])[tool.pk] if compared else {}
+    return Want(tool, tag, now, _other(tag, now) if compared else [])
 
 
 def _other(tag: TagPrint, now: dict[str, str]) -> list[str]:

@@ -37,6 +37,7 @@ PAGES: tuple[tuple[str, str | Promise], ...] = (
     ("tools", _("Find")),
     ("parts", _("Parts")),
     ("racks", _("Racks")),
+    ("tags", _("Tags")),
     ("recipes", _("Recipes")),
 )
 

@@ -1,6 +1,7 @@
 """Jobs: the list, one with how far it is, its end, and the file that came of it."""
 
 from django.contrib import messages
+from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
@@ -9,7 +10,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from shared import clock, downloads
-from shared.access import can_lead, needs
+from shared.access import can_lead, can_log, needs
 from shared.errors import Refused
 from tooling.models import Job
 from tooling.selectors import jobs as asked
@@ -24,12 +25,12 @@ def jobs(request: HttpRequest) -> HttpResponse:
     return render(request, "tooling/jobs.html", {"jobs": asked.listed()})
 
 
-@needs(can_lead)
+@needs(can_log)
 @never_cache
 @require_safe
 def job(request: HttpRequest, number: int) -> HttpResponse:
     """One job; htmx asks for the piece that changes."""
-    shown = asked.page(get_object_or_404(Job.objects.select_related("asked_by"), pk=number))
+    shown = asked.page(_of(request, number))
     template = "tooling/_job.html" if request.htmx else "tooling/job.html"
     reply = render(request, template, {"shown": shown, "kept_days": KEPT_DAYS})
     if request.htmx and not shown.is_open and shown.goes_on:
@@ -37,11 +38,11 @@ def job(request: HttpRequest, number: int) -> HttpResponse:
     return reply
 
 
-@needs(can_lead)
+@needs(can_log)
 @require_POST
 def cancel(request: HttpRequest, number: int) -> HttpResponse:
     """End a job; twice is harmless."""
-    one = get_object_or_404(Job, pk=number)
+    one = _of(request, number)
     try:
         service.cancel(one, at=clock.now())
     except Refused as refused:
@@ -51,11 +52,19 @@ def cancel(request: HttpRequest, number: int) -> HttpResponse:
     return redirect("job", number=one.pk)
 
 
-@needs(can_lead)
+@needs(can_log)
 @require_safe
 def fetch(request: HttpRequest, number: int) -> HttpResponseBase:
     """The file that came of a job."""
-    path = file_of(get_object_or_404(Job, pk=number))
+    path = file_of(_of(request, number))
     if path is None:
         raise Http404
     return downloads.reply(request, path)
+
+
+def _of(request: HttpRequest, number: int) -> Job:
+    """The job of that number: a lead's are all of them, anybody else's are those that were asked for by the same."""
+    one = get_object_or_404(Job.objects.select_related("asked_by"), pk=number)
+    if not can_lead(request.user) and one.asked_by_id != request.user.pk:
+        raise PermissionDenied
+    return one

@@ -120,6 +120,7 @@ def _context(filters: ToolFilter, found: Found, at: datetime) -> dict[str, objec
         "before": _address("tools", kept, before=found.before) if found.before else "",
         "after": _address("tools", kept, after=found.after) if found.after else "",
         "table": _address("tools_table", kept),
+        "tags": _address("print_tags", kept, of="find"),
         "anything": bool(found.rows) or Tool.objects.exists(),
         "too_short": [filters.form[name].label for name in filters.too_short],
         "meant": _meant(filters, kept),

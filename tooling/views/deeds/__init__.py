@@ -11,7 +11,7 @@ from tooling.views.deeds.rules import interval, release_system
 from tooling.views.deeds.seen import inserts_back, seen
 from tooling.views.deeds.standing import hold, lead_saw, looked_at, tell_lead
 from tooling.views.deeds.surface import film
-from tooling.views.deeds.tags import open_tag
+from tooling.views.deeds.tags import open_tag, tag_found, tag_lost
 from tooling.views.deeds.tins import tin
 from tooling.views.deeds.together import coats, coats_together, together_now, together_rub_out, together_wiped
 from tooling.views.deeds.undo import correct, rub_out, void
@@ -62,6 +62,8 @@ __all__ = [
     "rub_out",
     "seen",
     "strip",
+    "tag_found",
+    "tag_lost",
     "tell_lead",
     "tin",
     "together_now",

@@ -1,0 +1,80 @@
+"""The first of the chosen tags on the screen, drawn as on paper: what stands in style attributes goes into a sheet.
+
+The policy of our pages refuses style attributes, and takes one sheet of this page by its nonce.
+"""
+
+import re
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from csp.constants import NONCE
+from csp.decorators import csp_update
+from django.conf import settings
+from django.utils.safestring import mark_safe
+
+import shared.paper
+from shared import clock
+from shared.errors import Refused
+from shared.paper.boxes import Tag
+from tooling.drawing.tags import draw
+from tooling.forms.tag_choice import TagChoice
+from tooling.forms.tags import TagForm
+from tooling.selectors.tags import held_tags, place_tags, tool_tags
+from tooling.services.tags import codes
+
+FIRST = 3
+_STYLE = re.compile(r'(<[a-z][^<>]*?) style="([^"<>]*)"')
+with_looks = csp_update({"style-src": [NONCE]})
+
+
+@dataclass(frozen=True, slots=True)
+class Looks:
+    """Tags by their codes, as HTML, and the sheet that puts everything in its place; or why there is none."""
+
+    tags: list[tuple[str, str]]
+    css: str
+    refused: str = ""
+
+
+def preview(choice: TagChoice, form: TagForm, units: str) -> Looks | None:
+    """The first tags on the stock that the form says; None where it says none."""
+    stock = form.shown
+    if stock is None:
+        return None
+    gates = form["gates"].value() != "no"
+    try:
+        drawn = _drawn(choice, stock.wide, stock.high, gates=gates, units=units)
+    except Refused as refused:
+        return Looks([], "", refused.message)
+    rules: list[str] = []
+    tags = [(code, mark_safe(_without_styles(tag.html(), rules))) for code, tag in drawn]  # noqa: S308  (drawn by us)
+    return Looks(tags, mark_safe(_paper_css() + "".join(rules)))  # noqa: S308
+
+
+def _drawn(choice: TagChoice, wide: float, high: float, *, gates: bool, units: str) -> list[tuple[str, Tag]]:
+    at, site = clock.now(), settings.SITE_URL
+    tools = dict(choice.tools.order_by("code").values_list("pk", "code")[:FIRST])
+    places = dict(choice.places.order_by("code").values_list("pk", "code")[: FIRST - len(tools)])
+    said = held_tags(tools, at) if choice.held else tool_tags(tools, at, units)
+    # A page that is only looked at writes nothing.
+    to_tools, to_places = codes.of_tools(tools, site, keep=False), codes.of_places(places, site, keep=False)
+    of_tools = [(tools[pk], draw(facts, wide, high, qr=to_tools[pk], gates=gates)) for pk, facts in said.items()]
+    of_places = [
+        (places[pk], draw(facts, wide, high, qr=to_places[pk])) for pk, facts in place_tags(places, units).items()
+    ]
+    return of_tools + of_places
+
+
+def _without_styles(html: str, rules: list[str]) -> str:
+    def moved(found: re.Match[str]) -> str:
+        rules.append(f'.tag [data-look="{len(rules)}"],.tag[data-look="{len(rules)}"]{{{found[2]}}}')
+        return f'{found[1]} data-look="{len(rules) - 1}"'
+
+    return _STYLE.sub(moved, html)
+
+
+@cache
+def _paper_css() -> str:
+    """The sheet of the paper, so that the screen has no other."""
+    return (Path(shared.paper.__file__).parent / "tag.css").read_text()
