@@ -22,6 +22,7 @@ from tooling.models.tag_codes import TagCode
 from tooling.models.tag_prints import TagPrint, TagRun, TagWanted
 from tooling.models.temperatures import Temperature
 from tooling.models.tins import Stuff, Tin
+from tooling.models.tool_sets import SetLine, SetRole
 from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
 from tooling.models.tried import STRIP, Tried
 from tooling.models.ways_in import Invitation, Pin, Shift
@@ -54,6 +55,8 @@ __all__ = [
     "Seal",
     "SealLine",
     "SearchText",
+    "SetLine",
+    "SetRole",
     "Shift",
     "Shop",
     "Span",

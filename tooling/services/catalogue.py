@@ -52,6 +52,8 @@ def change_tool(
     begun = summary.count > 0
     if begun and (settled := [name for name in _AT_THE_START if name in columns]):
         raise Refused(_("This cannot be changed any more: its history has begun."), settled[0])
+    if columns.get("kind", tool.kind) != tool.kind:
+        _check_kind(tool)
     own = {name: value for name, value in columns.items() if not (begun and name in _BY_DEED)}
     before = {name: in_words(getattr(tool, name)) for name in own}
     check_as_read(before, read)
@@ -79,6 +81,14 @@ def _set(tool: Tool, columns: Mapping[str, Any]) -> None:
         else:
             setattr(tool, name, value)
     tool.code = tidy_code(tool.code)
+
+
+def _check_kind(tool: Tool) -> None:
+    """Refuses another kind while a part needs the tool as what it is."""
+    line = tool.in_sets.select_related("revision__part").order_by("pk").first()
+    if line is not None:
+        text = _("It stands in the tool set of %(part)s as what it is. Take it out there first.")
+        raise Refused(text % {"part": line.revision}, "kind")
 
 
 def _locked(keys: set[int]) -> dict[int, Tool]:

@@ -13,6 +13,7 @@ from tooling.models.fields import NumberField
 from tooling.services.kept import check_as_read, in_words
 from tooling.services.measures import keep
 from tooling.services.saving import save
+from tooling.services.tool_sets import start_from
 
 _OWN = ("id", "part")
 
@@ -32,12 +33,17 @@ def add_part(number: str, *, by: Person, at: datetime, columns: Mapping[str, Any
 def add_revision(
     part: Part, *, by: Person, at: datetime, columns: Mapping[str, Any], like: PartRevision | None = None
 ) -> PartRevision:
-    """A further revision, from then on the newest: `like` another one but for these columns, to the last digit."""
+    """A further revision, from then on the newest: `like` another one but for these columns, to the last digit.
+
+    It starts with that one's tool set, else with that of the revision that was the newest, and none of it confirmed.
+    """
+    before = like or part.revisions.newest_first().first()
     row = PartRevision(part=part)
     for field in PartRevision._meta.concrete_fields:
         if like is not None and field.name not in _OWN:
             setattr(row, field.name, getattr(like, field.name))
     _set(row, columns)
+    start_from(row, before)
     PartChange.objects.create(part=part, revision=row, at=at, who=by, after=row.revision)
     return row
 

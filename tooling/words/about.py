@@ -75,6 +75,10 @@ def part_changed(change: Any, system: str) -> Changed:
     if not change.field:
         what = _("Revision %(name)s written down") % {"name": change.after} if change.after else _("Written down")
         return Changed(change.at, change.who, what, "", change.after, True)
+    if change.field == "tool_set":
+        named = change.revision.revision
+        what = _("Tool set, %(revision)s") % {"revision": named} if named else _("Tool set")
+        return Changed(change.at, change.who, what, change.before, change.after, False)
     return _changed(change, PartRevision._meta.get_field(change.field), system, change.revision.revision)
 
 

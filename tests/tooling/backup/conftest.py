@@ -12,7 +12,7 @@ from tests.faults.works import open_shop
 from tests.plugin_triggers import lifted
 from tests.tooling.pictures import add, file_of
 from tests.tooling.rows import NOON
-from tooling.models import Person, Picture, Role, Tool
+from tooling.models import Part, PartRevision, Person, Picture, Role, SetLine, Tool
 from tooling.services import deeds
 from tooling.services.backup.writing import back_up
 from tooling.services.entry_pictures import picture_of
@@ -29,13 +29,15 @@ def folders(settings, tmp_path):
 
 @pytest.fixture
 def shop(transactional_db, folders):
-    """Molds with inserts, some pulls, two pictures, a lead with a password. Committed: a backup sees nothing else."""
+    """Molds with inserts, some pulls, two pictures, a tool set, a lead. Committed: a backup sees nothing else."""
     molds = Tool.objects.filter(pk__in=open_shop()[:3])
     for mold in molds:
         deeds.log_pull(mold, by=None, recorded_by=None, token=uuid4(), came_off="free")
     add(molds[0], 1)
     of_pull = picture_of(molds[1].entries.get(kind="pull"), file_of(2), by=None, at=NOON).picture
     Picture.objects.filter(pk=of_pull.pk).update(mark_x=250, mark_y=750)
+    made = PartRevision.objects.create(part=Part.objects.create(number="HULL"), revision="B", name="Hull")
+    SetLine.objects.create(revision=made, role="mold", tool=molds[0], order=1, confirmed=False)
     Person.objects.create_person("Zoë Łukasz", Role.LEAD, "long enough for a test")
     return molds[0]
 

@@ -17,6 +17,7 @@ NEEDED = {
     "parts": ("number", "name"),
     "tools": ("code", "kind", "name"),
     "history": ("tool", "at", "entry"),
+    "tool_sets": ("part", "role"),
 }
 LONG_AGO = datetime(2020, 1, 1, tzinfo=UTC)
 

@@ -11,6 +11,7 @@ from tooling import models
 from tooling.services import deeds
 from tooling.services.lead_notes import lead_saw
 from tooling.services.recipes import add_system, add_version
+from tooling.services.tool_sets import start_from
 from tooling.services.tools import add_tool
 
 START = datetime(2026, 1, 5, 13, 0, 0, 250, tzinfo=UTC)
@@ -18,7 +19,7 @@ HOSTILE = ("=1+1", "+49 30", "-5", "@here", "\tx", "\rx", "'=1", "''@", "'tis", 
            "a\nb\r\nc")  # fmt: skip
 
 _TABLES = (
-    models.TagPrint, models.TagRun,
+    models.SetLine, models.TagPrint, models.TagRun,
     models.Temperature, models.SearchText, models.Picture, models.ToolChange, models.LeadNote, models.Wipe, models.Tin,
     models.Flag, models.Span, models.SealLine, models.Seal, models.Summary, models.Entry, models.ToolAlias,
     models.Tool, models.PartChange, models.PartRevision, models.Part, models.PlaceAlias, models.Place,
@@ -55,7 +56,22 @@ def make_shop() -> None:
     models.ToolAlias.objects.create(tool=mold, code="DECK MOLD/1")
     rim = add_tool(code="R-1", kind="insert", name="Rim", release_system=wax)
     mask = add_tool(code="T-1", kind="trim_mask", name="Deck mask")
+    _set(part, mold, rim, mask)
     _History(plug, mold, rim, mask, rack).write()
+
+
+def _set(part, mold, rim, mask):
+    """Of one revision; the other one has taken it over, and half of it is confirmed."""
+    first, second = part.revisions.order_by("pk")
+    lines = [
+        models.SetLine(revision=first, role="hardware", item="8 bolts M6 =2", required=False),
+        models.SetLine(revision=first, role="mold", tool=mold, order=2, alternative="Deck A"),
+        models.SetLine(revision=first, role="insert", tool=rim, order=1),
+        models.SetLine(revision=first, role="trim_mask", tool=mask),
+    ]
+    models.SetLine.objects.bulk_create(lines)
+    start_from(second, first)
+    models.SetLine.objects.filter(revision=second, role="insert").update(confirmed=True)
 
 
 class _History:

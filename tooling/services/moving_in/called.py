@@ -45,6 +45,7 @@ _SHEETS: dict[str, str | Promise] = {
     "parts": _("parts"),
     "tools": _("tools"),
     "tins": _("tins"),
+    "tool_sets": _("tool sets of parts"),
     "tags": _("tags of tools"),
     "shop": _("the shop itself"),
 }

@@ -70,6 +70,10 @@ _EXAMPLES: dict[str, list[Example]] = {
             "note": "from the tape on the mold",
         }
     ],
+    "tool_sets": [
+        {"part": "DECK-2", "revision": "A", "role": "mold", "tool": "DECK-2A"},
+        {"part": "DECK-2", "revision": "A", "role": "hardware", "item": "8 flange bolts M8", "required": "yes"},
+    ],
     "temperatures": [
         {
             "at": datetime(2026, 3, 2, 7, 40),  # noqa: DTZ001  (the zone is the shop's)

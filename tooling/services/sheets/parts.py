@@ -1,6 +1,8 @@
 """The sheet `parts`: what is made, one row a revision."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -13,6 +15,32 @@ _NAME = "parts"
 Key = tuple[str, str]
 
 
+@dataclass
+class Revisions:
+    """The parts that a cell may name, by their numbers in capitals, with their revisions, the newest last.
+
+    What a wrong row says of its part counts as well; where nobody knows which revisions there are, it has none here.
+    """
+
+    known: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+    unsure: set[str] = field(default_factory=set)
+    is_unread: bool = False
+
+    def of(self, number: str) -> list[str] | None:
+        """The revisions of a part; empty where they are not known; None where there is no such part."""
+        key = number.upper()
+        if self.is_unread or key in self.unsure:
+            return []
+        return self.known.get(key)
+
+
+def revisions(load: Load) -> Revisions:
+    """The parts that a cell may name."""
+    found: Revisions = load.kept[_NAME][1]
+    found.is_unread = _NAME in load.unread
+    return found
+
+
 def _key(row: Mapping[str, Any]) -> Key:
     return row["number"].upper(), row["revision"]
 
@@ -21,8 +49,12 @@ def _take(rows: Iterable[Row], load: Load) -> None:
     there = {_key(row): row for row in _give()}
     seen: dict[Key, int] = {}
     taken = []
+    found = Revisions()
+    for known in there.values():
+        found.known[known["number"].upper()].append(known["revision"])
     for row in rows:
         wanted = full(SHEET, row)
+        _know(row, wanted["revision"], found)
         if "number" in row.values and "revision" not in row.wrong:
             key = _key(wanted)
             first = seen.setdefault(key, row.number)
@@ -37,11 +69,20 @@ def _take(rows: Iterable[Row], load: Load) -> None:
             elif not row.wrong:
                 taken.append(wanted)
         note(_NAME, row, load.report)
-    load.kept[_NAME] = taken
+    load.kept[_NAME] = (taken, found)
+
+
+def _know(row: Row, revision: str, found: Revisions) -> None:
+    number = row.typed("number")
+    if "revision" in row.wrong:
+        found.unsure.add(number)
+    elif revision not in found.known[number]:
+        found.known[number].append(revision)
 
 
 def _write(load: Load) -> int:
-    taken: list[dict[str, Any]] = load.kept[_NAME]
+    taken: list[dict[str, Any]]
+    taken, _found = load.kept[_NAME]
     known = {part.number.upper(): part for part in Part.objects.all()}
     new: dict[str, str] = {}
     for row in taken:

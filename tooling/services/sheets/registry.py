@@ -27,12 +27,13 @@ def sheets() -> tuple[Sheet, ...]:
         tags,
         temperatures,
         tins,
+        tool_sets,
         tools,
     )
 
     found = [
         shop.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, parts.SHEET, tools.SHEET, history.SHEET,
-        tags.SHEET, temperatures.SHEET,
+        tool_sets.SHEET, tags.SHEET, temperatures.SHEET,
     ]  # fmt: skip
     for sheet, after in _further:
         names = [one.name for one in found]
