@@ -35,7 +35,7 @@ def load() -> None:
     wax = Tool.objects.get(code="TN-HULL").release_system
     long = add_tool(
         code=LONG, kind=Kind.MOLD, name=LONG_NAME, release_system=wax, place=place,
-        owner="Lantern Quay Rowing and Sculling Club of the Lower Estuary", owner_ref="liner mold 14",
+        owner="Sluicegate Rowing and Sculling Club of the Lower Estuary", owner_ref="liner mold 14",
     )  # fmt: skip
     deeds.hold(long, by=ines, recorded_by=ines, reason=LONG_REASON)
 

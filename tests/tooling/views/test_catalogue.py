@@ -51,23 +51,23 @@ def test_a_tool_is_brought_in_and_twice_is_harmless(client, typed, morning, lead
 def test_what_is_changed_is_kept_with_what_stood_there(client, typed, morning, lead):
     mold("DECK", morning, name="Kayak deck")
     assert (
-        client.post(CHANGE, {**typed(CHANGE), "owner": "Lantern Quay Rowing Club", "length_mm": "5200"}).url
+        client.post(CHANGE, {**typed(CHANGE), "owner": "Sluicegate Rowing Club", "length_mm": "5200"}).url
         == "/tools/DECK/"
     )
     tool = Tool.objects.get()
-    assert (tool.owner, tool.length_mm) == ("Lantern Quay Rowing Club", 5200)
+    assert (tool.owner, tool.length_mm) == ("Sluicegate Rowing Club", 5200)
     kept = {one.field: (one.who, one.before, one.after) for one in tool.changes.all()}
-    assert kept == {"owner": (lead, "", "Lantern Quay Rowing Club"), "length_mm": (lead, "", "5200")}
+    assert kept == {"owner": (lead, "", "Sluicegate Rowing Club"), "length_mm": (lead, "", "5200")}
     text = client.get("/tools/DECK/").text
-    assert "<ins>Lantern Quay Rowing Club</ins>" in text
+    assert "<ins>Sluicegate Rowing Club</ins>" in text
     assert "<ins>5200 mm</ins>" in text
 
 
 def test_the_same_form_again_and_one_without_a_change_write_nothing(client, typed, morning):
     mold("DECK", morning)
     stood = typed(CHANGE)
-    client.post(CHANGE, {**stood, "owner": "Lantern Quay"})
-    assert client.post(CHANGE, {**stood, "owner": "Lantern Quay"}).url == "/tools/DECK/"
+    client.post(CHANGE, {**stood, "owner": "Sluicegate"})
+    assert client.post(CHANGE, {**stood, "owner": "Sluicegate"}).url == "/tools/DECK/"
     assert ToolChange.objects.count() == 1
 
 
@@ -145,9 +145,9 @@ def test_only_what_a_change_does_is_said_at_its_field(client, sign_in, morning):
 def test_a_changed_tool_is_found_by_its_new_words(client, typed, morning):
     place = Place.objects.create(code="B-1", name="Cantilever")
     mold("DECK", None, pulls=None)
-    client.post(CHANGE, {**typed(CHANGE), "owner": "Lantern Quay", "place": place.pk, "code": "HULL-7"})
+    client.post(CHANGE, {**typed(CHANGE), "owner": "Sluicegate", "place": place.pk, "code": "HULL-7"})
     text = Tool.objects.get().search_text.text
-    assert {word for word in ("lantern", "quay", "cantilever", "hull-7", "deck") if word not in text} == set()
+    assert {word for word in ("sluicegate", "cantilever", "hull-7", "deck") if word not in text} == set()
 
 
 def test_kind_and_making_are_settled_by_a_history(client, typed, morning):
@@ -189,10 +189,10 @@ def test_bad_input_is_said_at_its_field_and_changes_nothing(client, typed, morni
     deck = mold("DECK", morning)
     ToolAlias.objects.create(code="OLD", tool=mold("HULL", morning))
     mold("CHILD", morning, made_from=deck)
-    reply = client.post(CHANGE, {**typed(CHANGE), "owner": "Lantern Quay", column: value})
+    reply = client.post(CHANGE, {**typed(CHANGE), "owner": "Sluicegate", column: value})
     assert reply.status_code == 200
     assert wrong in " ".join(reply.context["form"].errors[column])
-    assert "Lantern Quay" in reply.text
+    assert "Sluicegate" in reply.text
     deck.refresh_from_db()
     assert (deck.code, deck.owner, ToolChange.objects.count()) == ("DECK", "", 0)
 
@@ -215,9 +215,9 @@ def test_what_is_shown_rounded_stays_exact_where_it_is_left(client, typed, morni
     stood = typed(CHANGE, units="us")
     assert (stood["length_mm"], stood["mass_kg"]) == ("210 5/8", "84")
     assert "About. Written down as 5350 mm, which stays if you leave this." in client.get(CHANGE).text
-    client.post(CHANGE, {**stood, "owner": "Lantern Quay"})
+    client.post(CHANGE, {**stood, "owner": "Sluicegate"})
     tool = Tool.objects.get()
-    assert (str(tool.length_mm), str(tool.mass_kg), tool.owner, tool.as_typed) == ("5350", "38", "Lantern Quay", {})
+    assert (str(tool.length_mm), str(tool.mass_kg), tool.owner, tool.as_typed) == ("5350", "38", "Sluicegate", {})
     assert typed(CHANGE, units="metric")["length_mm"] == "5350"
 
 

@@ -49,33 +49,33 @@ def meanwhile(deck, mara):
 
 def test_what_the_other_changed_elsewhere_stays_and_is_said(client, deck, stood, meanwhile):
     screen = stood(CHANGE)
-    meanwhile(owner="Lantern Quay")
+    meanwhile(owner="Sluicegate")
     text = client.post(CHANGE, {**screen, "lift": "two"}, follow=True).text
     deck.refresh_from_db()
-    assert (deck.owner, deck.lift) == ("Lantern Quay", "two")
+    assert (deck.owner, deck.lift) == ("Sluicegate", "two")
     assert "Mara changed “Owner” meanwhile: that stays." in text
 
 
 def test_a_clash_is_said_at_its_field_with_both_and_asked_once(client, deck, stood, meanwhile):
     screen = stood(CHANGE)
-    meanwhile(owner="Lantern Quay", note="mind the rim")
+    meanwhile(owner="Sluicegate", note="mind the rim")
     form = client.post(CHANGE, {**screen, "owner": "Saltbatch", "lift": "two"}).context["form"]
-    said = "Mara made this “Lantern Quay” meanwhile. To put what you typed in its place, keep it again."
+    said = "Mara made this “Sluicegate” meanwhile. To put what you typed in its place, keep it again."
     assert form.errors == {"owner": [said]}
     assert (form["owner"].value(), form["lift"].value(), form["note"].value()) == ("Saltbatch", "two", "mind the rim")
     assert "Mara changed this meanwhile." in form["note"].help_text
     deck.refresh_from_db()
-    assert (deck.owner, deck.lift) == ("Lantern Quay", "one")
+    assert (deck.owner, deck.lift) == ("Sluicegate", "one")
     assert client.post(CHANGE, sent_again(form)).url == "/tools/DECK/"
     deck.refresh_from_db()
     assert (deck.owner, deck.lift, deck.note) == ("Saltbatch", "two", "mind the rim")
-    assert ToolChange.objects.filter(field="owner").first().before == "Lantern Quay"
+    assert ToolChange.objects.filter(field="owner").first().before == "Sluicegate"
 
 
 def test_the_same_change_by_both_is_one_change(client, deck, stood, meanwhile):
     screen = stood(CHANGE)
-    meanwhile(owner="Lantern Quay")
-    assert client.post(CHANGE, {**screen, "owner": "Lantern Quay"}).url == "/tools/DECK/"
+    meanwhile(owner="Sluicegate")
+    assert client.post(CHANGE, {**screen, "owner": "Sluicegate"}).url == "/tools/DECK/"
     assert ToolChange.objects.filter(field="owner").count() == 1
 
 

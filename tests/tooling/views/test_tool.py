@@ -249,7 +249,7 @@ def test_kin_and_numbers(look, morning):
         matched_set="K520",
         mass_kg="38.50",
         lift="two",
-        owner="Lantern Quay Rowing Club",
+        owner="Sluicegate Rowing Club",
     )
     mold("DECK-2B", morning, made_from=plug)
     mold("HULL", morning, matched_set="K520")
@@ -259,7 +259,7 @@ def test_kin_and_numbers(look, morning):
         text,
         "Mass 38.5 kg",
         "Lift two",
-        "Owner Lantern Quay Rowing Club",
+        "Owner Sluicegate Rowing Club",
         "Made from PLUG",
         "From the same one DECK-2B",
         "Matched set K520 HULL",
