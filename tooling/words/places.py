@@ -21,3 +21,15 @@ def belongs(summary: Any) -> str:
     home, seen = summary.home, summary.seen_place
     there = summary.in_mold_of is None and (summary.seen_at is None or (seen is not None and home == seen))
     return "" if home is None or there else _("home: %(place)s") % {"place": home.name}
+
+
+def found_at(where: Any) -> str:
+    """Where a tool is, never empty: in DECK-2A, lent to somebody until a day, a place by its name."""
+    if where.mold is not None:
+        return _("in %(mold)s") % {"mold": where.mold.code}
+    if where.lent:
+        lent = _("lent to %(person)s") % {"person": where.lent_to} if where.lent_to else _("lent")
+        return _("%(lent)s until %(day)s") % {"lent": lent, "day": where.until} if where.until else lent
+    if where.place is not None:
+        return str(where.place.name)
+    return _("nobody knows where") if where.seen else _("no place is written down")

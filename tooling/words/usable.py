@@ -29,6 +29,14 @@ AGAINST = {
     "not_before": gettext_lazy("before its date"),
     "shop_cold": gettext_lazy("the shop too cold"),
     "shop_hot": gettext_lazy("the shop too warm"),
+    "insert_missing": gettext_lazy("a mold insert of the tool set not in it"),
+    "insert_elsewhere": gettext_lazy("in a mold that this part is not made in"),
+    "half_missing": gettext_lazy("its other half missing"),
+    "wrong_hand": gettext_lazy("the wrong hand"),
+    "lent": gettext_lazy("lent"),
+    "place_unknown": gettext_lazy("nobody knew where it was"),
+    "not_confirmed": gettext_lazy("not confirmed for this revision"),
+    "look_over_wanted": gettext_lazy("a look-over wanted"),
 }
 
 

@@ -199,7 +199,7 @@ def test_a_recipe_may_have_one_end_only(shop, known, wants):
 
 def test_several_tools_take_as_many_queries_as_two(shop, django_assert_max_num_queries):
     PartRevision.objects.update(process="bagged", peak_c=75)
-    tools = [shop.mold, shop.mask]
+    tools = [shop.mold, shop.insert, shop.mask]
     with django_assert_max_num_queries(25) as few:
         reasons(tools, now(), part=PART)
     for number in range(4):
@@ -224,11 +224,13 @@ def test_an_app_adds_a_family_of_its_own(shop, monkeypatch):
     assert keys(shop.mold) == []
 
 
-def test_every_code_that_stops_has_its_words_in_the_history():
+def test_every_code_that_stops_has_its_words_in_the_history_and_in_the_readme(settings):
     from tooling.calc.status import ORDER
     from tooling.selectors.usable.surfaces import USABLE
     from tooling.words.usable import AGAINST, against
 
     assert set(ORDER) - USABLE <= AGAINST.keys()
+    readme = (settings.BASE_DIR / "README.md").read_text()
+    assert not [code for code in AGAINST if f"`{code}`" not in readme]
     assert against("held DECK-2A, odd X-1,") == "held (DECK-2A), odd (X-1)"
     assert against("") == ""

@@ -18,7 +18,11 @@ def reasons(
     part: the number of the part that it is asked for. film: a fresh one is said to be on, so none is missing.
     units: those of the reader. How many queries it takes does not grow with the tools, nor with their histories.
     """
-    asked = Asked(tools, at, part=part, film=film, units=units)
+    return reasons_of(Asked(tools, at, part=part, film=film, units=units))
+
+
+def reasons_of(asked: Asked) -> dict[int, list[Reason]]:
+    """The same of what was asked; what it read stays with it."""
     found: dict[int, list[Reason]] = {tool.pk: [] for tool in asked.tools}
     for family in families():
         for key, reason in family(asked):

@@ -6,20 +6,31 @@ from functools import cached_property
 
 from shared.units import METRIC
 from tooling.calc.recipe import RecipeBook
-from tooling.models import Kind, PartRevision, RecipeVersion, Shop, Summary, Tool
+from tooling.models import Kind, PartRevision, RecipeVersion, SetLine, Shop, Summary, Tool
 from tooling.selectors.recipes import in_force
 from tooling.selectors.release import Surface, surfaces
+from tooling.selectors.whereabouts import Whereabouts, whereabouts
 
 
 class Asked:
     """Some tools, a moment, and the part that they are asked for."""
 
     def __init__(
-        self, tools: Iterable[Tool], at: datetime, *, part: str = "", film: bool = False, units: str = METRIC
+        self,
+        tools: Iterable[Tool],
+        at: datetime,
+        *,
+        part: str = "",
+        revision: PartRevision | None = None,
+        film: bool = False,
+        units: str = METRIC,
+        gathering: bool = False,
     ) -> None:
-        """Nothing is read before a family wants it."""
+        """Nothing is read before a family wants it. `gathering`: the tools are yet to be got from where they lie."""
         self.tools = list(tools)
         self.at, self.part, self.film, self.units = at, part.strip(), film, units
+        self.gathering = gathering
+        self._revision = revision
 
     @cached_property
     def shop(self) -> Shop:
@@ -49,10 +60,30 @@ class Asked:
 
     @cached_property
     def revision(self) -> PartRevision | None:
-        """The newest revision of the part; None where none is asked for, or the shop does not know it."""
+        """That of the part which is asked for, else the newest; None where the shop does not know the part."""
+        if self._revision is not None:
+            return self._revision
         if not self.part:
             return None
         return PartRevision.objects.filter(part__number__iexact=self.part).newest_first().first()
+
+    @cached_property
+    def tool_set(self) -> list[SetLine]:
+        """What that revision needs, hardware left out, in the order of the set."""
+        if self.revision is None:
+            return []
+        lines = self.revision.tool_set.exclude(tool=None).select_related("tool__summary").in_order()
+        return list(lines)
+
+    @cached_property
+    def lines(self) -> dict[int, SetLine]:
+        """The same by the keys of the tools."""
+        return {line.tool_id: line for line in self.tool_set if line.tool_id is not None}
+
+    @cached_property
+    def whereabouts(self) -> dict[int, Whereabouts]:
+        """Where each tool is, and each of the set."""
+        return whereabouts({tool.pk for tool in self.tools} | self.lines.keys(), self.at)
 
     def recipe_of(self, surface: Surface) -> RecipeVersion | None:
         """The recipe in force on a surface."""

@@ -6,7 +6,7 @@ from datetime import datetime
 from django.db.models import Case, F, OuterRef, Subquery, When
 
 from tooling.calc.entry import INSERT_KINDS
-from tooling.models import Entry, Kind, Tool
+from tooling.models import Entry, Kind, SetRole, Tool
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import Reason
 from tooling.words.deeds import INSTALLED
@@ -14,8 +14,13 @@ from tooling.words.usable import insert_out, put_in
 
 
 def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
-    """Every insert that is missing from a mold."""
-    molds = {tool.pk: tool for tool in asked.tools if tool.kind in Kind.TAKES_INSERTS}
+    """Every insert that is missing from a mold. Where the part's tool set names inserts, that decides instead."""
+    settled = any(line.role == SetRole.INSERT for line in asked.tool_set)
+    molds = {
+        tool.pk: tool
+        for tool in asked.tools
+        if tool.kind in Kind.TAKES_INSERTS and not (settled and tool.pk in asked.lines)
+    }
     uses = _last_uses(list(molds), asked.at) if molds else {}
     for key, insert in _inside(uses):
         if insert.pk not in {one.tool.pk for one in asked.surfaces[key]}:

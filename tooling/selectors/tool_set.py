@@ -1,0 +1,104 @@
+"""The tool set of a part's revision at a moment: may it be used, where each tool lies, and if not, why not."""
+
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+
+from shared.units import METRIC
+from tooling.calc.entry import part_key
+from tooling.models import PartRevision, SetLine, SetRole, Tool
+from tooling.selectors.set_ranks import Ranks
+from tooling.selectors.usable.answer import reasons_of
+from tooling.selectors.usable.asked import Asked
+from tooling.selectors.usable.reason import Reason
+from tooling.selectors.usable.set_inserts import groups
+from tooling.words.places import found_at
+from tooling.words.tool_set import no_mold, no_place, no_set
+
+
+@dataclass(frozen=True, slots=True)
+class LineNow:
+    """A line of the set as it stands. Of several alternatives the one that is `offered` stands first; `why` says why.
+
+    needed: the part cannot be made without it, or without one of its alternatives.
+    own_pulls: the number of pulls after a coat that the part has of its own on this tool. pulls_left: before a coat.
+    """
+
+    line: SetLine
+    place: str
+    reasons: tuple[Reason, ...] = ()
+    notes: tuple[Reason, ...] = ()
+    needed: bool = True
+    offered: bool = True
+    why: str = ""
+    pulls_left: int | None = None
+    own_pulls: int | None = None
+
+    @property
+    def role(self) -> str:
+        """mold, insert, trim_mask or hardware."""
+        return self.line.role
+
+    @property
+    def tool(self) -> Tool | None:
+        """None for hardware, which `line.item` says in words."""
+        return self.line.tool
+
+    @property
+    def usable(self) -> bool:
+        """Whether nothing stops it."""
+        return not self.reasons
+
+
+@dataclass(frozen=True, slots=True)
+class ToolSet:
+    """The answer. `why` says what the set lacks as a whole; what stands against its tools stands at their lines."""
+
+    revision: PartRevision
+    at: datetime
+    lines: list[LineNow] = field(default_factory=list)
+    why: str = ""
+
+    @property
+    def usable(self) -> bool:
+        """Whether everything that is needed may be used: of alternatives the one that is offered."""
+        return not self.why and all(one.usable for one in self.lines if one.offered and one.needed)
+
+
+def tool_set(revision: PartRevision, at: datetime, *, units: str = METRIC) -> ToolSet:
+    """The set of a revision at a moment, in a fixed number of queries, however many lines and however long histories.
+
+    Every reason comes from the one registry of `usable`; the molds are chosen first, then what goes with them.
+    """
+    lines = list(revision.tool_set.select_related("tool__summary").in_order())
+    if not lines:
+        return ToolSet(revision, at, why=no_set())
+    tools = [line.tool for line in lines if line.tool is not None]
+    asked = Asked(tools, at, part=revision.part.number, revision=revision, units=units, gathering=True)
+    asked.tool_set = [line for line in lines if line.tool is not None]
+    found = reasons_of(asked)
+    ranks = Ranks(asked, found)
+    shown: list[LineNow] = []
+    for role in SetRole.values:
+        for group in groups([line for line in lines if line.role == role]):
+            ordered, why = ranks.ordered(group)
+            needed = any(one.required for one in group)
+            offered = [_line(asked, one, found, needed) for one in ordered]
+            shown += [replace(offered[0], why=why), *(replace(one, offered=False) for one in offered[1:])]
+    has_mold = any(line.role == SetRole.MOLD for line in lines)
+    return ToolSet(revision, at, shown, "" if has_mold else no_mold())
+
+
+def _line(asked: Asked, line: SetLine, found: dict[int, list[Reason]], needed: bool) -> LineNow:
+    if line.tool is None:
+        return LineNow(line, no_place(), needed=needed)
+    every = found[line.tool.pk]
+    surface = next(iter(asked.surfaces.get(line.tool.pk, ())), None)
+    return LineNow(
+        line,
+        found_at(asked.whereabouts[line.tool.pk]),
+        tuple(one for one in every if one.stops),
+        tuple(one for one in every if not one.stops),
+        needed,
+        pulls_left=None if surface is None else surface.status.pulls_left,
+        own_pulls=None if surface is None else (surface.state.part_n or {}).get(part_key(asked.part)),
+    )

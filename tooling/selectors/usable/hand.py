@@ -1,0 +1,26 @@
+"""A left-hand tool where the part is made in a right-hand mold, or the other way round."""
+
+from collections.abc import Iterator
+
+from tooling.models import SetRole
+from tooling.selectors.usable.asked import Asked
+from tooling.selectors.usable.reason import Reason
+from tooling.words.usable_set import other_hand, wrong_hand
+
+
+def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
+    """An insert in a mold of the other hand; and what the set names beside molds that are all of the other hand."""
+    for tool in (one for one in asked.tools if one.hand):
+        for surface in asked.surfaces.get(tool.pk, ())[1:]:
+            if surface.tool.hand not in ("", tool.hand):
+                text = wrong_hand(surface.tool.code, surface.tool.hand, tool.code)
+                yield tool.pk, Reason("wrong_hand", surface.tool.code, text, other_hand())
+    molds = [line.tool for line in asked.tool_set if line.role == SetRole.MOLD and line.tool is not None]
+    hands = {mold.hand for mold in molds}
+    for tool in asked.tools:
+        line = asked.lines.get(tool.pk)
+        if line is None or line.role == SetRole.MOLD or not tool.hand or not molds:
+            continue
+        if not hands & {"", tool.hand}:
+            text = wrong_hand(tool.code, tool.hand, molds[0].code)
+            yield tool.pk, Reason("wrong_hand", tool.code, text, other_hand())

@@ -1,0 +1,62 @@
+"""A tool set in words: what it lacks as a whole, and why one of several alternatives is offered first."""
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+
+def no_set() -> str:
+    """Nobody has written one down."""
+    return _("No tool set is written down for this revision.")
+
+
+def no_mold() -> str:
+    """Nothing to lay it up in."""
+    return _("No mold stands in this tool set.")
+
+
+def no_place() -> str:
+    """Hardware lies where the shop keeps it."""
+    return _("no place is written down")
+
+
+def first_usable(first: str, others: list[str]) -> str:
+    """The others may not be used now."""
+    text = ngettext(
+        "%(first)s may be used now, %(others)s not.", "%(first)s may be used now; not %(others)s.", len(others)
+    )
+    return text % {"first": first, "others": ", ".join(others)}
+
+
+def first_more_pulls(first: str, pulls: int, others: list[str]) -> str:
+    """All may be used; the coat of this one lasts longest."""
+    text = ngettext(
+        "%(first)s has %(n)d pull left, more than %(others)s.",
+        "%(first)s has %(n)d pulls left, more than %(others)s.",
+        pulls,
+    )
+    return text % {"first": first, "n": pulls, "others": ", ".join(others)}
+
+
+def first_in_mold(first: str, mold: str) -> str:
+    """It is where it is needed already."""
+    return _("%(first)s is in %(mold)s already.") % {"first": first, "mold": mold}
+
+
+def first_fewer_reasons(first: str, count: int, others: list[str]) -> str:
+    """None may be used; less stands against this one."""
+    text = ngettext(
+        "None may be used now; against %(first)s stands %(n)d reason, against %(others)s more.",
+        "None may be used now; against %(first)s stand %(n)d reasons, against %(others)s more.",
+        count,
+    )
+    return text % {"first": first, "n": count, "others": ", ".join(others)}
+
+
+def first_nearer(first: str) -> str:
+    """None may be used; what stands against this one weighs less."""
+    return _("None may be used now; what stands against %(first)s is mended more easily.") % {"first": first}
+
+
+def alike(first: str) -> str:
+    """Nothing tells them apart but the order of the set."""
+    return _("They stand alike; %(first)s comes first in the set.") % {"first": first}
