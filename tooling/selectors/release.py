@@ -90,9 +90,14 @@ class Surface:
     status: Status
 
 
-def surfaces(tools: Iterable[Keyed], at: datetime, part: str = "") -> dict[int, list[Surface]]:
-    """The surfaces of each of these tools by its key: its own first, then its installed inserts' in code order."""
-    question = _Question(at, None, part, IfOtherwise())
+def surfaces(
+    tools: Iterable[Keyed], at: datetime, part: str = "", *, book: RecipeBook | None = None, zone: tzinfo | None = None
+) -> dict[int, list[Surface]]:
+    """The surfaces of each of these tools by its key: its own first, then its installed inserts' in code order.
+
+    book, zone: all recipes of the shop and its zone, where they were read already.
+    """
+    question = _Question(at, None, part, IfOtherwise(book), zone)
     question.read(tools)
     return {tool.pk: question.surfaces(tool) for tool in question.asked}
 
@@ -141,11 +146,18 @@ def _flag_row(flag: Flagged) -> dict[str, Any]:
 class _Question:
     """One question about many tools: what is read once for all of them."""
 
-    def __init__(self, at: datetime, known_at: datetime | None, part: str, otherwise: IfOtherwise) -> None:
+    def __init__(
+        self,
+        at: datetime,
+        known_at: datetime | None,
+        part: str,
+        otherwise: IfOtherwise,
+        zone: tzinfo | None = None,
+    ) -> None:
         self.at, self.part, self.known_at = at, part, known_at
         self.more = otherwise.more
         self.anew = otherwise.zone is not None or bool(self.more)
-        self.zone = otherwise.zone or Shop.current().zone
+        self.zone = otherwise.zone or zone or Shop.current().zone
         self.history = History(otherwise.book or recipe_book(), self.zone, at, known_at)
         self.summaries: dict[int, Summary] = {}
         self.asked: list[Tool] = []

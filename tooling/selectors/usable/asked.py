@@ -7,7 +7,6 @@ from functools import cached_property
 from shared.units import METRIC
 from tooling.calc.recipe import RecipeBook
 from tooling.models import Kind, PartRevision, RecipeVersion, SetLine, Shop, Summary, Tool
-from tooling.selectors.recipes import in_force
 from tooling.selectors.release import Surface, surfaces
 from tooling.selectors.whereabouts import Whereabouts, whereabouts
 
@@ -40,7 +39,8 @@ class Asked:
     @cached_property
     def surfaces(self) -> dict[int, list[Surface]]:
         """The release surfaces of each tool by its key: its own first, then those of the inserts that are in it."""
-        return surfaces((tool for tool in self.tools if tool.kind in Kind.WITH_SURFACE), self.at, self.part)
+        with_surface = [tool for tool in self.tools if tool.kind in Kind.WITH_SURFACE]
+        return surfaces(with_surface, self.at, self.part, book=self.book, zone=self.shop.zone)
 
     @cached_property
     def summaries(self) -> dict[int, Summary]:
@@ -51,12 +51,17 @@ class Asked:
     @cached_property
     def recipes(self) -> dict[str, RecipeVersion]:
         """The recipes in force, by their codes."""
-        return in_force(self.at)
+        begun = (one for one in self._versions if one.valid_from is None or one.valid_from <= self.at)
+        return {one.system.code: one for one in begun}
 
     @cached_property
     def book(self) -> RecipeBook:
-        """The same as the rules read them."""
-        return RecipeBook(version.as_calc() for version in self.recipes.values())
+        """All recipes, as the rules read them."""
+        return RecipeBook(version.as_calc() for version in self._versions)
+
+    @cached_property
+    def _versions(self) -> list[RecipeVersion]:
+        return list(RecipeVersion.objects.select_related("system").in_order())
 
     @cached_property
     def revision(self) -> PartRevision | None:
