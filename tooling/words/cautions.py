@@ -133,5 +133,11 @@ EVERYWHERE = _(
 
 def caution(about: str, family: str = "") -> Caution:
     """The caution that belongs to a deed; coats are said with the word of the recipe's family."""
+    found = among_others(about, family)
+    return Caution(found.signal, found.short, f"{found.text} {SHEET}")
+
+
+def among_others(about: str, family: str = "") -> Caution:
+    """The same where several stand together, and what all of them say besides is said once."""
     found, stuff = CAUTIONS[about], {"stuff": coat_stuff(family)}
-    return Caution(found.signal, str(found.short) % stuff, f"{str(found.text) % stuff} {SHEET}")
+    return Caution(found.signal, str(found.short) % stuff, str(found.text) % stuff)

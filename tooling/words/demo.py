@@ -56,7 +56,14 @@ _HISTORY = Step(
     "tool", code="DECK-2B", tail="#history",
 )  # fmt: skip
 _FIND = Step("find", _("Find a tool"), _("A code, a name, a part, a place: one box finds them all."), "tools")
-_SHEET = Step("sheet", _("Print a tool’s sheet"), _("One page to hang beside the mold."), "tool", "DECK-2B", "#s-paper")
+_SHEET = Step(
+    "sheet",
+    _("Print a tool’s sheet"),
+    _("One page for the file: it is true for its minute only."),
+    "tool",
+    "DECK-2B",
+    "#s-paper",
+)
 
 STEPS: dict[str, tuple[Step, ...]] = {
     "lead": (

@@ -1,8 +1,9 @@
 """The sheet of a tool in words, for paper: every time has its date, since nobody knows on which day it is read.
 
-What does not fit is left out in this order, step by step (`ROOMS`): long words that people wrote are cut short, the
-picture gets smaller, mold inserts and then older entries are only counted, last the picture goes. The state with its
-date, the cautions and the check value always stay.
+What does not fit is left out in this order, step by step (`ROOMS`): cautions are said in short, long words that
+people wrote are cut, the picture gets smaller, mold inserts and then older entries are only counted, last the picture
+goes. The state with its date, a caution for each thing and the check value always stay. No deed is named as the next
+one: whether it may be done is for the screen to say, and paper hangs about.
 """
 
 from collections.abc import Iterator
@@ -15,7 +16,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from tooling.words import history, holds, lines, reasons
-from tooling.words.cautions import Caution, caution
+from tooling.words.cautions import Caution, among_others
 from tooling.words.counting import capital
 from tooling.words.entries import Around, Told
 from tooling.words.keeping import in_groups
@@ -27,17 +28,22 @@ from tooling.words.when import on_paper
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """How much goes on the sheet: letters of each text that people wrote, holds, entries, inserts, mm of picture."""
+    """How much goes on the sheet: letters of each text that people wrote, holds, entries, inserts, mm of picture.
+
+    `whole`: the cautions in full.
+    """
 
     letters: int
     holds: int
     entries: int
     inserts: int
     picture: int
+    whole: bool = False
 
 
 # Tried one after the other until all is on one page.
 ROOMS = (
+    Room(letters=400, holds=4, entries=10, inserts=12, picture=42, whole=True),
     Room(letters=400, holds=4, entries=10, inserts=12, picture=48),
     Room(letters=180, holds=4, entries=10, inserts=12, picture=42),
     Room(letters=90, holds=2, entries=10, inserts=12, picture=34),
@@ -92,6 +98,7 @@ class Sheet:
     lines: list[LineSaid]
     more_lines: str
     cautions: list[Caution]
+    whole_cautions: bool
     check: str
     entries: str
     picture: int
@@ -130,7 +137,8 @@ class _Paper:
             more_inserts=_more_inserts(len(inserts) - self.room.inserts),
             lines=[self.line(one) for one in history.shown(kept, self.tool, self.told_around())],
             more_lines=_older(count - len(kept)),
-            cautions=[caution(about, self.page.surface.family) for about in _CAUTIONS[self.tool.kind]],
+            cautions=[among_others(about, self.page.surface.family) for about in self.dangers()],
+            whole_cautions=self.room.whole,
             check=in_groups(self.summary.head),
             entries=ngettext("%(n)d entry", "%(n)d entries", self.summary.count) % {"n": self.summary.count},
             picture=self.room.picture,
@@ -159,16 +167,22 @@ class _Paper:
             said = {"when": on_paper(entry.at, self.zone), "words": entry.payload.get("note") or _("no words")}
             yield _("Told to the lead, %(when)s: %(words)s") % said
 
+    def dangers(self) -> Iterator[str]:
+        """What a caution is said of: the work at this kind of tool, and a film where its recipe has one."""
+        yield from _CAUTIONS[self.tool.kind]
+        recipe = self.page.surface.recipe
+        if recipe is not None and (recipe.film_every_pull or recipe.film_first_pulls):
+            yield "film"
+
     def next(self) -> str:
-        """What comes first, or what makes sense now."""
+        """What mends what stands against its use."""
+        if not self.tool.has_surface and not self.summary.making:
+            return ""
         status = self.page.status
         until = on_paper(status.ready_at, self.zone) if status.ready_at is not None else ""
         if self.summary.making and status.status not in ("held", "retired"):
             return _("It is finished and accepted.")
-        if mended := reasons.mend(status.status, status.why, status.need, until):
-            return mended
-        deeds = lines.next_for(self.page, self.page.at)[1]
-        return f"{deeds[0].word}." if deeds else ""
+        return reasons.mend(status.status, status.why, status.need, until)
 
     def facts(self) -> Iterator[Fact]:
         """No number is ever cut."""
@@ -215,9 +229,9 @@ class _Paper:
 
 
 _CAUTIONS = {
-    "plug": ("sanding", "coats", "pull"),
+    "plug": ("lay_up", "pull", "coats", "sanding"),
     "mold": ("lay_up", "pull", "coats"),
-    "insert": ("coats", "insert_out"),
+    "insert": ("lay_up", "insert_out", "coats"),
     "trim_mask": ("trim",),
 }
 

@@ -43,7 +43,7 @@ def test_it_says_the_state_with_its_date(printed, morning):
     text = printed("DECK-2B")
     for words in (
         "DECK-2B", "Sea kayak 520, deck", "State as of 12 May 2026, 07:40", "Ready: 2 pulls, then wax.",
-        "What comes next: Start lay-up.", "For now look at the screen.", "rack B (B2)", "WAX, Paste wax",
+        "For go or no-go scan the code.", "rack B (B2)", "WAX, Paste wax",
         "Saltbatch Boatworks · printed 12 May 2026, 07:40 by Test reader", "1 of 1",
     ):  # fmt: skip
         assert words in text
@@ -76,6 +76,31 @@ def test_the_check_value_is_the_head_of_the_chain(printed, morning):
     groups = " ".join(head[start : start + 8] for start in range(0, 64, 8))
     assert f"Check value of its history after {tool.entries.count()} entries." in printed("DECK")
     assert groups in printed("DECK")
+
+
+def test_cautions_are_whole_where_they_fit_and_short_where_not(printed, morning):
+    mold("DECK", morning)
+    whole = printed("DECK")
+    for words in (
+        "never mixed directly with accelerator",
+        "closed can",
+        "Compressed air and water",
+        "does not go in an oven",
+    ):
+        assert words in whole
+    tool = fullest(morning)
+    short = printed(tool.code)
+    assert "Catalyst blinds: eye protection." in short
+    assert "accelerator" not in short
+
+
+def test_no_deed_stands_on_paper_as_the_next(printed, morning):
+    mold("DECK", morning)
+    mold("COAM-TRIM", None, kind=Kind.TRIM_MASK, pulls=None)
+    for code in ("DECK", "COAM-TRIM"):
+        assert "What comes next" not in printed(code)
+    do("strip", mold("BARE", morning))
+    assert "What comes next: Put on" in printed("BARE")
 
 
 @pytest.mark.parametrize(("units", "paper"), [("metric", "a4"), ("us", "letter")])
@@ -128,9 +153,9 @@ def test_words_that_look_like_markup_are_words(printed, morning):
 def test_a_trim_mask_and_a_plug(printed, morning):
     mold("TRIM", None, kind=Kind.TRIM_MASK, pulls=None)
     mold("PLUG", morning, kind=Kind.PLUG)
-    assert "No gloves at a turning cutter" in printed("TRIM")
+    assert "no gloves at a turning cutter" in printed("TRIM")
     assert "Nothing that was written down speaks against its use." in printed("TRIM")
-    assert "Dust of glass and carbon" in printed("PLUG")
+    assert "dust of glass and carbon" in printed("PLUG")
 
 
 def test_a_lost_file_takes_no_sheet_away(printed, morning, settings, tmp_path):
