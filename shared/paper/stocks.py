@@ -121,6 +121,8 @@ def stock(name: str = "", size: Size | None = None) -> Stock:
     """
     if name in ("", CUSTOM) and size:
         return Stock(CUSTOM, *size)
+    if name == CUSTOM:
+        raise Refused(_("The stock %(name)s wants a size, such as 90x50.") % {"name": name}, "size")
     if name in SHEETS:
         return _on_sheet(name, size or TAGS[LABEL])
     if name not in TAGS:
