@@ -14,10 +14,10 @@ _HOUR = 60 * 60
 
 
 @contextmanager
-def beside(path: Path) -> Iterator[tuple[Path, BinaryIO]]:
-    """A new file for the eyes of its owner alone; at the end it is gone, unless it was renamed."""
+def beside(path: Path, mode: int = 0o600) -> Iterator[tuple[Path, BinaryIO]]:
+    """A new file, for its owner alone unless `mode` says otherwise; gone at the end, unless it was renamed."""
     draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}{ENDING}")
-    with os.fdopen(os.open(draft, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600), "w+b") as file:
+    with os.fdopen(os.open(draft, os.O_RDWR | os.O_CREAT | os.O_EXCL, mode), "w+b") as file:
         try:
             with suppress(OSError):  # a file system without locks: then nobody sweeps it either
                 fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)

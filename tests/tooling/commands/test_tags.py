@@ -7,6 +7,7 @@ import pypdfium2
 import pytest
 from django.core.management import CommandError, call_command
 
+from shared.paper import document
 from tests.shared.paper import phones
 from tests.shared.paper.needs import pango
 from tests.tooling.views.conftest import morning
@@ -129,12 +130,17 @@ def test_an_address_that_phones_may_not_find_is_warned_about_and_printed(printed
         (["DECK-1", "--stock", "a4-sheet", "--start", "9"], "places 1 to 8"),
         (["DECK-1", "--start", "2"], "only a sheet"),
         (["DECK-1", "--cut-marks"], "nothing to cut"),
-        (["DECK-1", "--size", "20x20"], "have no room"),
+        (["DECK-1", "--stock", "custom"], "The stock custom wants a size, such as 90x50"),
+        (["--held", "--place", "R2"], "no tag to print: none of these tools is held"),
+        (["--place", "R3"], "no tag to print: no tool and no place is left"),
+        (["DECK-1", "--output", "."], r"\. is a folder: name the file in it"),
     ],
 )
-def test_what_cannot_be_printed_is_said_and_nothing_is_written(shop, tmp_path, words, said):
+def test_what_cannot_be_printed_is_said_and_nothing_is_written(shop, tmp_path, monkeypatch, words, said):
+    Place.objects.create(code="R3", name="Rack R3")
+    monkeypatch.setattr(document.libraries, "missing", lambda: ["pango-1.0"])
     with pytest.raises(CommandError, match=said):
-        call_command("tags", *words, "--output", str(tmp_path / "tags.pdf"), stdout=StringIO())
+        call_command("tags", "--output", str(tmp_path / "tags.pdf"), *words, stdout=StringIO())
     assert list(tmp_path.iterdir()) == []
 
 
@@ -142,7 +148,7 @@ def test_what_cannot_be_printed_is_said_and_nothing_is_written(shop, tmp_path, w
 def test_a_file_that_was_there_stays_until_the_new_one_is_whole(printed):
     printed("DECK-1")
     before = printed.path.read_bytes()
-    with pytest.raises(CommandError):
+    with pytest.raises(CommandError, match="have no room"):
         printed("--all", "--size", "20x20")
     assert printed.path.read_bytes() == before
     with pytest.raises(CommandError, match="cannot be written: No such file or directory"):

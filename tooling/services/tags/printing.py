@@ -1,6 +1,8 @@
 """Any number of tags as one PDF: read, drawn and written a few hundred at a time."""
 
+import errno
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -21,6 +23,9 @@ from tooling.services.tags import codes
 # So many of so many, and what is being done; it may raise to leave it at that.
 Tell = Callable[[int, int, str], None]
 _AT_ONCE = 200
+# Anybody may read it whom the umask lets: what is in it hangs on every tool.
+_MODE = 0o666
+_FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 
 
 def _silent(done: int, of: int, words: str) -> None:
@@ -55,13 +60,12 @@ def make(
 ) -> Printed:  # fmt: skip
     """Writes the file beside its name and puts it there when it is whole; keeps the codes that it worked out.
 
-    Refuses a place that the sheet has not, marks where there is nothing to cut, a stock too small for a tag, a path
-    that cannot be written, and a machine without Pango. What `progress` raises leaves no file behind.
+    Refuses where nothing is chosen, or is left of it, a place that the sheet has not, marks where there is nothing to
+    cut, a stock too small for a tag, a path that cannot be written, and a machine without Pango. What was there before
+    stays then, and when `progress` raises.
     """
+    _check(chosen, path, stock, start, cut_marks)
     document.must_be_able()
-    stock.check_start(start)
-    if cut_marks:
-        stock.check_cut_marks()
     printed, title = Printed(), _("Tags")
 
     def drawn() -> Iterator[Tag]:
@@ -73,14 +77,45 @@ def make(
             yield tag
         progress(printed.tags, chosen.count, _("Drawing tags"))
 
-    try:
-        with drafts.beside(path) as (draft, file):
+    with ExitStack() as until:
+        with _written_to(path):
+            draft, file = until.enter_context(drafts.beside(path, _MODE))
+        with _written_to(path, only=_FULL):
             printed.pages = sheets.write(drawn(), file, stock, title, start=start, cut_marks=cut_marks)
+        if not printed.tags:
+            raise _nothing(chosen)
+        with _written_to(path):
             file.flush()
             draft.replace(path)
-    except OSError as bad:
-        raise Refused(_("%(path)s cannot be written: %(why)s.") % {"path": path, "why": bad.strerror}) from bad
     return printed
+
+
+def _check(chosen: Chosen, path: Path, stock: Stock, start: int, cut_marks: bool) -> None:
+    """What can be said before anything is drawn."""
+    if not chosen.count:
+        raise _nothing(chosen)
+    stock.check_start(start)
+    if cut_marks:
+        stock.check_cut_marks()
+    if not path.name or path.is_dir():
+        raise Refused(_("%(path)s is a folder: name the file in it, such as tags.pdf.") % {"path": path})
+
+
+def _nothing(chosen: Chosen) -> Refused:
+    if chosen.held:
+        return Refused(_("There is no tag to print: none of these tools is held."))
+    return Refused(_("There is no tag to print: no tool and no place is left of what was chosen."))
+
+
+@contextmanager
+def _written_to(path: Path, only: Sequence[int] = ()) -> Iterator[None]:
+    """Inside, what the system says no to has to do with the path; where other files are read as well, `only` some."""
+    try:
+        yield
+    except OSError as bad:
+        if only and bad.errno not in only:
+            raise
+        raise Refused(_("%(path)s cannot be written: %(why)s.") % {"path": path, "why": bad.strerror}) from bad
 
 
 def _drawn(
