@@ -32,12 +32,13 @@ def in_service(**given) -> State:
     [
         (in_service(since_coat=2), 0),
         (in_service(since_coat=4), 15 + 60),
-        (State(), 15 + 60 + 60 + 12 * 60),
-        (State(new=False), 15 + 60 + 12 * 60),
-        (in_service(forced_strip={"strip_came_off"}), 60 + 15 + 60 + 12 * 60),
+        # the gap lies between the end of one coat and the beginning of the next
+        (State(), 15 + 60 + 15 + 60 + 15 + 12 * 60),
+        (State(new=False), 15 + 60 + 15 + 12 * 60),
+        (in_service(forced_strip={"strip_came_off"}), 60 + 15 + 60 + 15 + 12 * 60),
         (State(phase=UNKNOWN, new=False), 15 + 60),
-        # the next coat waits for the one before it: 45 minutes to go, more than the work takes
-        (State(phase=PREPARING, coats=2, gap_from=NOW - timedelta(minutes=15)), 45 + 12 * 60),
+        # the next coat waits for the one before it: 45 minutes to go
+        (State(phase=PREPARING, coats=2, gap_from=NOW - timedelta(minutes=15)), 45 + 15 + 12 * 60),
         (State(phase=PREPARING, coats=2, gap_from=NOW - timedelta(hours=5)), 15 + 12 * 60),
         # an older cure is not over when that of the touch-up is
         (in_service(since_coat=4, ready_at=NOW + timedelta(hours=3)), 180),

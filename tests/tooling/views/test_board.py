@@ -93,8 +93,8 @@ def test_what_comes_first_says_when_it_would_then_be_ready(seen, morning):
     film = recipe("FILM", film_every_pull=True, film_dry_minutes=30)
     mold("WITH-FILM", film)
     reply = seen()
-    # 15 minutes for the first coat, an hour to each of the two after it, four to cure
-    assert "13:55 if started now TENDER" in group(reply, "coat")
+    # 15 minutes for each of three coats, an hour between them, four to cure
+    assert "14:25 if started now TENDER" in group(reply, "coat")
     assert "08:20 if started now WITH-FILM" in group(reply, "soon")
     assert "Film first" in group(reply, "soon")
 
