@@ -76,16 +76,19 @@ def _tool_tag(
     home = tool.summary.home
     what = [words.kind(tool.kind, tool.hand), *(words.home(home.name, home.code) if home is not None else ())]
     weight = [words.weight(tool.mass_kg, system, tool.as_typed.get("mass_kg"))] if tool.mass_kg is not None else []
+    retired = tool.summary.retired
     lines: list[Sequence[Piece]] = [
+        [words.retired()] if retired else [],
         what,
         *([Piece("more", "", line)] for line in further),
         [words.matched_set(tool.matched_set)] if tool.matched_set else [],
         words.owner(tool.owner, tool.owner_ref),
         [heat] if heat is not None else [],
-        [*weight, *([words.lift(tool.lift)] if tool.lift.strip() else [])],
+        [*weight, words.lift(tool.lift) if tool.lift.strip() else words.no_lift()],
     ]
-    pulls = words.pulls(family) if tool.has_surface else ""
-    return ToolTag(tool.code, tool.kind, tool.name, _full(lines), words.caution(tool.kind, family), pulls)
+    caution = words.caution(tool.kind, family, film=recipe is not None and _has_film(recipe))
+    pulls = words.pulls(family) if tool.has_surface and not retired else ""
+    return ToolTag(tool.code, tool.kind, tool.name, _full(lines), caution, pulls)
 
 
 def _place_tag(place: Place, system: str) -> PlaceTag:
@@ -93,8 +96,18 @@ def _place_tag(place: Place, system: str) -> PlaceTag:
         [words.within(place.parent.name)] if place.parent is not None else [],
         [words.height(place.height_mm, system, place.as_typed.get("height_mm"))] if place.height_mm is not None else [],
     ]
-    load = words.load(place.max_load_kg, system) if place.max_load_kg is not None else ""
-    return PlaceTag(place.code, place.name, _full(lines), load)
+    return PlaceTag(place.code, place.name, _full(lines), _load(place, system))
+
+
+def _load(place: Place, system: str) -> str:
+    """What it carries; a whole room or rack, which lies in nothing and has no height, is no board to put things on."""
+    if place.max_load_kg is not None:
+        return words.load(place.max_load_kg, system)
+    return words.no_load() if place.height_mm is not None or place.parent is not None else ""
+
+
+def _has_film(recipe: RecipeVersion) -> bool:
+    return recipe.film_every_pull or recipe.film_first_pulls > 0
 
 
 def _recipe(summary: Summary, recipes: dict[str, RecipeVersion]) -> RecipeVersion | None:

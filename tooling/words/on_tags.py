@@ -29,6 +29,11 @@ def kind(of: str, hand: str) -> Piece:
     return Piece("kind", "", capital(sided % {"kind": term(KINDS, of)}))
 
 
+def retired() -> Piece:
+    """Across a tool that is kept for its history."""
+    return Piece("retired", _("Retired: not to be used"))
+
+
 def home(name: str, code: str) -> list[Piece]:
     """Home: Rack A, floor · A-0"""
     return [Piece("home", name, _("home")), Piece("home_code", "", code)]
@@ -63,6 +68,11 @@ def lift(words: str) -> Piece:
     return Piece("lift", said, instead=_("Lift: scan, and read it first"))
 
 
+def no_lift() -> Piece:
+    """What stands there where nobody has said how it is lifted: silence would be read as light."""
+    return Piece("no_lift", _("Lift: ask the lead"))
+
+
 def within(name: str) -> Piece:
     """In Rack B"""
     return Piece("within", name, _("In"))
@@ -76,6 +86,11 @@ def height(millimetres: Decimal, system: str, as_typed: Any) -> Piece:
 def load(kilograms: Decimal, system: str) -> str:
     """At most 150 kg"""
     return _("At most %(load)s") % {"load": limit(kilograms, "kg", system)}
+
+
+def no_load() -> str:
+    """What stands over the board of a shelf whose load nobody has said: an empty board would be read as any load."""
+    return _("Load not known: ask the lead")
 
 
 def limit(number: Decimal, si: str, system: str) -> str:
@@ -93,16 +108,25 @@ def about(said: Measure) -> str:
     return text if said.whole else _("about %(measure)s") % {"measure": text}
 
 
-def caution(of: str, family: str) -> str:
-    """The one plain line at the foot of a tool's tag."""
+def caution(of: str, family: str, *, film: bool = False) -> str:
+    """The one plain line at the foot of a tool's tag; `film`: its recipe has a film of PVA on it."""
     if of == "trim_mask":
-        return _("Router, saw: eyes, ears, extraction. No gloves at a turning cutter. Clamp the part.")
-    stuff = coat_stuff(family)
+        return _(
+            "Cutter, dust: eyes, ears, respirator, extraction. No gloves at a turning cutter. Clamp; feed against "
+            "the turn. See the data sheet."
+        )
+    stuff = coat_stuff(family).lower()
+    said = {"stuff": _("%(stuff)s, PVA") % {"stuff": stuff} if film else stuff}
     if of == "plug":
-        return _("Sanding dust, %(stuff)s, solvent: eyes, respirator, ventilation. See the data sheet.") % {
-            "stuff": stuff.lower()
-        }
-    return _("%(stuff)s, solvent, peroxide: eyes, gloves, ventilation. See the data sheet.") % {"stuff": stuff}
+        text = _(
+            "Resin, hardener, %(stuff)s, solvent, dust: no flame, ventilation, respirator, gloves, eyes, skin. See the "
+            "data sheet."
+        )
+        return text % said
+    text = _(
+        "Resin, hardener, %(stuff)s, solvent: no flame, ventilation, gloves, eyes, skin. Parts pop. See the data sheet."
+    )
+    return text % said
 
 
 def pulls(family: str) -> str:
@@ -126,7 +150,8 @@ def held(code: str, reasons: list[Reason], *, formal: bool) -> HeldTag:
 
 def reason(hold: Any, zone: tzinfo) -> Reason:
     """Why, since when and by whom one entry holds a tool; on paper a day has its year."""
-    what, words = capital(", ".join(what_it_was(hold))), quote(hold)
+    # What is worst comes first: on small stock the end is cut.
+    what, words = capital(", ".join(reversed(what_it_was(hold)))), quote(hold)
     why = f"{what}: {words}" if what and words else what or words or _("Stopped")
     return Reason(why, since(hold.at, zone), str(hold.by or ""))
 
@@ -144,8 +169,8 @@ def since(at: datetime, zone: tzinfo) -> str:
 def comes_off(formal: bool) -> str:
     """Who may take a held tag off, as the shop keeps its records."""
     if formal:
-        return _("Comes off when someone else has looked at it and let it go.")
-    return _("Comes off when someone has looked at it and let it go.")
+        return _("Comes off when someone else has looked at it and freed it.")
+    return _("Comes off when someone has looked at it and freed it.")
 
 
 def more_reasons(count: int) -> str:

@@ -6,9 +6,10 @@ import pytest
 
 from shared.units import US
 from tests.tooling.views.works import NOW, ago, do, mold, open_shop
-from tooling.models import Person, Place, Shop
+from tooling.models import Person, Place, Shop, Summary
 from tooling.selectors import tag_lines
 from tooling.selectors.tags import held_tags, place_tags, tool_tags
+from tooling.words import on_tags
 
 pytestmark = pytest.mark.django_db
 
@@ -44,7 +45,7 @@ def test_a_tool_says_all_that_does_not_go_stale(hull):
         "64 kg · Lift: trolley and two",
     ]
     assert tag.pulls == "pulls since wax"
-    assert tag.caution.startswith("Wax, solvent, peroxide")
+    assert tag.caution.startswith("Resin, hardener, wax, solvent: no flame")
 
 
 def test_it_is_said_in_the_units_of_the_person_and_a_limit_is_never_rounded_up(hull):
@@ -63,8 +64,43 @@ def test_a_bare_trim_mask_says_what_it_is(db):
     rack = Place.objects.create(code="C-1", name="Rack C")
     mask = mold("COAM-TRIM", None, pulls=None, kind="trim_mask", place=rack)
     tag = tool_tags([mask.pk], NOW)[mask.pk]
-    assert (lines(tag), tag.pulls) == (["Trim mask · home Rack C · C-1"], "")
-    assert "No gloves at a turning cutter" in tag.caution
+    assert (lines(tag), tag.pulls) == (["Trim mask · home Rack C · C-1", "Lift: ask the lead"], "")
+    for words in (
+        "Cutter, dust",
+        "respirator",
+        "No gloves at a turning cutter",
+        "feed against the turn",
+        "data sheet",
+    ):
+        assert words in tag.caution
+
+
+def test_nobody_said_how_it_is_lifted_is_said(rack):
+    silent, weighed = mold("K-1", None, place=rack), mold("K-2", None, place=rack, mass_kg=Decimal(64), lift=" ")
+    found = tool_tags([silent.pk, weighed.pk], NOW)
+    assert [lines(found[one.pk])[-1] for one in (silent, weighed)] == [
+        "Lift: ask the lead",
+        "64 kg · Lift: ask the lead",
+    ]
+
+
+def test_a_retired_tool_says_so_first_and_counts_no_pulls(hull):
+    Summary.objects.filter(tool=hull).update(retired=True)
+    tag = tool_tags([hull.pk], NOW)[hull.pk]
+    assert (lines(tag)[0], tag.pulls) == ("Retired: not to be used", "")
+
+
+@pytest.mark.parametrize(("family", "film", "stuff"), [
+    ("paste_wax", False, "wax,"), ("semi_permanent", False, "release liquid,"), ("paste_wax", True, "wax, PVA,"),
+])  # fmt: skip
+def test_a_caution_names_what_is_handled_at_the_tool(family, film, stuff):
+    for kind in ("plug", "mold", "insert"):
+        said = on_tags.caution(kind, family, film=film)
+        for words in ("Resin, hardener, ", stuff, "no flame", "gloves, eyes, skin", "data sheet"):
+            assert words in said
+        assert ("wax" in said) is (family == "paste_wax")
+        assert ("PVA" in said) is film
+        assert [word in said for word in ("respirator", "Parts pop")] == [kind == "plug", kind != "plug"]
 
 
 def test_another_app_adds_lines(hull, monkeypatch):
@@ -96,8 +132,10 @@ def test_a_place_says_where_it_is_and_what_it_carries(rack):
         ["In Rack A, floor", "Height 900 mm"],
         "At most 150\xa0kg",
     )
-    assert (lines(found[rack.pk]), found[rack.pk].load) == ([], "")
+    assert (lines(found[rack.pk]), found[rack.pk].load) == ([], ""), "a rack is no board"
     assert place_tags([shelf.pk], US)[shelf.pk].load == "At most 330\xa0lb", "never more than it carries"
+    Place.objects.filter(pk=shelf.pk).update(max_load_kg=None)
+    assert place_tags([shelf.pk])[shelf.pk].load == "Load not known: ask the lead"
 
 
 def test_a_held_tag_says_every_hold_that_stands(hull):
@@ -107,7 +145,13 @@ def test_a_held_tag_says_every_hold_that_stands(hull):
     assert [(one.why, one.by) for one in tag.reasons] == [("“chip at the transom”", "Jonas"), ("“crack”", "Mara")]
     assert tag.reasons[0].since == "Tue 12 May 2026, 04:40"
     assert (tag.says, tag.more) == ("Held: do not use", ("and 1 reason more: scan",))
-    assert tag.comes_off == "Comes off when someone has looked at it and let it go."
+    assert tag.comes_off == "Comes off when someone has looked at it and freed it."
+
+
+def test_the_worst_of_a_reason_comes_first(hull):
+    do("log_pull", hull, at=ago(hours=1), came_off="tight", tool_damaged=True)
+    why = held_tags([hull.pk], NOW)[hull.pk].reasons[0].why
+    assert why.startswith("The tool is marked, a part came off tight")
 
 
 def test_formal_records_want_someone_else_and_what_is_free_has_no_tag(hull):

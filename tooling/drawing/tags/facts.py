@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-# What may be left out for want of room, the first first. Code, QR, section, name and caution never are; what keeps
-# hands and backs whole goes last. `name_end`: the name is cut to two lines and ends in a sign that there is more;
-# `lift`: a sentence that its words are on the tool's page stands for them.
+# What may be left out for want of room, the first first. Never are: code, QR, section, name, caution, that a tool is
+# retired, that nobody has said how it is lifted. What keeps hands and backs whole goes last. `name_end`: the name is
+# cut to two lines and ends in a sign that there is more; `lift`: a sentence that its words are on the tool's page
+# stands for them.
 LEFT_OUT_FIRST = (
     "gates", "matched_set", "owner_ref", "home_code", "more", "owner", "within", "height", "kind", "home",
     "name_end", "hottest", "lift", "mass",
@@ -45,7 +46,7 @@ class ToolTag:
 
 @dataclass(frozen=True, slots=True)
 class PlaceTag:
-    """The tag of a place; `load`: the most that it may carry, in the shop's own number, or ""."""
+    """The tag of a place; `load`: the most that it may carry, that nobody has said it, or ""."""
 
     code: str
     name: str

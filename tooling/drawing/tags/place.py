@@ -13,5 +13,6 @@ _LOAD, _BOARD = 5.6, 1.6
 
 def draw_place(facts: PlaceTag, wide: float, high: float, matrix: Matrix) -> Tag:
     """The tag on a stock of that size."""
-    foot = Foot("load", facts.load, _LOAD, _BOARD, BOLD)
+    # A board with nothing under it would be read as one that carries anything.
+    foot = Foot("load", facts.load, _LOAD, _BOARD, BOLD) if facts.load else None
     return lay_out(Said(marks.shelf(), facts.code, facts.name, facts.lines, foot, large=1.2), wide, high, matrix)

@@ -1,6 +1,7 @@
 """Every kind on every stock, ordinary and as long as a shop may write it: nothing overlaps, nothing runs over."""
 
 import re
+from dataclasses import replace
 from html import unescape
 from itertools import combinations
 
@@ -14,6 +15,7 @@ from tests.tooling.drawing.tags import said
 from tooling.drawing.tags import draw
 from tooling.drawing.tags.facts import LEFT_OUT_FIRST
 from tooling.drawing.tags.sizes import EDGE
+from tooling.words import on_tags as words
 
 NEVER = {"mark", "code", "name", "qr"}
 MATRIX = said.matrix()
@@ -124,3 +126,16 @@ def test_safety_goes_last():
     assert LEFT_OUT_FIRST[-3:] == ("hottest", "lift", "mass")
     tag = draw(said.tool(length="long"), 30, 50, qr=MATRIX)
     assert "read it first" in tag.named("mass").html
+
+
+def test_silence_is_never_read_as_light_as_fit_for_use_or_as_any_load():
+    long = said.tool(length="long")
+    alone = ((words.retired(),), *long.lines[:-1], (words.weight(said.NUMBER, "metric", None), words.no_lift()))
+    for size in ((60, 60), *said.STOCKS.values()):
+        tag = draw(replace(long, lines=alone), *size, qr=MATRIX)
+        check(tag)
+        html = " ".join(box.html for box in tag.boxes)
+        assert "Retired: not to be used" in html
+        assert "ask the lead" in html
+    board = [draw(replace(said.place(), load=load), 100, 60, qr=MATRIX).named("rule") for load in ("", words.no_load())]
+    assert [one is not None for one in board] == [False, True]
