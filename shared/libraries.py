@@ -12,9 +12,13 @@ PACKAGES = {"apt-get": ["libpango-1.0-0", "libpangoft2-1.0-0", "libharfbuzz-subs
 HOMEBREW = (Path("/opt/homebrew/lib"), Path("/usr/local/lib"))
 
 
+_here: set[str] = set()
+
+
 def missing() -> list[str]:
-    """The names of those that are not on this machine."""
-    return [name for name in NEEDED if not _found(name)]
+    """The names of those that are not on this machine. One that was found is not looked for again: that takes long."""
+    _here.update(name for name in NEEDED if name not in _here and _found(name))
+    return [name for name in NEEDED if name not in _here]
 
 
 def _found(name: str) -> bool:

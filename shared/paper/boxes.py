@@ -8,7 +8,10 @@ _TOUCH = 0.01
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """What stands in one place, from its upper left corner, in mm. `html` is drawn in it, `name` says what it is."""
+    """What stands in one place, from its upper left corner, in mm. `html` is drawn in it, `name` says what it is.
+
+    `look` is how words are written in it, in CSS: an element of their own would cost as much as the box.
+    """
 
     x: float
     y: float
@@ -16,6 +19,7 @@ class Box:
     high: float
     html: str
     name: str
+    look: str = ""
 
     @property
     def right(self) -> float:
@@ -38,7 +42,8 @@ class Box:
     def markup(self) -> str:
         """It in its place, for the sheet `tag.css`."""
         place = f"left:{self.x:.2f}mm;top:{self.y:.2f}mm;width:{self.wide:.2f}mm;height:{self.high:.2f}mm"
-        return f'<div class="t-{self.name}" style="{place}">{self.html}</div>'
+        look = f";{self.look}" if self.look else ""
+        return f'<div class="t-{self.name}" style="{place}{look}">{self.html}</div>'
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,13 @@
 
 import atexit
 import gc
+import shutil
+import tempfile
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
-from functools import cache
+from contextlib import ExitStack, contextmanager
+from functools import cache, lru_cache
 from html import escape
-from io import BytesIO
-from typing import TYPE_CHECKING, Any, BinaryIO
+from typing import IO, TYPE_CHECKING, Any, BinaryIO
 
 from django.utils.translation import gettext as _
 
@@ -32,11 +33,10 @@ def pdf(html: str, *, css: str = "") -> bytes:
 def laid_out(html: str, *, css: str = "") -> Any:
     """The pages as WeasyPrint has them before they are written."""
     must_be_able()
-    from weasyprint import CSS, HTML
+    from weasyprint import HTML
 
     fonts, faces = _fonts()
-    sheets = [faces, CSS(string=css, font_config=fonts)]
-    return HTML(string=html, url_fetcher=_fetcher()).render(stylesheets=sheets, font_config=fonts)
+    return HTML(string=html, url_fetcher=_fetcher()).render(stylesheets=[faces, _sheet(css)], font_config=fonts)
 
 
 def must_be_able() -> None:
@@ -52,24 +52,37 @@ def page_of(title: str, pages: Iterable[str]) -> str:
     return f'<!doctype html><html lang="en"><title>{escape(title)}</title><body>{"".join(pages)}'
 
 
-def joined(documents: Iterable[bytes], file: BinaryIO, title: str) -> int:
-    """Writes several documents into a file, one behind the other; returns how many pages that are.
+def joined(documents: Iterable[bytes], file: BinaryIO, title: str) -> None:
+    """Writes documents into a file, one behind the other; a single one as it is.
 
-    Each is let go as soon as it is taken in, so that a long run takes little more room than one of them.
+    They wait on the disk until all are drawn, so that the room that drawing took is there for joining them.
     """
+    with ExitStack() as until:
+        parts = []
+        for document in documents:
+            part = until.enter_context(tempfile.TemporaryFile())
+            part.write(document)
+            part.seek(0)
+            parts.append(part)
+        if len(parts) == 1:
+            shutil.copyfileobj(parts[0], file)
+        else:
+            _join(parts, file, title)
+
+
+def _join(parts: Iterable[IO[bytes]], file: BinaryIO, title: str) -> None:
     from pypdf import PdfWriter
 
     writer = PdfWriter()
-    for document in documents:
-        writer.append(BytesIO(document), import_outline=False)
+    for part in parts:
+        writer.append(part, import_outline=False)
     writer.metadata = {"/Title": title}
     writer.write(file)
-    return len(writer.pages)
 
 
 @contextmanager
 def _without_sweeping() -> Iterator[None]:
-    """Inside, Python looks for no rings among its objects.
+    """Inside, Python looks for no rings among its objects, then once among those that were made meanwhile.
 
     A document is millions of small ones that all stay until it is written: looking through them again and again
     takes a third of the time.
@@ -81,6 +94,15 @@ def _without_sweeping() -> Iterator[None]:
     finally:
         if swept:
             gc.enable()
+            gc.collect(0)
+
+
+@lru_cache(maxsize=32)
+def _sheet(css: str) -> "CSS":
+    """A stylesheet, read once for all documents that have it."""
+    from weasyprint import CSS
+
+    return CSS(string=css, font_config=_fonts()[0])
 
 
 @cache

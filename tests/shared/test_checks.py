@@ -73,3 +73,13 @@ def test_a_bucket_wants_its_package(settings, monkeypatch):
     assert "django-storages[s3]" in said.hint
     monkeypatch.setattr(media, "can_reach_buckets", lambda: True)
     assert checks.pictures_have_a_place(None) == []
+
+
+def test_a_library_that_was_put_there_is_found_and_then_not_looked_for_again(monkeypatch):
+    looked = []
+    monkeypatch.setattr(libraries, "_here", set())
+    monkeypatch.setattr(libraries, "_found", lambda name: looked.append(name) or name != "pango-1.0" or len(looked) > 3)
+    assert libraries.missing() == ["pango-1.0"]
+    assert libraries.missing() == []
+    assert libraries.missing() == []
+    assert looked == [*libraries.NEEDED, "pango-1.0"]

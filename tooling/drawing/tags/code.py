@@ -44,10 +44,14 @@ class Code:
         """Its widest line."""
         return max(width(line, self.size, BOLD) for line in self.lines)
 
+    @property
+    def look(self) -> str:
+        """How its box is written in."""
+        return f"font-size:{self.size:.2f}mm;line-height:{self.leading:g};font-weight:{BOLD}"
+
     def html(self) -> str:
-        """It as it goes into a box."""
-        look = f"font-size:{self.size:.2f}mm;line-height:{self.leading:g};font-weight:{BOLD}"
-        return f'<p style="{look}">{"<br>".join(self.lines)}</p>'
+        """It as it goes into its box."""
+        return "<br>".join(self.lines)
 
 
 def fitted(code: str, wide: float, high: float, most: float, *, several: float | None = None) -> Code:

@@ -55,7 +55,7 @@ class Column:
                 break
         else:
             raise NoRoom
-        self.boxes.append(Box(self.x, self.y, wide, said.high, said.html(), name))
+        self.boxes.append(Box(self.x, self.y, wide, said.high, said.html(), name, said.look))
         self.y += said.high + after
         return said
 

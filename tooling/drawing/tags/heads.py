@@ -53,7 +53,15 @@ def _lying(mark: str, code: str, look: Sizes, corner: Box, part: float) -> Head 
     x = look.margin + mark_wide + look.gap
     boxes = (
         Box(look.margin, top + (high - mark_high) / 2, mark_wide, mark_high, mark, "mark"),
-        Box(x, top + (high - fitted.high) / 2, look.wide - look.margin - x, fitted.high, fitted.html(), "code"),
+        Box(
+            x,
+            top + (high - fitted.high) / 2,
+            look.wide - look.margin - x,
+            fitted.high,
+            fitted.html(),
+            "code",
+            fitted.look,
+        ),
     )
     words = top + high + look.gap * 0.6
     # Its quiet zone is white already: the gap above may be that.
@@ -71,10 +79,10 @@ def _in_corner(mark: str, code: str, look: Sizes, corner: Box) -> Head | None:
         return None
     top = Box(x, y, mark_high * marks.MARK, mark_high, mark, "mark")
     if beside.capital >= min(codes.READABLE, under.capital * 0.85):
-        said = Box(x + beside_x, y, room - beside_x, beside.high, beside.html(), "code")
+        said = Box(x + beside_x, y, room - beside_x, beside.high, beside.html(), "code", beside.look)
         words, capital = max(top.bottom, said.bottom), beside.capital
     else:
-        said = Box(x, top.bottom + look.gap * 0.6, room, under.high, under.html(), "code")
+        said = Box(x, top.bottom + look.gap * 0.6, room, under.high, under.html(), "code", under.look)
         words, capital = said.bottom, under.capital
     return Head((top, said), replace(corner, y=sizes.EDGE), words + look.gap * 0.4, capital)
 
@@ -95,6 +103,6 @@ def _standing(mark: str, code: str, look: Sizes, corner: Box, part: float) -> He
     below = top + side
     boxes = (
         Box(look.margin, mark_top, mark_high * marks.MARK, mark_high, mark, "mark"),
-        Box(look.margin, below, look.inner, fitted.high, fitted.html(), "code"),
+        Box(look.margin, below, look.inner, fitted.high, fitted.html(), "code", fitted.look),
     )
     return Head(boxes, replace(corner, y=top), below + fitted.high + look.gap * 0.6, fitted.capital)

@@ -102,10 +102,10 @@ def _standing(facts: HeldTag, look: Sizes, part: float) -> _Head | None:
     tape_high = min(tape_wide / marks.TAPE, look.high * 0.29) * part
     boxes.append(_tape((look.wide - tape_wide) / 2, y, tape_wide, tape_high))
     y += tape_high + look.gap
-    boxes.append(Box(look.margin, y, look.inner, fitted.high, fitted.html(), "code"))
+    boxes.append(Box(look.margin, y, look.inner, fitted.high, fitted.html(), "code", fitted.look))
     y += fitted.high + look.gap * 0.4
     says = _says(facts, look, look.inner)
-    boxes.append(Box(look.margin, y, look.inner, says.high, says.html(), "says"))
+    boxes.append(Box(look.margin, y, look.inner, says.high, says.html(), "says", says.look))
     return _Head(tuple(boxes), y + says.high + look.gap * 0.5, fitted.capital)
 
 
@@ -121,8 +121,8 @@ def _lying(facts: HeldTag, look: Sizes, part: float) -> _Head | None:
     says = _says(facts, look, room)
     top = look.margin
     boxes = [
-        Box(x, top, room, fitted.high, fitted.html(), "code"),
-        Box(x, top + fitted.high + look.gap * 0.3, room, says.high, says.html(), "says"),
+        Box(x, top, room, fitted.high, fitted.html(), "code", fitted.look),
+        Box(x, top + fitted.high + look.gap * 0.3, room, says.high, says.html(), "says", says.look),
     ]
     below = boxes[-1].bottom
     boxes.insert(0, _tape(look.margin, top, tape_wide, below - top))
@@ -158,7 +158,7 @@ def _words(facts: HeldTag, look: Sizes, top: float, corner: Box, way: _Way, size
     foot = look.high - look.margin - comes_off.high
     if foot < column.y:
         raise NoRoom
-    box = Box(look.margin, foot, room, comes_off.high, comes_off.html(), "comes_off")
+    box = Box(look.margin, foot, room, comes_off.high, comes_off.html(), "comes_off", comes_off.look)
     return [*column.boxes, box]
 
 

@@ -3,6 +3,9 @@
 Everything is an attribute of its picture, and nothing is clipped: what draws paper knows no more.
 """
 
+import base64
+from functools import cache, lru_cache
+
 from tooling.drawing.lines import torn_strip
 from tooling.drawing.sections import XMLNS, kind_mark
 
@@ -15,9 +18,10 @@ _TEAR = ((0, 1.1, -0.4, 1, 0.2), (0, -1.1, 0.4, -1, -0.2))
 _BEFORE, _BETWEEN, _STROKES = 0.16, 0.17, 4
 
 
+@cache
 def kind(of: str) -> str:
     """The hatched section of a kind."""
-    return kind_mark(of).replace("currentColor", "#000")
+    return _picture(kind_mark(of).replace("currentColor", "#000"))
 
 
 def shelf() -> str:
@@ -31,6 +35,7 @@ def shelf() -> str:
     return f'<svg viewBox="0 0 44 30" {XMLNS}>{drawn}</svg>'
 
 
+@lru_cache(maxsize=64)
 def gates(count: int, wide: float, high: float) -> str:
     """Empty gates of five, dotted: the pencil draws them through, four strokes and one across."""
     dotted = f'{_INK} stroke-width=".26" stroke-dasharray=".01 .66"'.replace("#000", "#555")
@@ -41,7 +46,7 @@ def gates(count: int, wide: float, high: float) -> str:
         x = gate * pitch + pitch * _BEFORE
         drawn += "".join(f"M{x + stroke * step:.2f} .8V{high - 0.8:.2f}" for stroke in range(_STROKES))
         drawn += f"M{x - step * 0.6:.2f} {high - 1.4:.2f}L{x + step * 3.6:.2f} 1.6"
-    return f'<svg viewBox="0 0 {wide:.2f} {high:.2f}" {XMLNS}><path {dotted} d="{drawn}"/></svg>'
+    return _picture(f'<svg viewBox="0 0 {wide:.2f} {high:.2f}" {XMLNS}><path {dotted} d="{drawn}"/></svg>')
 
 
 def crossed_tape(wide: float, high: float) -> str:
@@ -64,3 +69,8 @@ def crossed_tape(wide: float, high: float) -> str:
 def hole() -> str:
     """Where the string goes through."""
     return f'<svg viewBox="0 0 5 5" {XMLNS}><circle {_INK} stroke-width=".25" cx="2.5" cy="2.5" r="2.3"/></svg>'
+
+
+def _picture(svg: str) -> str:
+    """What stands on many tags alike, as a picture of its own: paper reads it once a document."""
+    return f'<img alt="" src="data:image/svg+xml;base64,{base64.b64encode(svg.encode()).decode()}">'

@@ -46,13 +46,21 @@ class Text:
         """All of it in one line."""
         return " ".join(word for row in self.rows for word, _weight in row)
 
+    @property
+    def look(self) -> str:
+        """How its box is written in."""
+        heavy = f";font-weight:{self._weight}" if self._weight != PLAIN else ""
+        return f"font-size:{self.size:.2f}mm;line-height:{self.leading:g}{heavy}"
+
     def html(self) -> str:
-        """It as it goes into a box: a line ends where it was worked out, and nowhere else."""
+        """It as it goes into its box: a line ends where it was worked out, and nowhere else."""
+        return "<br>".join(_row_html(row, self._weight) for row in self.rows)
+
+    @property
+    def _weight(self) -> int:
+        """That of all its words, or the plain one among which others stand out."""
         weights = {weight for row in self.rows for _word, weight in row}
-        only = weights.pop() if len(weights) == 1 else PLAIN
-        rows = "<br>".join(_row_html(row, only) for row in self.rows)
-        heavy = f";font-weight:{only}" if only != PLAIN else ""
-        return f'<p style="font-size:{self.size:.2f}mm;line-height:{self.leading:g}{heavy}">{rows}</p>'
+        return weights.pop() if len(weights) == 1 else PLAIN
 
 
 def words_of(*runs: tuple[str, int]) -> list[Word]:

@@ -168,7 +168,7 @@ class _Layout:
         rule = Box(look.margin, top - 0.9 * look.scale - thick, look.inner, thick, _RULE, "rule")
         if not said.rows:
             return [rule]
-        return [rule, Box(look.margin, top, look.inner, said.high, said.html(), foot.name)]
+        return [rule, Box(look.margin, top, look.inner, said.high, said.html(), foot.name, said.look)]
 
     def _gates(self, bottom: float) -> list[Box]:
         """The words, and as many gates as a pencil has room for."""
@@ -184,7 +184,7 @@ class _Layout:
         top = bottom - high
         return [
             Box(x, top, room, high, marks.gates(count, room, high), "gates"),
-            Box(look.margin, top + (high - said.high) / 2, words_wide, said.high, said.html(), "pulls"),
+            Box(look.margin, top + (high - said.high) / 2, words_wide, said.high, said.html(), "pulls", said.look),
         ]
 
 
