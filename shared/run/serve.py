@@ -145,6 +145,7 @@ def _say_where(address: Address) -> None:
         house = lan_address()
         where = f", then at http://{house}:{address.port}/" if house else ""
         say(f"Only this machine can reach it. To open it to the house: HOST=0.0.0.0 make run{where}")
+        say("Do so only in a network that you trust: passwords and PINs cross it readable. Else see Beyond the house.")
 
 
 if __name__ == "__main__":

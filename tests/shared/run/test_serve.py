@@ -64,6 +64,7 @@ def test_an_empty_shop_opens_and_opens_again(opened, tmp_path):
     assert answer == b"ok"
     assert "/first/lead:" in said
     assert "HOST=0.0.0.0 make run" in said
+    assert "only in a network that you trust" in said
     assert not (tmp_path / "backups").exists()
     with (tmp_path / "jobs" / "turn.lock").open("rb") as turn:
         fcntl.flock(turn, fcntl.LOCK_EX | fcntl.LOCK_NB)  # the worker ended with the server

@@ -9,7 +9,7 @@ from pypdf import PdfReader
 
 from shared import libraries
 from tests.tooling.views.works import ago, do, mold
-from tooling.models import Job, Person, Place, Shop, Summary, TagPrint, TagRun
+from tooling.models import Job, Person, Place, Shop, Summary, TagPrint, TagRun, Tool
 from tooling.services.jobs.working import work
 from tooling.services.tags import run as service
 
@@ -146,10 +146,13 @@ def test_another_stock_is_shown_before_anything_is_printed(sign_in, rack):
     assert not TagRun.objects.exists()
 
 
-def test_an_address_that_only_this_machine_opens_wants_a_tick(sign_in, rack, settings):
+def test_an_address_that_only_this_machine_opens_wants_a_tick(sign_in, rack, settings, monkeypatch):
+    monkeypatch.setattr("tooling.words.tag_site.lan_address", lambda: "192.168.1.20")
     settings.SITE_URL = "http://127.0.0.1:8000"
     client = sign_in("hand")
-    assert "A phone cannot open this" in client.get("/tags/").text
+    page = client.get("/tags/").text
+    assert "A phone cannot open this" in page
+    assert "passwords and PINs then cross it readable" in page
     assert "No phone can open" in client.post(f"{PRINT}?tool=WING4", LABELS).text
     printed(client.post(f"{PRINT}?tool=WING4", {**LABELS, "sure": "on"}), client)
 
@@ -248,3 +251,25 @@ def test_a_retired_tool_that_was_found_as_well_is_left_out_and_said(sign_in, rac
     page = sign_in("hand").get(f"{PRINT}?of=find")
     assert ("1 retired tool is left out" in page.text, page.context["count"]) == (True, 2)
     assert "WING4" not in sign_in("hand").get("/tags/").text
+
+
+def test_a_retired_tool_has_one_tag_that_says_so_and_nothing_else(sign_in, rack):
+    wing = Tool.objects.get(code="WING4")
+    do("hold", wing, at=ago(hours=2), reason="chip at the transom")
+    client = sign_in("hand")
+    assert "Print the held tag" in client.get("/tools/WING4/").text
+    TagPrint.objects.filter(tool=wing).update(lost_at=ago(hours=1), wanted="lost")
+    Summary.objects.filter(tool=wing).update(retired=True)
+    page = client.get("/tools/WING4/").text
+    assert "Print tag" in page
+    for words in (
+        "Print the held tag",
+        "It is not lost",
+        "Tag lost or unreadable",
+        "Lost or unreadable",
+        "never had a tag",
+    ):
+        assert words not in page
+    assert client.get(f"{PRINT}?tool=WING4&held=yes").context["count"] == 0
+    (text,) = printed(client.post(f"{PRINT}?tool=WING4", LABELS), client)
+    assert ("Retired: not to be used" in " ".join(text.split()), "pulls" in text) == (True, False)

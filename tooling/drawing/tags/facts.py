@@ -1,4 +1,7 @@
-"""What a tag says, as plain words: said by the selectors, laid out by the drawings. Nothing in it goes stale."""
+"""What a tag says, as plain words: said by the selectors, laid out by the drawings.
+
+Whether a tool may be used is not in it, but for the tag that hangs on a held one and that of a retired one.
+"""
 
 from dataclasses import dataclass
 

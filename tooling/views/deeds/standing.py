@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from shared.access import can_lead
 from tooling.forms.deeds.standing import HoldForm, LookedAtForm, TellForm
-from tooling.models import Entry
+from tooling.models import Entry, Summary
 from tooling.selectors.floor import held_by, holds_said
 from tooling.selectors.hands import hands
 from tooling.selectors.just_written import tell
@@ -109,6 +109,8 @@ def looked_at(request, code):
             for hold in holds:
                 text = _("No longer holds it: %(hold)s") if passed else _("Still holds it: %(hold)s")
                 messages.success(request, text % {"hold": hold})
+            if holds and Summary.objects.filter(tool=on.tool, held_since=None).exists():
+                messages.success(request, _("Take the cross and its held tag off now."))
             return with_pictures(request, entry, form, to_tool(on))
     stopped = held_by(on)
     could = hands().exclude(pk__in=[one.pk for one in stopped]) if stopped and on.shop.formal_records else ()

@@ -64,10 +64,12 @@ def test_afterwards_it_is_said_what_became_of_each_hold(client, send, shop):
     send("hold", words="first crack")
     send("hold", words="second crack")
     page = client.get(send("looked_at", passed="no", note="both go through").url).text
+    assert "Take the cross" not in page
     assert page.count("Still holds it: ") == 2
     assert "both go through" in page.partition("History")[0]
     page = client.get(send("looked_at", passed="yes").url).text
     assert page.count("No longer holds it: ") == 3
+    assert "Take the cross and its held tag off now." in page
     assert "first crack" in page.partition("History")[0]
 
 
