@@ -48,7 +48,7 @@ def page(job: Job) -> JobPage:
         has_worker=has_worker,
         is_lost=is_running and not has_worker,
         has_file=file_of(job) is not None,
-        goes_on=kind.goes_on(job.given) if kind and kind.goes_on else "",
+        goes_on=kind.goes_on({**job.given, "job": job.pk}) if kind and kind.goes_on else "",
     )
 
 

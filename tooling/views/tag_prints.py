@@ -28,6 +28,7 @@ from tooling.words.tag_site import NUMBER, OWN, Site, site
 
 # What was chosen last on this machine: the printer stands beside it, whoever prints.
 _COOKIE, _YEAR = "tags", 365 * 24 * 60 * 60
+_SHEET = ("stock", "wide", "high")  # where one differs, it is another sheet
 
 
 @needs(can_read)
@@ -44,7 +45,7 @@ def print_tags(request: HttpRequest) -> HttpResponse:
     )
     if request.method == "POST" and form.is_valid():
         if request.POST.get("do") != "print":
-            return _remember(redirect(request.get_full_path()), form, 0)
+            return _remember(redirect(request.get_full_path()), form, 0, before=_remembered(request))
         _check(form, choice, where)
         if not form.errors:
             try:
@@ -88,9 +89,11 @@ def _print(request: HttpRequest, form: TagForm, choice: TagChoice) -> HttpRespon
     return _remember(reply, form, asked.count)
 
 
-def _remember(reply: HttpResponse, form: TagForm, count: int) -> HttpResponse:
-    """Next time the sheet goes on where this print ends."""
+def _remember(reply: HttpResponse, form: TagForm, count: int, *, before: dict[str, str] | None = None) -> HttpResponse:
+    """Next time the sheet goes on where this print ends; another sheet than `before` is a whole one."""
     kept, stock = form.chosen(), form.laid_out
+    if before is not None and any(kept[name] != before.get(name, "") for name in _SHEET):
+        form.cleaned_data["start"] = 1
     if stock is not None and stock.sheet is not None:
         kept["start"] = str((form.cleaned_data["start"] - 1 + count) % len(stock.places) + 1)
     reply.set_cookie(_COOKIE, json.dumps(kept), max_age=_YEAR, httponly=True, samesite="Lax")

@@ -133,6 +133,8 @@ def test_inches_and_a_sheet_that_was_begun(sign_in, rack):
     again = client.get(f"{PRINT}?tool=DECK-2A")
     assert 'value="3 1/2"' in again.text
     assert again.context["form"]["start"].value() == "6"
+    client.post(f"{PRINT}?tool=DECK-2A", {**sent, "do": "show", "stock": "a4-sheet", "start": "6"})
+    assert client.get(f"{PRINT}?tool=DECK-2A").context["form"]["start"].value() == "1"
 
 
 def test_another_stock_is_shown_before_anything_is_printed(sign_in, rack):
@@ -200,7 +202,7 @@ def test_the_job_makes_the_file_and_marks_what_is_in_it(sign_in, rack, monkeypat
     work(threading.Event(), once=True)
     job, run = Job.objects.get(), TagRun.objects.get()
     assert (job.state, run.count, run.job) == ("done", 3, job.pk)
-    assert client.get(address, headers={"HX-Request": "true"})["HX-Redirect"] == "/tags/"
+    assert client.get(address, headers={"HX-Request": "true"})["HX-Redirect"] == f"/tags/prints/{run.pk}/"
     assert client.get(f"/tags/prints/{run.pk}/tags.pdf").status_code == 200
     assert "No tool wants a tag" in client.get("/tags/").text
 

@@ -23,7 +23,10 @@ class Kind:
 def register(
     kind: str, function: Function, *, title: Any, goes_on: Callable[[dict[str, Any]], str] | None = None
 ) -> None:
-    """Makes a kind known; `goes_on` gives, from what a job was given, where the page of an ended one leads."""
+    """Makes a kind known.
+
+    `goes_on` says where the page of an ended one leads, from what it was given, and its number as `job`.
+    """
     _kinds[kind] = Kind(kind, function, title, goes_on)
 
 

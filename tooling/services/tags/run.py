@@ -54,7 +54,13 @@ class Asked:
 
 def make_known() -> None:
     """Called when the program starts."""
-    registry.register(JOB, _work, title=gettext_lazy("Tags"), goes_on=lambda given: reverse("tags"))
+    registry.register(JOB, _work, title=gettext_lazy("Tags"), goes_on=_page)
+
+
+def _page(given: dict[str, Any]) -> str:
+    """The page of the print that came of a job."""
+    run = TagRun.objects.filter(job=given["job"]).values_list("pk", flat=True).first()
+    return reverse("printed_tags", kwargs={"number": run}) if run is not None else reverse("tags")
 
 
 def ask(asked: Asked, *, by: Person, at: datetime) -> TagRun | Job:
