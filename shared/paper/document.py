@@ -10,6 +10,7 @@ from functools import cache, lru_cache
 from html import escape
 from typing import IO, TYPE_CHECKING, Any, BinaryIO
 
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from shared import libraries
@@ -49,7 +50,7 @@ def must_be_able() -> None:
 
 def page_of(title: str, pages: Iterable[str]) -> str:
     """The HTML of a document: its title, and as they are the pieces of HTML that stand on its pages."""
-    return f'<!doctype html><html lang="en"><title>{escape(title)}</title><body>{"".join(pages)}'
+    return f'<!doctype html><html lang="{get_language() or "en"}"><title>{escape(title)}</title><body>{"".join(pages)}'
 
 
 def joined(documents: Iterable[bytes], file: BinaryIO, title: str) -> None:

@@ -2,6 +2,7 @@
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
@@ -23,7 +24,8 @@ def tool_sheet(request: HttpRequest, code: str) -> HttpResponse:
     if tool is None:
         return no_tool(request, code)
     if tool.code != code:
-        return redirect("tool_sheet", code=tool.code)
+        here = reverse("tool_sheet", args=[tool.code])
+        return redirect(f"{here}?{asked}" if (asked := request.GET.urlencode()) else here)
     units = request.user.units
     with one_moment() as at:
         of = sheet_of(tool, at, units)

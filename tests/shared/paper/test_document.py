@@ -6,6 +6,7 @@ from io import BytesIO
 
 import pypdfium2
 import pytest
+from django.utils import translation
 from pypdf import PdfReader
 
 from shared.errors import Refused
@@ -25,6 +26,11 @@ def test_a_page_has_its_size_its_text_and_the_bundled_font():
     assert paper.get_metadata_value("Title") == "Tags & more"
     (font,) = PdfReader(BytesIO(made)).pages[0]["/Resources"]["/Font"].values()
     assert "Shop-Paper" in font["/BaseFont"]
+
+
+def test_a_document_says_its_language():
+    with translation.override("de"):
+        assert '<html lang="de">' in document.page_of("Tags", [])
 
 
 @pango

@@ -5,8 +5,10 @@ import re
 import pypdfium2
 import pytest
 import zxingcpp
+from django.utils import translation
 
 from shared import libraries
+from shared.paper import document
 from tests.shared.paper.needs import pango
 from tests.tooling.pictures import add
 from tests.tooling.views.full_sheet import fullest
@@ -14,8 +16,11 @@ from tests.tooling.views.works import ago, do, mold
 from tooling.models import Kind, Person, Place
 from tooling.selectors.tool import found
 from tooling.selectors.tool_sheet import sheet_of
+from tooling.services.tool_sheet import PAPERS, draw
 
 pytestmark = [pytest.mark.django_db, pango]
+if not libraries.missing():
+    from weasyprint.layout import table
 
 
 def pages(pdf: bytes) -> list[str]:
@@ -120,6 +125,23 @@ def test_the_longest_of_everything_is_one_page(printed, morning, reader, units, 
         assert words in text
 
 
+def test_the_fullest_is_quick(printed, morning, monkeypatch):
+    """No widths of tables are found out by measuring every word, and few rooms are tried."""
+    tried, measured = [], []
+    laid_out, widths = document.laid_out, table.table_and_columns_preferred_widths
+    monkeypatch.setattr(document, "laid_out", lambda *args, **more: tried.append(1) or laid_out(*args, **more))
+    monkeypatch.setattr(table, "table_and_columns_preferred_widths", lambda *args: measured.append(1) or widths(*args))
+    printed(fullest(morning).code)
+    assert (len(tried) <= 4, measured) == (True, [])
+
+
+def test_sizes_are_written_with_a_point_whatever_the_language(morning, reader):
+    mold("DECK", morning)
+    with translation.override("de"):
+        drawn = draw(sheet_of(found("DECK"), ago()), who="x", units="us", paper=PAPERS["letter"])
+    assert pypdfium2.PdfDocument(drawn)[0].get_size() == pytest.approx((612, 792), abs=0.5)
+
+
 def test_the_reader_s_units_and_paper(printed, morning, reader):
     add_kinds = {"mass_kg": "38", "max_service_c": "70", "length_mm": "5350"}
     mold("DECK", morning, **add_kinds)
@@ -187,6 +209,7 @@ def test_an_unknown_code_and_an_older_one(sign_in, morning):
     client = sign_in("reader")
     assert client.get("/tools/NONE/sheet.pdf").status_code == 404
     assert client.get("/tools/OLD/sheet.pdf").url == "/tools/DECK/sheet.pdf"
+    assert client.get("/tools/OLD/sheet.pdf?paper=letter").url == "/tools/DECK/sheet.pdf?paper=letter"
 
 
 def test_as_many_queries_for_a_long_history(morning, django_assert_num_queries):
