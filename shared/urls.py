@@ -8,7 +8,6 @@ handler400 = "shared.views.not_right"
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("healthz", views.healthz, name="healthz"),
-    path("sign-in/", views.SignIn.as_view(), name="sign_in"),
     path("sign-out/", views.SignOut.as_view(), name="sign_out"),
     path("", include("tooling.urls")),
 ]

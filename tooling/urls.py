@@ -3,10 +3,11 @@
 from django.urls import path
 
 from tooling import urls_catalogue, urls_deeds, urls_keep, urls_moving, urls_people, urls_pictures, urls_tags, urls_walk
-from tooling.views import board, recipes, temperature, tool, tool_sheet, tools, wall
+from tooling.views import board, door, recipes, temperature, tool, tool_sheet, tools, wall
 from tooling.views.first_lead import become_first_lead
 
 urlpatterns = [
+    path("sign-in/", door.SignIn.as_view(), name="sign_in"),
     path("", board.morning, name="board"),
     path("wall/", wall.wall, name="wall"),
     path("wall/rows/", wall.wall_rows, name="wall_rows"),

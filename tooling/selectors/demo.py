@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from django.db.models import Q
+
 from tooling.models import STRIP, Entry, Person, Shop, Tried
 from tooling.words.demo import STEPS, Step
 
@@ -32,9 +34,13 @@ def ticks(person: Person, shop: Shop) -> Ticks:
     """The steps of the person's role, in two queries. The shop is a demo."""
     tapped = set(Tried.objects.filter(person=person).values_list("step", flat=True))
     wrote = Entry.objects.filter(recorded_by=person, recorded_at__gt=shop.demo_since)
-    kinds = set(wrote.order_by().values_list("kind", flat=True).distinct())
-    each = [Tick(one, one.kind in kinds or one.key in tapped, one.kind in kinds) for one in STEPS.get(person.role, ())]
-    return Ticks(each, STRIP not in tapped)
+    deeds = wrote.order_by().annotate(corrects=Q(replaces__isnull=False))
+    kinds, corrected = set(), False
+    for kind, corrects in deeds.values_list("kind", "corrects").distinct():
+        kinds.add(kind)
+        corrected = corrected or corrects
+    steps = [(one, one.kind in kinds or (one.corrects and corrected)) for one in STEPS.get(person.role, ())]
+    return Ticks([Tick(one, seen or one.key in tapped, seen) for one, seen in steps], STRIP not in tapped)
 
 
 def strip_wanted(person: Person, shop: Shop) -> bool:

@@ -8,7 +8,8 @@ from django.utils.translation import gettext_lazy as _
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """Something to try, and the page that it begins on. `kind`: of the entry that shows that it was done, or ""."""
+    """Something to try, and the page that it begins on. `kind`: of the entry that shows that it was
+    done, or "". `corrects`: a correction shows it as well."""
 
     key: str
     title: str | Promise
@@ -17,6 +18,7 @@ class Step:
     code: str = ""
     tail: str = ""
     kind: str = ""
+    corrects: bool = False
 
 
 _PULL = Step(
@@ -84,7 +86,7 @@ STEPS: dict[str, tuple[Step, ...]] = {
             "put_right",
             _("Put a wrong entry right"),
             _("In a history, Void or Correct: you see what it does before it is written."),
-            "tool", code="DECK-2B", tail="#history", kind="void",
+            "tool", code="DECK-2B", tail="#history", kind="void", corrects=True,
         ),
         _SHEET,
     ),

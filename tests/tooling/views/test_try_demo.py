@@ -6,8 +6,9 @@ import pytest
 from django.core.management import call_command
 
 from shared import clock
-from tests.tooling.views.works import mold, recipe
+from tests.tooling.views.works import do, mold, recipe
 from tooling.models import Shop, Tried
+from tooling.selectors.demo import ticks
 from tooling.services import deeds, demo_logins
 from tooling.words.demo import STEPS
 
@@ -56,6 +57,15 @@ def test_what_was_written_ticks_itself(sign_in, demo, hand):
     assert "Done: it stands in a history." in text
 
 
+@pytest.mark.parametrize("way", ["void", "correct"])
+def test_a_void_and_a_correction_put_a_wrong_entry_right(sign_in, demo, hand, lead, way):
+    pull = do("log_pull", mold("DECK-2B", recipe()), by=hand, at=clock.now(), came_off="free")
+    changes = {} if way == "void" else {"changes": {"came_off": "tight"}}
+    do(way, pull, by=lead, at=clock.now(), reason="tapped wrong", **changes)
+    (right,) = [one for one in ticks(lead, demo).each if one.step.key == "put_right"]
+    assert (right.done, right.seen) == (True, True)
+
+
 def test_a_step_is_ticked_by_tap_once_and_back(sign_in, demo):
     client = sign_in("reader")
     for _ in range(2):
@@ -96,7 +106,8 @@ def test_the_door_of_a_demo_lets_in_with_one_tap(door, client):
     text = door()
     for name, _role in demo_logins.LOGINS:
         assert f'name="username" value="{name}"' in text
-    assert "pull a part, put a coat on" in text
+    assert "hand: pull a part, put a coat on" in text
+    assert "face/demo.css" in text.split("</head>")[0]
     reply = client.post("/sign-in/", {"username": "Wall tablet", "password": demo_logins.PASSWORD, "next": ""})
     assert reply.url == "/wall/"
 
@@ -139,6 +150,8 @@ def test_a_name_with_a_password_of_its_own_is_not_offered(door, django_user_mode
     text = door()
     assert "Jonas" in text
     assert "Ines" not in text
+    assert "Each of them has the password" in text
+    assert "all four" not in text
 
 
 def test_the_door_of_a_shop_of_its_own_offers_nobody(door):
