@@ -138,6 +138,6 @@ def open_empty() -> None:
 
 def printed_tags() -> str:
     """A print of the two tags that were wanted most."""
-    tools = facts(Tool.objects.filter(code__in=("DECK-2A", "COAM-A")).values_list("pk", flat=True))
+    tools = facts(Tool.objects.filter(code__in=("DECK-2A", "COAM-A")).values_list("pk", flat=True), clock.now())
     run = mark(tools, by=Person.objects.named("Ines"), at=clock.now(), count=2, given={})
     return reverse("printed_tags", args=[run.pk])

@@ -32,8 +32,7 @@ class TagChoice:
         self.wrong: list[str] = []
         self.left_out = 0  # retired tools that Find found as well
         tools, self.places = self._meant(at)
-        # Nobody hangs a tag on a tool that nobody holds.
-        self.tools = tools.filter(summary__held_since__isnull=False, summary__retired=False) if self.held else tools
+        self.tools = tools.held() if self.held else tools
         if self.held:
             self.places = Place.objects.none()
 

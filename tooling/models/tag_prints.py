@@ -39,7 +39,7 @@ class TagRun(models.Model):
 
 
 class TagPrint(models.Model):
-    """The tag of one tool. `said`: what stood on it, by the names of the columns; numbers in kg and °C.
+    """The tag of one tool. `said`: what stood on it, by the names in `tag_facts.SAID`; numbers in kg and °C.
 
     `wanted` is kept by the services of tags, so that what is to print is one look into an index.
     """

@@ -29,6 +29,10 @@ class Hand(models.TextChoices):
 
 
 class ToolQuerySet(models.QuerySet["Tool"]):
+    def held(self) -> "ToolQuerySet":
+        """Those on which a held tag hangs: nobody hangs one on a tool that was retired."""
+        return self.filter(summary__held_since__isnull=False, summary__retired=False)
+
     def called(self, code: str) -> "ToolQuerySet":
         """The tool that has or once had that code, in any case."""
         tidy = tidy_code(code)

@@ -6,7 +6,8 @@ from datetime import datetime, tzinfo
 from operator import attrgetter
 from typing import Any, Protocol
 
-from django.db.models import Q
+from django.db.models import F, Q, Window
+from django.db.models.functions import RowNumber
 
 from tooling.calc.entry import severity
 from tooling.models import Entry, Picture, RecipeVersion
@@ -14,7 +15,7 @@ from tooling.selectors.pictures import of_entries
 from tooling.words.holds import since
 
 _KINDS = ("hold", "inspected", "pull")
-# The words of this many are read; nobody looks at a tool with more of them one by one.
+# The words of this many of a tool are read; nobody looks at a tool with more of them one by one.
 _MOST = 500
 
 
@@ -55,10 +56,13 @@ def standing_holds(surfaces: Iterable[tuple[Holding, RecipeVersion | None]]) -> 
     if not held:
         return {}
     first = {pk for summary, _ in held for pk in summary.state.get("holds", {}).values()}
-    since = min(summary.held_since for summary, _ in held)
-    later = Q(tool__in=[summary.tool_id for summary, _ in held], kind__in=_KINDS, at__gte=since)
-    standing = Entry.objects.filter(later | Q(pk__in=first)).standing()
-    entries = sorted(standing.select_related("by").order_by("at")[:_MOST], key=attrgetter("at", "pk"))
+    # Each from its own moment on, and so many of each: one that is held for months must not hide what holds another.
+    later = Q(
+        tool__in=[summary.tool_id for summary, _ in held], kind__in=_KINDS, at__gte=F("tool__summary__held_since")
+    )
+    nth = Window(RowNumber(), partition_by="tool_id", order_by=("at", "pk"))
+    standing = Entry.objects.filter(later | Q(pk__in=first)).standing().annotate(nth=nth).filter(nth__lte=_MOST)
+    entries = sorted(standing.select_related("by"), key=attrgetter("at", "pk"))
     return {summary.tool_id: [one for one in entries if _holds(one, summary, recipe)] for summary, recipe in held}
 
 

@@ -1,47 +1,28 @@
 """What the tags of tools, of places and of held tools say, in a person's units: a few queries for thousands of them."""
 
-from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from shared.units import METRIC
 from tooling.drawing.tags.facts import HeldTag, Line, Piece, PlaceTag, ToolTag
-from tooling.models import Place, RecipeVersion, Shop, Summary, Tool
-from tooling.selectors import tag_lines
+from tooling.models import Place, Shop, Summary, Tool
 from tooling.selectors.holds import standing_holds
 from tooling.selectors.recipes import in_force
-from tooling.selectors.service_limit import service_limits
+from tooling.selectors.tag_facts import OnTag, in_batches, on_tags, recipe_on
 from tooling.words import on_tags as words
 
 __all__ = ["HeldTag", "PlaceTag", "ToolTag", "held_tags", "place_tags", "tool_tags"]
 
-# So many at a time: a database takes no endless list of keys.
-_AT_ONCE = 500
-
 
 def tool_tags(tools: Iterable[int], at: datetime, system: str = METRIC) -> dict[int, ToolTag]:
     """The tags of the tools of these keys, in their order."""
-    recipes = in_force(at)
-    found: dict[int, ToolTag] = {}
-    for keys in _batches(tools):
-        rows = Tool.objects.select_related("summary__home").in_bulk(keys)
-        hottest = service_limits(keys, at, system)
-        further: dict[int, list[str]] = defaultdict(list)
-        for lines in tag_lines.registered():
-            for key, line in lines(keys, system).items():
-                further[key].append(line)
-        for key in keys:
-            if key in rows:
-                limit = hottest[key].celsius if key in hottest else None
-                heat = words.hottest(limit, system) if limit is not None else None
-                found[key] = _tool_tag(rows[key], recipes, heat, further[key], system)
-    return found
+    return {key: _tool_tag(on, system) for key, on in on_tags(tools, at, system).items()}
 
 
 def place_tags(places: Iterable[int], system: str = METRIC) -> dict[int, PlaceTag]:
     """The tags of the places of these keys, in their order."""
     found: dict[int, PlaceTag] = {}
-    for keys in _batches(places):
+    for keys in in_batches(places):
         rows = Place.objects.select_related("parent").in_bulk(keys)
         found |= {key: _place_tag(rows[key], system) for key in keys if key in rows}
     return found
@@ -51,10 +32,10 @@ def held_tags(tools: Iterable[int], at: datetime) -> dict[int, HeldTag]:
     """The tags to hang on those tools of these keys that are held; the holds that stand, the first first."""
     shop, recipes = Shop.current(), in_force(at)
     found: dict[int, HeldTag] = {}
-    for keys in _batches(tools):
-        held = Summary.objects.filter(tool__in=keys, held_since__isnull=False, retired=False)
+    for keys in in_batches(tools):
+        held = Summary.objects.filter(tool__in=Tool.objects.held().filter(pk__in=keys))
         summaries = {one.tool_id: one for one in held.select_related("tool", "held_by")}
-        standing = standing_holds([(one, _recipe(one, recipes)) for one in summaries.values()])
+        standing = standing_holds([(one, recipe_on(one, recipes)) for one in summaries.values()])
         for key in keys:
             if (one := summaries.get(key)) is not None and one.held_since is not None:
                 reasons = [words.reason(hold, shop.zone) for hold in standing.get(key, ())]
@@ -63,31 +44,22 @@ def held_tags(tools: Iterable[int], at: datetime) -> dict[int, HeldTag]:
     return found
 
 
-def _batches(keys: Iterable[int]) -> Iterable[Sequence[int]]:
-    each = list(dict.fromkeys(keys))
-    return (each[start : start + _AT_ONCE] for start in range(0, len(each), _AT_ONCE))
-
-
-def _tool_tag(
-    tool: Tool, recipes: dict[str, RecipeVersion], heat: Piece | None, further: list[str], system: str
-) -> ToolTag:
-    recipe = _recipe(tool.summary, recipes) if tool.has_surface else None
-    family = recipe.family if recipe is not None else "other"
-    home = tool.summary.home
+def _tool_tag(on: OnTag, system: str) -> ToolTag:
+    tool, home = on.tool, on.home
     what = [words.kind(tool.kind, tool.hand), *(words.home(home.name, home.code) if home is not None else ())]
     weight = [words.weight(tool.mass_kg, system, tool.as_typed.get("mass_kg"))] if tool.mass_kg is not None else []
     retired = tool.summary.retired
     lines: list[Sequence[Piece]] = [
         [words.retired()] if retired else [],
         what,
-        *([Piece("more", "", line)] for line in further),
+        *([Piece("more", "", line)] for line in on.more),
         [words.matched_set(tool.matched_set)] if tool.matched_set else [],
         words.owner(tool.owner, tool.owner_ref),
-        [heat] if heat is not None else [],
+        [words.hottest(on.hottest, system)] if on.hottest is not None else [],
         [*weight, words.lift(tool.lift) if tool.lift.strip() else words.no_lift()],
     ]
-    caution = words.caution(tool.kind, family, film=recipe is not None and _has_film(recipe))
-    pulls = words.pulls(family) if tool.has_surface and not retired else ""
+    caution = words.caution(tool.kind, on.family, film=on.film)
+    pulls = words.pulls(on.family) if tool.has_surface and not retired else ""
     return ToolTag(tool.code, tool.kind, tool.name, _full(lines), caution, pulls)
 
 
@@ -104,14 +76,6 @@ def _load(place: Place, system: str) -> str:
     if place.max_load_kg is not None:
         return words.load(place.max_load_kg, system)
     return words.no_load() if place.height_mm is not None or place.parent is not None else ""
-
-
-def _has_film(recipe: RecipeVersion) -> bool:
-    return recipe.film_every_pull or recipe.film_first_pulls > 0
-
-
-def _recipe(summary: Summary, recipes: dict[str, RecipeVersion]) -> RecipeVersion | None:
-    return recipes.get(summary.state.get("system") or "")
 
 
 def _full(lines: Iterable[Sequence[Piece]]) -> tuple[Line, ...]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime
 
 from django.db.models import QuerySet
 
@@ -33,20 +34,20 @@ def count_shown() -> int:
     return wanted().order_by()[: COUNTED + 1].count()
 
 
-def wants(tags: Sequence[TagPrint]) -> list[Want]:
-    """What the list says of these tags, in one query more."""
-    now = facts(tag.tool_id for tag in tags)
+def wants(tags: Sequence[TagPrint], at: datetime) -> list[Want]:
+    """What the list says of these tags, in a few queries more."""
+    now = facts((tag.tool_id for tag in tags), at)
     return [Want(tag.tool, tag, now[tag.tool_id], _other(tag, now[tag.tool_id])) for tag in tags if tag.tool_id in now]
 
 
-def want_of(tool: Tool) -> Want | None:
+def want_of(tool: Tool, at: datetime) -> Want | None:
     """The tag of one tool; None where nothing is known of it."""
     tag = TagPrint.objects.select_related("lost_by").filter(tool=tool).first()
     if tag is None:
         return None
     # Else nothing is said of what stands on it.
     compared = tag.wanted in (TagWanted.MOVED, TagWanted.CHANGED)
-    now = facts([tool.pk])[tool.pk] if compared else {}
+    now = facts([tool.pk], at)[tool.pk] if compared else {}
     return Want(tool, tag, now, _other(tag, now) if compared else [])
 
 

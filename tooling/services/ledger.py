@@ -33,6 +33,8 @@ _NOT_YET = 2**62
 # What a deed still asks of the locked tool and the present moment; it raises what keeps the entry from being written.
 # What it answers is written with the entry, and is no part of what the form said.
 Unless = Callable[[Summary, datetime], Mapping[str, Any] | None]
+# These say how hot the tool may get, which stands on its tag.
+_HEAT = frozenset({"repair", "resurfaced"})
 # How often the locks are taken anew where inserts are moved between the look and the lock.
 _ATTEMPTS = 3
 
@@ -73,8 +75,8 @@ def record(
 
     Order: the day's seal; the family's locks; the token (the same form again gets the first answer again); `unless`,
     which may refuse for what another hand wrote a moment ago; checks; the entry with its link; states, flags and spans;
-    place and step; the summaries; words; what the lead is told. Inside `trying` it is only put together and checked by
-    itself.
+    place and step; the summaries; words; what the lead is told; whether its tag still says what is so. Inside `trying`
+    it is only put together and checked by itself.
 
     `at` None means now, less the time that it took to get here (`ago`, which makes no other form of it). Raises Refused
     with a sentence, and TokenReused where the token came with other content.
@@ -112,16 +114,21 @@ def _record(asked: _Asked) -> Entry:
         rules = Rules(recipe_book(), shop.zone, now)
         _check(family, entry, rules, shop)
         _write(family.tool, entry)
+        stood = _on_tag(family.tool)
         changed = absorb(family, entry.as_calc(), rules)
-        home = family.tool.home_id
         keep_whereabouts(family.tool, entry)
         for summary in {one.tool_id: one for one in (*changed, family.tool)}.values():
             summary.save()
         keep_entry(family.tool, entry, changed)
         keep_told(entry)
-        if family.tool.home_id != home:
+        if _on_tag(family.tool) != stood or (entry.voids or entry).kind in _HEAT:
             wanted.keep([family.tool.tool_id])
     return entry
+
+
+def _on_tag(summary: Summary) -> tuple[Any, ...]:
+    """What stands on the tag of a tool and comes from its history, but for how hot it may get."""
+    return summary.home_id, summary.state.get("system"), summary.retired
 
 
 def _tried(asked: _Asked, entries: list[Entry]) -> Entry:

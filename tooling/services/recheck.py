@@ -2,14 +2,16 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from django.utils.translation import gettext as _
 
 from tooling.calc.spans import spans
-from tooling.models import Entry, Flag, Kind, SearchText, Span, Summary, Tool
+from tooling.models import Entry, Flag, Kind, SearchText, Span, Summary, TagPrint, Tool
 from tooling.selectors.batches import family_batches
 from tooling.selectors.history import History, ever_installed
+from tooling.selectors.tag_facts import facts, why
 from tooling.services.absorb import Rules, keep_history
 from tooling.services.findings import Finding
 from tooling.services.search import texts
@@ -36,12 +38,14 @@ class _Stored:
     inserts: dict[int, list[Tool]]
     words: dict[int, tuple[str, str]]
     words_wanted: dict[int, tuple[str, str]]
+    tags: dict[int, TagPrint]
+    on_tags: dict[int, dict[str, str]]
 
 
 def differences(rules: Rules, tools: Iterable[int] | None = None) -> Iterator[Finding]:
-    """Every tool (None: all) whose summary, flags, spans or words are not what its history says."""
+    """Every tool (None: all) whose summary, flags, spans, words or tag are not what its history says."""
     for batch in family_batches(tools):
-        stored = _stored(batch)
+        stored = _stored(batch, rules.now)
         history = History(rules.book, rules.zone)
         history.read(tool.pk for tool in batch)
         for tool in batch:
@@ -51,7 +55,7 @@ def differences(rules: Rules, tools: Iterable[int] | None = None) -> Iterator[Fi
                 yield Finding(tool.code, None, _("the history cannot be folded: %(why)s") % {"why": broken})
 
 
-def _stored(batch: list[Tool]) -> _Stored:
+def _stored(batch: list[Tool], now: datetime) -> _Stored:
     keys = [tool.pk for tool in batch]
     laid: dict[int, list[Span]] = {}
     for span in Span.objects.filter(tool__in=keys).order_by("from_at"):
@@ -63,7 +67,10 @@ def _stored(batch: list[Tool]) -> _Stored:
     molds = [tool.pk for tool in batch if tool.kind in Kind.TAKES_INSERTS]
     words = {one.tool_id: (one.text, one.codes) for one in SearchText.objects.filter(tool__in=keys)}
     wanted = {one.tool_id: (one.text, one.codes) for one in texts(keys)}
-    return _Stored(summaries, laid, flags, standing(keys), ever_installed(molds), words, wanted)
+    tags = {one.tool_id: one for one in TagPrint.objects.filter(tool__in=keys)}
+    # Nothing is compared with what stands on the others.
+    said = facts((pk for pk, one in tags.items() if one.printed_at is not None and pk in summaries), now)
+    return _Stored(summaries, laid, flags, standing(keys), ever_installed(molds), words, wanted, tags, said)
 
 
 def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) -> Iterator[Finding]:
@@ -80,6 +87,9 @@ def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) ->
         yield Finding(tool.code, None, _("the spans are not what the history says"))
     if stored.words.get(tool.pk) != stored.words_wanted.get(tool.pk):
         yield Finding(tool.code, None, _("the search does not know all its words"))
+    tag = stored.tags.get(tool.pk)
+    if tag is not None and tag.wanted != why(tag, stored.on_tags.get(tool.pk, {})):
+        yield Finding(tool.code, None, _("the list of tags to print does not know how it stands"))
 
 
 def _summary_again(tool: Tool, stored: _Stored, history: History) -> Summary:

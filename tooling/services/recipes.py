@@ -12,6 +12,7 @@ from shared.errors import Refused
 from tooling.models import RecipeVersion, ReleaseSystem, check_code, tidy_code
 from tooling.selectors.recipes import tools_on
 from tooling.services import recipe_columns
+from tooling.services.tags import wanted
 from tooling.services.times import in_bounds
 from tooling.services.tools import lay_anew
 
@@ -49,7 +50,7 @@ def add_version(
     """Change a recipe from now (`at`) on, or from a later moment: what the board said before stays true.
 
     Lock the recipe; check the moment; read the columns as typed; write the further version; lay the spans of the
-    tools on this recipe anew, with their families.
+    tools on this recipe anew, with their families; say whether their tags still say what is so.
     """
     ReleaseSystem.objects.select_for_update(no_key=True).get(pk=system.pk)
     begins = at if valid_from is None else in_bounds(valid_from, "valid_from")
@@ -63,7 +64,9 @@ def add_version(
         raise Refused(_("There is a version from that moment already."), "valid_from")
     values = _read(columns, known=system.code)
     version = RecipeVersion.objects.create(system=system, valid_from=begins, **values)
-    lay_anew(tools_on(system.code).values_list("pk", flat=True))
+    tools = list(tools_on(system.code).values_list("pk", flat=True))
+    lay_anew(tools)
+    wanted.keep(tools)
     return version
 
 

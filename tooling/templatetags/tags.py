@@ -18,7 +18,7 @@ register = template.Library()
 def tag_of(context: template.Context) -> dict[str, Any]:
     """The tag of the tool of this page."""
     tool, at, zone, person = (context[name] for name in ("tool", "now", "zone", "user"))
-    want = want_of(tool)
+    want = want_of(tool, at)
     kept = {name: context.get(name) for name in ("tool", "summary", "may_log", "user", "now", "zone", "csrf_token")}
     if want is None:
         return {**kept, "tag": {}}

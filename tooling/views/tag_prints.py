@@ -123,8 +123,7 @@ def _context(request: HttpRequest, form: TagForm, choice: TagChoice, where: Site
         "may_print": can_print(request.user),
         "may_lead": can_lead(request.user),
         "here": request.get_full_path(),
-        "held_too": not choice.held
-        and choice.tools.filter(summary__held_since__isnull=False, summary__retired=False).exists(),
+        "held_too": not choice.held and choice.tools.held().exists(),
         **_said(choice),
     }
 

@@ -30,7 +30,7 @@ def tags(request: HttpRequest) -> HttpResponse:
     page = Paginator(wanted().select_related("tool", "lost_by"), PAGE).get_page(request.GET.get("page"))
     found = [
         (want, reason(want.tag, want.now, want.other, frame["now"], frame["zone"]))
-        for want in wants(list(page.object_list))
+        for want in wants(list(page.object_list), frame["now"])
     ]
     context = {
         "page": page,

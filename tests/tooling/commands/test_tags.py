@@ -72,7 +72,7 @@ def test_held_tags_are_of_those_that_are_held(printed):
     (page,) = printed("--held", "--all", "--stock", "a7")[2]
     assert "Held: do not use" in page
     assert "a crack" in page
-    with pytest.raises(CommandError, match=r"Not held, so that no tag hangs on it: DECK-1, HULL-1\."):
+    with pytest.raises(CommandError, match=r"Not held, or retired, so that no tag hangs on it: DECK-1, HULL-1\."):
         printed("--held", "DECK-1", "DECK-2", "HULL-1")
 
 

@@ -6,8 +6,8 @@ import pytest
 
 from shared.units import US
 from tests.tooling.views.works import NOW, ago, do, mold, open_shop
-from tooling.models import Person, Place, Shop, Summary
-from tooling.selectors import tag_lines
+from tooling.models import Person, Place, Shop, Summary, Tool
+from tooling.selectors import holds, tag_lines
 from tooling.selectors.tags import held_tags, place_tags, tool_tags
 from tooling.words import on_tags
 
@@ -161,3 +161,22 @@ def test_formal_records_want_someone_else_and_what_is_free_has_no_tag(hull):
     tag = held_tags([hull.pk], NOW)[hull.pk]
     assert [one.why for one in tag.reasons] == ["Stopped"]
     assert "someone else has looked at it" in tag.comes_off
+
+
+def test_what_was_held_for_long_hides_no_reason_of_another(hull, monkeypatch):
+    monkeypatch.setattr(holds, "_MOST", 3)
+    do("hold", hull, at=ago(days=3), reason="crack")
+    for hours in range(4):
+        do("log_pull", hull, at=ago(hours=20 - hours), came_off="free")
+    other = mold("K-1", None)
+    do("hold", other, at=ago(hours=2), reason="chip")
+    do("hold", other, at=ago(hours=1), reason="soft")
+    found = held_tags([hull.pk, other.pk], NOW)
+    assert [[one.why for one in tag.reasons] for tag in found.values()] == [["“crack”"], ["“chip”", "“soft”"]]
+
+
+def test_a_retired_tool_has_no_held_tag(hull):
+    do("hold", hull, at=ago(hours=2), reason="crack")
+    do("retire", hull, at=ago(hours=1), reason="worn out")
+    Summary.objects.filter(tool=hull).update(held_since=ago(hours=2))
+    assert (held_tags([hull.pk], NOW), list(Tool.objects.held())) == ({}, [])

@@ -1,6 +1,6 @@
 """Which tools want a tag: new ones, moved ones, changed ones, and those whose tag is lost."""
 
-from datetime import timedelta
+from datetime import UTC, timedelta
 
 import pytest
 
@@ -15,6 +15,7 @@ from tooling.services.catalogue import change_tool
 from tooling.services.places import change_place
 from tooling.services.tags.lost import rub_out_lost, tag_lost
 from tooling.services.tags.printed import mark, put_back
+from tooling.words.tags import reason
 
 __all__ = ["morning"]
 pytestmark = pytest.mark.django_db
@@ -31,7 +32,7 @@ def listed():
 
 
 def printed(*tools, by, at=NOW):
-    return mark(facts(one.pk for one in tools), by=by, at=at, count=len(tools), given={})
+    return mark(facts((one.pk for one in tools), at), by=by, at=at, count=len(tools), given={})
 
 
 def test_a_new_tool_is_listed_until_it_is_printed(deck, lead):
@@ -51,6 +52,13 @@ def test_another_home_and_another_name_of_its_home(deck, lead):
     assert listed() == {"DECK-2A": "moved"}
     do("move", deck, place=Place.objects.get(code="A"), home=True)
     assert listed() == {}
+    twin = Place.objects.create(code="C", name="Rack A")
+    do("move", deck, place=twin, home=True)
+    [want] = wants(wanted(), NOW)
+    assert reason(want.tag, want.now, want.other, NOW, UTC).startswith(
+        "Moved: its home is Rack A (C) now, its tag says"
+    )
+    do("move", deck, place=Place.objects.get(code="A"), home=True)
     change_place(Place.objects.get(code="A"), {"name": "Rack by the door"})
     assert listed() == {"DECK-2A": "moved"}
 
@@ -69,21 +77,15 @@ def test_another_home_and_another_name_of_its_home(deck, lead):
 def test_what_stands_on_the_tag_has_changed(deck, lead, column, value):
     printed(deck, by=lead)
     change_tool(deck, by=lead, at=NOW, columns={column: value})
-    [want] = wants(wanted().select_related("tool"))
+    [want] = wants(wanted().select_related("tool"), NOW)
     assert (want.tag.wanted, want.other) == ("changed", [column])
     deck.refresh_from_db()
     printed(deck, by=lead)
     assert listed() == {}
 
 
-def test_what_is_not_on_the_tag_changes_nothing(deck, lead):
-    printed(deck, by=lead)
-    change_tool(deck, by=lead, at=NOW, columns={"note": "flange chipped", "hand": "L"})
-    assert listed() == {}
-
-
 def test_what_was_changed_while_the_file_was_made_is_wanted_anew(deck, lead):
-    said = facts([deck.pk])
+    said = facts([deck.pk], NOW)
     change_tool(deck, by=lead, at=NOW, columns={"name": "Deck, new"})
     mark(said, by=lead, at=NOW, count=1, given={})
     assert listed() == {"DECK-2A": "changed"}

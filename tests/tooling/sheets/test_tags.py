@@ -27,8 +27,8 @@ def listed():
 def test_what_goes_out_comes_in_equal(tmp_path, morning, lead, hand):
     rack = Place.objects.create(code="A", name="Rack A")
     tools = [mold(f"M{n}", morning, pulls=None, place=rack, mass_kg=n) for n in range(1, 5)]
-    mark(facts([tools[0].pk]), by=lead, at=NOW, count=1, given={})
-    put_back(mark(facts([tools[1].pk]), by=lead, at=NOW, count=1, given={}), by=lead, at=NOW)
+    mark(facts([tools[0].pk], NOW), by=lead, at=NOW, count=1, given={})
+    put_back(mark(facts([tools[1].pk], NOW), by=lead, at=NOW, count=1, given={}), by=lead, at=NOW)
     tag_lost(tools[2], by=hand, recorded_by=hand, at=NOW)
     say_reserved("http://192.168.2.30:8000", shown="http://192.168.2.30:8000", by=lead, at=NOW)
     before = {"M2": "spoilt", "M3": "lost", "M4": "new"}

@@ -93,11 +93,10 @@ def _of_tools(within: set[int] | None) -> list[int]:
 
 
 def _only_held(tools: list[int], *, named: bool) -> list[int]:
-    hung = Tool.objects.filter(pk__in=tools, summary__held_since__isnull=False, summary__retired=False)
-    held = set(hung.values_list("pk", flat=True))
+    held = set(Tool.objects.held().filter(pk__in=tools).values_list("pk", flat=True))
     if named and (free := [key for key in tools if key not in held]):
         names = ", ".join(Tool.objects.filter(pk__in=free).values_list("code", flat=True))
-        raise CommandError(f"Not held, so that no tag hangs on it: {names}.")
+        raise CommandError(f"Not held, or retired, so that no tag hangs on it: {names}.")
     return [key for key in tools if key in held]
 
 

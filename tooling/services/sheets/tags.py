@@ -15,7 +15,7 @@ from tooling.services.tags import wanted
 
 _NAME = "tags"
 _TIMES = ("printed_at", "spoilt_at", "lost_at")
-_PEOPLE = ("printed_by", "lost_by")
+_PEOPLE = ("printed_by", "lost_by", "lost_recorded_by")
 
 
 def _take(rows: Iterable[Row], load: Load) -> None:
@@ -69,11 +69,19 @@ def _write(load: Load) -> int:
 def _row(said: dict[str, Any], tool: int, person: dict[str, int]) -> TagPrint:
     return TagPrint(
         tool_id=tool,
-        said={name: said[_column(name)] for name in SAID} if said["printed_at"] is not None else {},
+        said=_on_tag(said) if said["printed_at"] is not None else {},
         printed_by_id=person.get(said["printed_by"]),
         lost_by_id=person.get(said["lost_by"]),
+        lost_recorded_by_id=person.get(said["lost_recorded_by"]),
         **{name: said[name] for name in _TIMES},
     )
+
+
+def _on_tag(row: dict[str, Any]) -> dict[str, str]:
+    """What the row says of the tag. These are on every tag: where one is blank, the sheet does not know it."""
+    said = {name: row[_column(name)] for name in SAID}
+    surely = {"code", "kind", "name", "family", *(["home_code"] if said["home"] else [])}
+    return {name: words for name, words in said.items() if words or name not in surely}
 
 
 def _give() -> Iterator[dict[str, Any]]:
@@ -100,5 +108,6 @@ _COLUMNS = (
     Column("spoilt_at", cells.INSTANT),
     Column("lost_at", cells.INSTANT),
     Column("lost_by", cells.name(80), empty=""),
+    Column("lost_recorded_by", cells.name(80), empty=""),
 )
 SHEET = Sheet(_NAME, _COLUMNS, _take, _write, _give)

@@ -35,10 +35,13 @@ def _of(column: str, kind: str, codes: Mapping[int, str], site_url: str, keep: b
 
 
 def _keep(column: str, made: Mapping[int, qr.Matrix]) -> None:
-    """In place of those for an older address. Of two that make the same code at once, the later writes it again."""
+    """In place of those for an older address. Of two that make the same code at once, the later writes it again.
+
+    In one order, so that neither waits for the other.
+    """
     rows = [
         TagCode(**{f"{column}_id": key}, address=one.address, modules=one.modules, dark=one.dark)
-        for key, one in made.items()
+        for key, one in sorted(made.items())
     ]
     fields = ["address", "modules", "dark"]
     TagCode.objects.bulk_create(rows, update_conflicts=True, unique_fields=[column], update_fields=fields)

@@ -34,8 +34,8 @@ def mark(
     keys = sorted(said)
     for start in range(0, len(keys), PIECE):
         piece = keys[start : start + PIECE]
-        list(TagPrint.objects.select_for_update(of=("self",)).filter(tool__in=piece).values_list("pk"))
-        now = facts(piece)
+        list(TagPrint.objects.select_for_update(of=("self",)).filter(tool__in=piece).order_by("pk").values_list("pk"))
+        now = facts(piece, at)
         rows = [TagPrint(tool_id=pk, said=dict(said[pk]), printed_at=at, printed_by=by, run=run) for pk in now]
         for row in rows:
             row.wanted = why(row, now[row.tool_id])

@@ -106,7 +106,7 @@ def _printed(
     places = list(Place.objects.filter(pk__in=asked.places).order_by("code").values_list("pk", flat=True))
     if not tools and not places:
         raise Refused(_("What was chosen is not there any more."))
-    said = {} if asked.held else facts(tools)
+    said = {} if asked.held else facts(tools, at)
     make(
         Chosen(tools=tools, places=places, held=asked.held), path, at=at, stock=asked.on, start=asked.start,
         cut_marks=asked.cut_marks, gates=asked.gates, units=asked.units, site_url=settings.SITE_URL, progress=tell,

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 
 from django.db import DEFAULT_DB_ALIAS, connections, transaction
 
+from shared import clock
 from tooling.models import Place, Summary, TagPrint, TagWanted, Tool
 from tooling.selectors.tag_facts import facts, why
 
@@ -21,8 +22,10 @@ def keep(tools: Iterable[int]) -> None:
 @transaction.atomic
 def _keep(tools: list[int]) -> None:
     # Read only when the rows are locked: a tag that is printed at this moment must not be judged by what it was.
-    rows = {one.tool_id: one for one in TagPrint.objects.select_for_update(of=("self",)).filter(tool__in=tools)}
-    now = facts(tools)
+    # In one order, so that nobody waits for somebody who waits for him.
+    locked = TagPrint.objects.select_for_update(of=("self",)).filter(tool__in=tools).order_by("pk")
+    rows = {one.tool_id: one for one in locked}
+    now = facts(tools, clock.now())
     new = [TagPrint(tool_id=pk, wanted=TagWanted.NEW) for pk in now if pk not in rows]
     TagPrint.objects.bulk_create(new, batch_size=PIECE, ignore_conflicts=True)
     other: dict[str, list[int]] = defaultdict(list)
@@ -42,4 +45,4 @@ def fill(using: str = DEFAULT_DB_ALIAS) -> None:
     """Rows for the tools that have none yet, as after an upgrade. Does nothing before all tables are there."""
     tables = set(connections[using].introspection.table_names())
     if using == DEFAULT_DB_ALIAS and {TagPrint._meta.db_table, Summary._meta.db_table} <= tables:
-        keep(Tool.objects.filter(tag=None).values_list("pk", flat=True))
+        keep(Tool.objects.filter(tag=None, summary__isnull=False).values_list("pk", flat=True))
