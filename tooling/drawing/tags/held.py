@@ -24,6 +24,8 @@ _TAPES = (1.0, 0.7, 0.5)
 _HOLE = 5.0
 # Large letters for the three words, of the width of a label; small ones of the words before a reason.
 _SAYS, _SMALL = 6.4, 0.76
+# What the words keep free under what stands above them, in gaps; a code may reach up to that.
+_UNDER = 0.5
 # How many lines the first reason keeps when it has to be cut.
 _CUT = (6, 4, 3, 2, 1)
 # And how many since when and by whom then have.
@@ -106,7 +108,7 @@ def _standing(facts: HeldTag, look: Sizes, part: float) -> _Head | None:
     y += fitted.high + look.gap * 0.4
     says = _says(facts, look, look.inner)
     boxes.append(Box(look.margin, y, look.inner, says.high, says.html(), "says", says.look))
-    return _Head(tuple(boxes), y + says.high + look.gap * 0.5, fitted.capital)
+    return _Head(tuple(boxes), y + says.high + look.gap * _UNDER, fitted.capital)
 
 
 def _lying(facts: HeldTag, look: Sizes, part: float) -> _Head | None:
@@ -126,7 +128,7 @@ def _lying(facts: HeldTag, look: Sizes, part: float) -> _Head | None:
     ]
     below = boxes[-1].bottom
     boxes.insert(0, _tape(look.margin, top, tape_wide, below - top))
-    return _Head(tuple(boxes), below + look.gap * 0.6, fitted.capital)
+    return _Head(tuple(boxes), below + look.gap * _UNDER, fitted.capital)
 
 
 def _tape(x: float, y: float, wide: float, high: float) -> Box:
@@ -142,7 +144,7 @@ def _says(facts: HeldTag, look: Sizes, wide: float) -> Text:
 
 def _words(facts: HeldTag, look: Sizes, top: float, corner: Box, way: _Way, size: float) -> list[Box]:
     """The reasons, and when the tag comes off; NoRoom where they do not fit."""
-    if corner.y < top - look.gap * 0.6:
+    if corner.y < top - look.gap * _UNDER:
         raise NoRoom
     column = Column(look.margin, top, look.inner, look.high - look.margin, look.gap * 0.4, corner)
     for at, reason in enumerate(facts.reasons[: way.shown]):

@@ -57,6 +57,16 @@ def check(tag: Tag) -> None:
         assert high <= box.high + 0.06, box
 
 
+def checked(facts, wide, high) -> Tag | None:
+    """None where there is no room for it."""
+    try:
+        tag = draw(facts, wide, high, qr=MATRIX)
+    except Refused:
+        return None
+    check(tag)
+    return tag
+
+
 @pytest.mark.parametrize("size", said.SIZES.values(), ids=said.SIZES)
 def test_nothing_overlaps_and_all_words_are_within_their_boxes(size):
     for facts in said.tool_tags():
@@ -79,6 +89,12 @@ def test_a_held_tag_says_why_on_every_stock(size):
     for tag in laid_out(said.held_tags(), size):
         check(tag)
         assert {box.name for box in tag.boxes} >= {"tape", "code", "says", "reason", "since", "qr"}
+
+
+@pytest.mark.parametrize("ratio", [0.6, 0.79, 1, 1.27, 1.6])
+def test_a_held_tag_of_any_size_keeps_the_quiet_of_its_code(ratio):
+    sizes = [(wide / 10, round(wide * ratio / 10, 1)) for wide in range(336, 720, 48)]
+    assert sum(bool(checked(said.held(), *size)) for size in sizes) > 3
 
 
 @pytest.mark.parametrize("stock", said.STOCKS)
