@@ -4,6 +4,7 @@ The cuts of the font have neither kerning nor ligatures, so that the widths of i
 what is measured here is what is drawn.
 """
 
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -12,11 +13,12 @@ from pathlib import Path
 FONTS = Path(__file__).resolve().parent / "fonts"
 PLAIN, HALF, BOLD = 400, 600, 700
 FILES = {PLAIN: "shop-paper-plain.woff2", HALF: "shop-paper-half.woff2", BOLD: "shop-paper-bold.woff2"}
-# Of the em: how tall a capital is, and what a line of letters takes above and below where they stand.
-CAPITAL, ABOVE, BELOW = 0.7, 1.03, 0.3
-LINE = ABOVE + BELOW
-# A letter that the font lacks is drawn with one of the machine's own, hardly ever wider than it is tall.
-_STRANGE = 1.0
+# How tall a capital is, of the em
+CAPITAL = 0.7
+# A letter that the font lacks is drawn with one of the machine's own: hardly ever wider than it is tall, a picture
+# somewhat, and two dashes by their names.
+_STRANGE, _PICTURE = 1.0, 1.3
+_DASHES = {"\N{TWO-EM DASH}": 2.0, "\N{THREE-EM DASH}": 3.0}
 # Tried one after the other, in mm
 _STEP = 0.05
 
@@ -32,7 +34,7 @@ class Fitted:
 def width(text: str, size: float, weight: int = PLAIN) -> float:
     """What a text takes on one line."""
     widths = _widths(weight)
-    return size * sum(widths.get(letter, _STRANGE) for letter in text)
+    return size * sum(widths[letter] if letter in widths else _strange(letter) for letter in text)
 
 
 def wrapped(text: str, wide: float, size: float, weight: int = PLAIN) -> list[str]:
@@ -65,17 +67,6 @@ def fitted(
     return None
 
 
-def shortened(text: str, wide: float, *, size: float, weight: int = PLAIN, lines: int = 1) -> Fitted:
-    """The text at that size on so many lines; what is too much ends in a sign that there is more."""
-    tried = wrapped(text, wide, size, weight)
-    if len(tried) > lines:
-        last = " ".join(tried[lines - 1 :])
-        while last and width(f"{last}…", size, weight) > wide:
-            last = last[:-1].rstrip()
-        tried = [*tried[: lines - 1], f"{last}…"]
-    return Fitted(size, tuple(tried))
-
-
 def _pieces(word: str, wide: float, size: float, weight: int) -> list[str]:
     """A word cut into pieces that fit, each of one letter at least."""
     pieces = [""]
@@ -84,6 +75,10 @@ def _pieces(word: str, wide: float, size: float, weight: int) -> list[str]:
             pieces.append("")
         pieces[-1] += letter
     return pieces
+
+
+def _strange(letter: str) -> float:
+    return _DASHES.get(letter) or (_PICTURE if unicodedata.category(letter) == "So" else _STRANGE)
 
 
 @cache

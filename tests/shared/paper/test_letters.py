@@ -8,14 +8,18 @@ from tests.shared.paper.needs import pango
 LONG = "Sea kayak 520 deck, second mold, with the recess for the day hatch and the fittings of the rudder"
 
 
+def drawn_mm(text, size, weight=letters.PLAIN):
+    style = f'style="margin:0;font:{weight} {size}mm/1 Shop Paper;white-space:nowrap;float:left"'
+    page = document.laid_out(f"<p {style}>{text}</p>", css="@page { size: 300mm 30mm; margin: 0 }").pages[0]
+    (drawn,) = [box for box in page._page_box.descendants() if getattr(box, "text", "") == text]
+    return drawn.width * 25.4 / 96
+
+
 @pango
 @pytest.mark.parametrize("weight", letters.FILES)
 def test_what_is_measured_is_what_is_drawn(weight):
     text = "AVATAR.To fil - Wyß 12,5 łódź ÅÄÖ"
-    style = f'style="margin:0;font:{weight} 10mm/1 Shop Paper;white-space:nowrap;float:left"'
-    page = document.laid_out(f"<p {style}>{text}</p>", css="@page { size: 300mm 30mm; margin: 0 }").pages[0]
-    (drawn,) = [box for box in page._page_box.descendants() if getattr(box, "text", "") == text]
-    assert drawn.width * 25.4 / 96 == pytest.approx(letters.width(text, 10, weight), abs=0.05)
+    assert drawn_mm(text, 10, weight) == pytest.approx(letters.width(text, 10, weight), abs=0.05)
 
 
 def test_no_line_is_wider_than_its_room():
@@ -45,13 +49,12 @@ def test_words_are_not_cut_while_a_smaller_size_keeps_them_whole():
     assert one.lines == ("Countersunk",)
 
 
-def test_what_is_too_much_says_that_there_is_more():
-    short = letters.shortened(LONG, 40, size=4, lines=2)
-    assert len(short.lines) == 2
-    assert short.lines[1].endswith("…")
-    assert all(letters.width(line, 4) <= 40 for line in short.lines)
-    assert letters.shortened("Deck", 40, size=4).lines == ("Deck",)
-
-
 def test_letters_of_other_scripts_get_room_of_their_own():
     assert letters.width("船", 4) == 4
+    assert letters.width("🛶", 10) == 13
+
+
+@pango
+@pytest.mark.parametrize("text", ["🛶" * 20, "⸻", "⸺", "船" * 8])
+def test_letters_that_the_font_lacks_are_hardly_wider_than_is_reckoned(text):
+    assert drawn_mm(text, 10) <= letters.width(text, 10)

@@ -18,6 +18,9 @@ BETWEEN = "·"
 # What a line keeps free, of its width: a printer's driver may place a letter a hair beside its place.
 _SPARE = 0.995
 
+# Controls, halves of letters, and what says how to write; but signs that make one of several letters stay.
+_SHAPELESS, _JOINERS = ("Cc", "Cs", "Cf"), "\N{ZERO WIDTH JOINER}\N{ZERO WIDTH NON-JOINER}"
+
 Word = tuple[str, int]
 Row = tuple[Word, ...]
 
@@ -70,9 +73,9 @@ def words_of(*runs: tuple[str, int]) -> list[Word]:
 
 @lru_cache(maxsize=1024)
 def tidy(text: str) -> str:
-    """A text without what has no shape on paper, its accents on their letters, one blank between words."""
+    """A text without what has no shape on paper or turns its letters about, its accents on them, one blank a gap."""
     text = re.sub(r"[^\S\N{NO-BREAK SPACE}]+", " ", unicodedata.normalize("NFC", text)).strip()
-    return "".join(letter for letter in text if unicodedata.category(letter) not in ("Cc", "Cs"))
+    return "".join(letter for letter in text if letter in _JOINERS or unicodedata.category(letter) not in _SHAPELESS)
 
 
 def fit(words: Sequence[Word], wide: float, size: float, *, most: int | None = None) -> Text:

@@ -21,6 +21,8 @@ def test_a_number_stays_with_its_unit_and_what_has_no_shape_goes():
     text = plain(f"At most {number}", width("At most 60", 3) + 0.1, 3)
     assert [row[-1][0] for row in text.rows] == ["most", number]
     assert tidy(" a\x07\n  b\te\N{COMBINING ACUTE ACCENT} ") == "a b é"
+    assert tidy("KO\N{RIGHT-TO-LEFT OVERRIDE}LD hull\N{SOFT HYPHEN}form") == "KOLD hullform"
+    assert tidy("क्\N{ZERO WIDTH JOINER}ष") == "क्\N{ZERO WIDTH JOINER}ष"
 
 
 def test_what_is_cut_says_that_there_is_more():
