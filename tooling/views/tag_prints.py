@@ -24,7 +24,7 @@ from tooling.services.tags import run as service
 from tooling.services.tags.printed import put_back as put_back_service
 from tooling.views.frame import framed
 from tooling.views.tag_previews import FIRST, preview, with_looks
-from tooling.words.tag_site import NUMBER, OWN, Site, site
+from tooling.words.tag_site import NUMBER, OWN, Site, against, site
 
 # What was chosen last on this machine: the printer stands beside it, whoever prints.
 _COOKIE, _YEAR = "tags", 365 * 24 * 60 * 60
@@ -58,9 +58,10 @@ def print_tags(request: HttpRequest) -> HttpResponse:
 def _check(form: TagForm, choice: TagChoice, where: Site) -> None:
     """What stands against printing at all."""
     if where.kind == OWN and not form.cleaned_data["sure"]:
-        form.add_error("sure", _("No phone can open these tags. Tick it, if they are to be printed all the same."))
+        tick = _("Tick it, if they are to be printed all the same.")
+        form.add_error("sure", f"{against(where)} {tick}")
     if where.kind == NUMBER:
-        form.add_error(None, _("First a lead has to say that the address is reserved for this machine."))
+        form.add_error(None, against(where))
     if libraries.missing():
         form.add_error(None, lacking())
     if not choice.count:

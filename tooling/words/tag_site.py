@@ -4,6 +4,8 @@ import ipaddress
 from dataclasses import dataclass
 from urllib.parse import urlsplit
 
+from django.utils.translation import gettext as _
+
 from shared.run.address import is_own, lan_address
 
 FREE, OWN, NUMBER = "free", "own", "number"
@@ -25,6 +27,19 @@ def site(url: str, reserved: str) -> Site:
     if _is_number(urlsplit(url).hostname or "") and url != reserved:
         return Site(url, NUMBER)
     return Site(url, FREE)
+
+
+def against(where: Site) -> str:
+    """What stands against printing tags that lead there; "" where nothing does."""
+    if where.kind == OWN:
+        return _("A phone cannot open these tags: %(url)s is this machine alone.") % {"url": where.url}
+    if where.kind == NUMBER:
+        message = _(
+            "These tags lead to %(url)s, a number that the router may give to another machine one day. A lead has it "
+            "reserved there for this machine and says so under Tags."
+        )
+        return message % {"url": where.url}
+    return ""
 
 
 def _line(url: str) -> str:

@@ -100,7 +100,7 @@ def test_a_size_of_ones_own_and_no_gates(printed):
     ("site", "reserved", "said"),
     [
         ("http://127.0.0.1:8000", "", "A phone cannot open these tags"),
-        ("http://192.168.1.20:8000", "", "a number that the router may give to another machine"),
+        ("http://192.168.1.20:8000", "", "A lead has it reserved there for this machine and says so under Tags."),
         ("http://192.168.1.20:8000", "http://192.168.1.20:8000", ""),
         ("https://shop.example", "", ""),
     ],

@@ -155,14 +155,14 @@ def test_an_address_that_only_this_machine_opens_wants_a_tick(sign_in, rack, set
     page = client.get("/tags/").text
     assert "A phone cannot open this" in page
     assert "passwords and PINs then cross it readable" in page
-    assert "No phone can open" in client.post(f"{PRINT}?tool=WING4", LABELS).text
+    assert "A phone cannot open these tags: " in client.post(f"{PRINT}?tool=WING4", LABELS).text
     printed(client.post(f"{PRINT}?tool=WING4", {**LABELS, "sure": "on"}), client)
 
 
 def test_a_number_has_to_be_reserved_and_only_that_one_counts(sign_in, rack, settings, lead):
     settings.SITE_URL = number = "http://192.168.1.20:8000"
     client = sign_in("hand")
-    assert "First a lead" in client.post(f"{PRINT}?tool=WING4", LABELS).text
+    assert "says so under Tags" in client.post(f"{PRINT}?tool=WING4", LABELS).text
     assert client.post("/tags/reserved/", {"address": number}).status_code == 403
     client = sign_in("lead")
     assert client.post("/tags/reserved/", {"address": "http://192.168.1.9"}, follow=True).text.count("has changed") == 1
@@ -171,7 +171,7 @@ def test_a_number_has_to_be_reserved_and_only_that_one_counts(sign_in, rack, set
     assert f"Tags open {number}" in client.get("/tags/").text
     printed(client.post(f"{PRINT}?tool=WING4", LABELS), client)
     settings.SITE_URL = "http://192.168.1.21:8000"
-    assert "First a lead" in client.post(f"{PRINT}?tool=WING4", LABELS).text
+    assert "says so under Tags" in client.post(f"{PRINT}?tool=WING4", LABELS).text
 
 
 def test_without_pango_a_sentence_says_what_to_install(sign_in, rack, monkeypatch):

@@ -18,7 +18,7 @@ from shared.talking import progress_line
 from tooling.models import Place, Shop, Tool, Units
 from tooling.selectors.places import below
 from tooling.services.tags.printing import Chosen, Printed, make
-from tooling.words.tag_site import NUMBER, OWN, Site, site
+from tooling.words.tag_site import Site, against, site
 
 
 class Command(ShopCommand):
@@ -109,15 +109,8 @@ def _named(called: Callable[[str], QuerySet[Any]], codes: list[str], what: str) 
 
 
 def _warning(where: Site) -> str:
-    if where.kind == OWN:
-        line = f" Give the shop an address of the house: {where.line}" if where.line else ""
-        return f"A phone cannot open these tags: {where.url} is this machine alone.{line}"
-    if where.kind == NUMBER:
-        return (
-            f"These tags lead to {where.url}, a number that the router may give to another machine one day. Have it "
-            "reserved there, and say so under Tags."
-        )
-    return ""
+    warning = against(where)
+    return f"{warning} Give the shop an address of the house: {where.line}" if where.line else warning
 
 
 def _as_json(path: Path, stock: stocks.Stock, printed: Printed, warning: str) -> dict[str, Any]:
