@@ -48,7 +48,7 @@ def wrapped(text: str, wide: float, size: float, weight: int = PLAIN) -> list[st
             continue
         if line:
             lines.append(line)
-        *whole, line = _pieces(word, wide, size, weight)
+        *whole, line = pieces(word, wide, size, weight)
         lines += whole
     return [*lines, line] if line else lines
 
@@ -67,14 +67,17 @@ def fitted(
     return None
 
 
-def _pieces(word: str, wide: float, size: float, weight: int) -> list[str]:
+def pieces(word: str, wide: float, size: float, weight: int = PLAIN) -> list[str]:
     """A word cut into pieces that fit, each of one letter at least."""
-    pieces = [""]
+    cut, taken = [""], 0.0
     for letter in word:
-        if pieces[-1] and width(pieces[-1] + letter, size, weight) > wide:
-            pieces.append("")
-        pieces[-1] += letter
-    return pieces
+        long = width(letter, size, weight)
+        if cut[-1] and taken + long > wide:
+            cut.append("")
+            taken = 0.0
+        cut[-1] += letter
+        taken += long
+    return cut
 
 
 def _strange(letter: str) -> float:

@@ -143,10 +143,15 @@ def read_size(text: str) -> Size:
         message = _("“%(text)s” is no size. Write width and height in mm, such as 90x50.")
         raise Refused(message % {"text": text}, "size")
     wide, high = (float(side.replace(",", ".")) for side in match.groups())
+    check_size(wide, high)
+    return wide, high
+
+
+def check_size(wide: float, high: float) -> None:
+    """Refuse sides that no tag has."""
     if not all(SMALLEST <= side <= LARGEST for side in (wide, high)):
         message = _("The sides of a tag are %(least)d to %(most)d mm; these are %(wide)g and %(high)g.")
         raise Refused(message % {"least": SMALLEST, "most": LARGEST, "wide": wide, "high": high}, "size")
-    return wide, high
 
 
 def _on_sheet(name: str, size: Size) -> Stock:

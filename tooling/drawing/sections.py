@@ -39,6 +39,11 @@ def kind_mark(kind: str) -> str:
     return f'<svg class="kind-mark" viewBox="0 0 44 30" role="img" aria-label="{label}" {XMLNS}>{drawn}</svg>'
 
 
+def black_mark(kind: str) -> str:
+    """The same for paper, where nothing lends it an ink."""
+    return kind_mark(kind).replace("currentColor", "#000")
+
+
 def kind_picture(kind: str, *, part_in: bool = False, held: bool = False) -> str:
     """The section at the size of a picture; it stands where no photograph has been taken."""
     drawn = _LARGE[kind]() + (_weave() if part_in else "") + (_taped_over() if held else "")

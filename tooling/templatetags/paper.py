@@ -4,7 +4,7 @@ from django import template
 from django.utils.safestring import SafeString, mark_safe
 
 from tooling.calc.tape import Tape
-from tooling.drawing import sections
+from tooling.drawing.sections import black_mark
 from tooling.drawing.tally import on_paper, tally_svg
 
 register = template.Library()
@@ -21,4 +21,4 @@ def paper_tally(tape: Tape | None, code: str) -> SafeString | str:
 @register.simple_tag
 def paper_mark(kind: str) -> SafeString:
     """The small section of a kind in black."""
-    return mark_safe(sections.kind_mark(kind).replace("currentColor", "#000"))  # noqa: S308  (our own drawing)
+    return mark_safe(black_mark(kind))  # noqa: S308  (our own drawing)

@@ -1,7 +1,5 @@
 """From HTML to PDF: the bundled font, nothing fetched, and a sentence where Pango is missing."""
 
-import subprocess
-import sys
 from io import BytesIO
 
 import pypdfium2
@@ -11,7 +9,6 @@ from pypdf import PdfReader
 
 from shared.errors import Refused
 from shared.paper import document
-from tests.guards.tree import ROOT
 from tests.shared.paper.needs import pango
 
 SIZE = "@page { size: 100mm 60mm; margin: 0 }"
@@ -46,12 +43,3 @@ def test_without_pango_the_line_to_type_is_said(monkeypatch):
     monkeypatch.setattr(document.libraries, "missing", lambda: ["pango-1.0"])
     with pytest.raises(Refused, match=r"apt-get install libpango-1\.0-0"):
         document.pdf("<p>x</p>")
-
-
-def test_what_draws_is_imported_by_nothing_that_does_not_draw():
-    ask = (
-        "import sys, shared.wsgi; from django.urls import get_resolver; get_resolver().url_patterns; "
-        "print([name for name in ('weasyprint', 'fontTools', 'segno', 'pypdf') if name in sys.modules])"
-    )
-    told = subprocess.run([sys.executable, "-c", ask], cwd=ROOT, capture_output=True, text=True, check=True)
-    assert told.stdout.strip() == "[]"

@@ -7,7 +7,7 @@ import base64
 from functools import cache, lru_cache
 
 from tooling.drawing.lines import torn_strip
-from tooling.drawing.sections import XMLNS, kind_mark
+from tooling.drawing.sections import XMLNS, black_mark
 
 # How wide the marks are for their height.
 MARK = 44 / 30
@@ -21,7 +21,7 @@ _BEFORE, _BETWEEN, _STROKES = 0.16, 0.17, 4
 @cache
 def kind(of: str) -> str:
     """The hatched section of a kind."""
-    return _picture(kind_mark(of).replace("currentColor", "#000"))
+    return _picture(black_mark(of))
 
 
 def shelf() -> str:

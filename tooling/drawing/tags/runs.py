@@ -8,7 +8,7 @@ from functools import lru_cache
 from html import escape
 from itertools import groupby, pairwise
 
-from shared.paper.letters import PLAIN, width
+from shared.paper.letters import PLAIN, pieces, width
 
 # From one line to the next, of the em
 LEADING = 1.24
@@ -43,11 +43,6 @@ class Text:
     def wide(self) -> float:
         """Its widest line."""
         return max((_row_width(row, self.size) for row in self.rows), default=0)
-
-    @property
-    def said(self) -> str:
-        """All of it in one line."""
-        return " ".join(word for row in self.rows for word, _weight in row)
 
     @property
     def look(self) -> str:
@@ -126,17 +121,7 @@ def _rows(words: Iterable[Word], wide: float, size: float) -> Iterable[Row]:
 
 def _pieces(word: str, weight: int, wide: float, size: float) -> Iterable[str]:
     """The word, or where it is wider than a line, what has room on each."""
-    if _width(word, weight) * size <= wide:
-        yield word
-        return
-    piece, taken = "", 0.0
-    for letter in word:
-        long = _width(letter, weight) * size
-        if piece and taken + long > wide:
-            yield piece
-            piece, taken = "", 0.0
-        piece, taken = piece + letter, taken + long
-    yield piece
+    return (word,) if _width(word, weight) * size <= wide else pieces(word, wide, size, weight)
 
 
 def _ended(words: list[Word], wide: float, size: float) -> Row:

@@ -5,12 +5,10 @@ from dataclasses import dataclass
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from shared.paper import qr
+from shared.paper import qr, stocks
 
 # The label of 100 x 60 mm, by which all else is drawn larger or smaller.
 WIDE, HIGH = 100.0, 60.0
-# No stock is smaller or larger.
-LEAST, MOST = 20.0, 300.0
 # On small stock the symbol with its quiet zone leaves nearly half of the shorter side to the words.
 _OF_SIDE = 0.55
 # Nothing is printed nearer to the edge: what cuts a sheet is not more exact. Outside of it stand words.
@@ -50,9 +48,7 @@ class Sizes:
 
 def sizes_of(wide: float, high: float, large: float = 1) -> Sizes:
     """The proportions of a tag; refuses one that nobody could read. `large`: head and words larger by so much."""
-    if min(wide, high) < LEAST or max(wide, high) > MOST:
-        message = _("A tag is %(least)d to %(most)d mm wide and high, this one would be %(wide)g × %(high)g mm.")
-        raise Refused(message % {"least": LEAST, "most": MOST, "wide": wide, "high": high}, "size")
+    stocks.check_size(wide, high)
     across, up = (high, wide) if high > wide else (wide, high)
     scale = min(across / WIDE, up / HIGH)
     return Sizes(

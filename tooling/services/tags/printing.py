@@ -75,6 +75,8 @@ def make(
             if tag.left_out:
                 printed.left_out[code] = tag.left_out
             yield tag
+        if not printed.tags:
+            raise _nothing(chosen)
         progress(printed.tags, chosen.count, _("Drawing tags"))
 
     with ExitStack() as until:
@@ -82,8 +84,6 @@ def make(
             draft, file = until.enter_context(drafts.beside(path, _MODE))
         with _written_to(path, only=_FULL):
             printed.pages = sheets.write(drawn(), file, stock, title, start=start, cut_marks=cut_marks)
-        if not printed.tags:
-            raise _nothing(chosen)
         with _written_to(path):
             file.flush()
             draft.replace(path)
