@@ -103,7 +103,7 @@ def _sheet(css: str) -> "CSS":
     """A stylesheet, read once for all documents that have it."""
     from weasyprint import CSS
 
-    return CSS(string=css, font_config=_fonts()[0])
+    return CSS(string=css, font_config=_fonts()[0], url_fetcher=_fetcher())
 
 
 @cache
