@@ -19,6 +19,12 @@ def test_tags_of_what_was_found_from_the_third_place_of_a_sheet(page, transactio
     page.goto("/tools/?q=deck")
     sign_in(page, hand)
     page.get_by_role("link", name="Print tags of these 2").click()
+    for wide, says in ((320, "fitted"), (390, "fitted"), (450, "true")):
+        page.set_viewport_size({"width": wide, "height": 800})
+        box = page.locator(".tag-hold .tag").first.bounding_box()
+        assert (box["x"] >= 0, box["x"] + box["width"] <= wide) == (True, True)
+        assert page.locator(".tag-hold").first.evaluate("one => one.scrollWidth <= one.clientWidth")
+        assert says in page.locator("#looks").inner_text()
     page.locator("[name=stock][value=a4-sheet]").check()
     page.locator("[name=start][value='3']").check()
     assert faults(page) == []

@@ -6,6 +6,7 @@ The policy of our pages refuses style attributes, and takes one sheet of this pa
 import re
 from dataclasses import dataclass
 from functools import cache
+from math import ceil
 from pathlib import Path
 
 from csp.constants import NONCE
@@ -24,6 +25,9 @@ from tooling.selectors.tags import held_tags, place_tags, tool_tags
 from tooling.services.tags import codes
 
 FIRST = 3
+# Pixels in a millimetre, those beside a tag on a screen, and by how many a screen is narrower until it gets smaller.
+_PIXELS, _BESIDE, _STEP = 96 / 25.4, 44, 20
+_NARROWEST = 320
 _STYLE = re.compile(r'(<[a-z][^<>]*?) style="([^"<>]*)"')
 with_looks = csp_update({"style-src": [NONCE]})
 
@@ -49,7 +53,7 @@ def preview(choice: TagChoice, form: TagForm, units: str) -> Looks | None:
         return Looks([], "", refused.message)
     rules: list[str] = []
     tags = [(code, mark_safe(_without_styles(tag.html(), rules))) for code, tag in drawn]  # noqa: S308  (drawn by us)
-    return Looks(tags, mark_safe(_paper_css() + "".join(rules)))  # noqa: S308
+    return Looks(tags, mark_safe(_paper_css() + "".join(rules) + _fitted(stock.wide)))  # noqa: S308
 
 
 def _drawn(choice: TagChoice, wide: float, high: float, *, gates: bool, units: str) -> list[tuple[str, Tag]]:
@@ -72,6 +76,17 @@ def _without_styles(html: str, rules: list[str]) -> str:
         return f'{found[1]} data-look="{len(rules) - 1}"'
 
     return _STYLE.sub(moved, html)
+
+
+def _fitted(wide: float) -> str:
+    """On screens that are narrower than the tag it is made smaller, in steps since zoom takes no lengths."""
+    size = wide * _PIXELS
+    fits = _STEP * ceil((size + _BESIDE) / _STEP)
+    told = f"@media (max-width:{fits - 0.02}px){{.true-size{{display:none}}.fitted{{display:inline}}}}"
+    return told + "".join(
+        f"@media (max-width:{screen + _STEP - 0.02}px){{.tag-hold .tag{{zoom:{(screen - _BESIDE) / size:.3f}}}}}"
+        for screen in range(fits - _STEP, _NARROWEST - 1, -_STEP)
+    )
 
 
 @cache
