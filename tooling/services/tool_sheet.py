@@ -12,7 +12,7 @@ from django.utils.safestring import mark_safe
 from django.utils.translation import get_language
 
 from shared.images import CONTENT_TYPE
-from shared.paper import document, letters, qr
+from shared.paper import document, letters, qr, stocks
 from shared.run.address import is_own
 from shared.units import US
 from tooling.models import Picture
@@ -32,8 +32,10 @@ class Paper:
     height: float
 
 
-# ISO 216 and ANSI/ASME Y14.1
-PAPERS = {"a4": Paper("A4", 210, 297), "letter": Paper("Letter", 215.9, 279.4)}
+PAPERS = {
+    "a4": Paper("A4", *stocks.SHEETS[stocks.A4_SHEET]),
+    "letter": Paper("Letter", *stocks.SHEETS[stocks.LETTER_SHEET]),
+}
 
 
 def usual_paper(units: str) -> str:
