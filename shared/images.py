@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import BinaryIO
 
 from django.utils.translation import gettext as _
-from PIL import Image, UnidentifiedImageError
+from PIL import Image, ImageFile, UnidentifiedImageError
 
 from shared import jpeg
 from shared.errors import Refused
@@ -130,6 +130,8 @@ def _opened(file: BinaryIO) -> Iterator[Image.Image]:
     file.seek(0)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
+        # The library that draws paper lets half a picture pass, for the whole process, once it was imported.
+        ImageFile.LOAD_TRUNCATED_IMAGES = False
         with Image.open(file, formats=formats) as image:
             yield image
 

@@ -6,7 +6,7 @@ import subprocess
 import sys
 
 import pytest
-from PIL import Image, ImageStat
+from PIL import Image, ImageFile, ImageStat
 
 from shared import images
 from shared.errors import Refused
@@ -155,6 +155,12 @@ def test_what_is_no_good_picture_is_refused_with_a_sentence(what, tmp_path):
         images.three_sizes(file)
     assert refused.value.message.startswith(HOSTILE[what].said)
     assert refused.value.message.endswith(".")
+
+
+def test_half_a_picture_is_refused_after_something_was_drawn_on_paper(tmp_path, monkeypatch):
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)  # as WeasyPrint leaves it once it is imported
+    with HOSTILE["half a JPEG"].write(tmp_path / "IMG.jpg").open("rb") as file, pytest.raises(Refused):
+        images.three_sizes(file)
 
 
 def test_heic_without_its_package_says_what_to_do(monkeypatch):
