@@ -11,14 +11,19 @@ from pathlib import Path
 import pypdfium2
 import pytest
 import time_machine
+from django.conf import settings
 from django.test import Client
 from django.urls import reverse
 from PIL import Image
 
+from shared.paper import stocks
+from shared.units import METRIC
 from tests.browser.looking import DRAWN
 from tests.fixtures import shelf
 from tests.guards.tree import ROOT
-from tooling.models import STRIP, Person, Span, Summary, Tried
+from tooling.models import STRIP, Person, Span, Summary, Tool, Tried
+from tooling.services.tags import printing
+from tooling.services.tags.reserved import say_reserved
 
 FOLDER = Path(ROOT, "docs", "pictures")
 MOST = 150_000  # bytes of one picture
@@ -57,9 +62,29 @@ SHOTS = (
     ("pulled-phone", HAND, in_a_mold, PHONE),
     ("find-desk", LEAD, "/tools/?q=deck", DESK),
     ("wall-desk", TABLET, "/wall/", DESK),
+    ("tags-desk", LEAD, "/tags/print/?tool=DECK-2A&tool=HATCH7", DESK),
 )
-# Name of the picture, the address of the PDF, whose first page it shows, and dots per inch
-PAPER = (("sheet", "/tools/DECK-2B/sheet.pdf", 110),)
+
+
+def sheet(file: Path) -> None:
+    """A tool on one page."""
+    client = Client()
+    client.force_login(Person.objects.named(LEAD), backend="shared.access.RoleBackend")
+    file.write_bytes(client.get("/tools/DECK-2B/sheet.pdf").content)
+
+
+def tags(file: Path) -> None:
+    """Tags of every kind of tool, as they come out on an A4 sheet."""
+    tools = list(Tool.objects.filter(code__in=TAGGED).values_list("pk", flat=True))
+    printing.make(
+        printing.Chosen(tools=tools), file, at=datetime.now(UTC), stock=stocks.stock(stocks.A4_SHEET), units=METRIC,
+        site_url=settings.SITE_URL,
+    )  # fmt: skip
+
+
+TAGGED = ("DECK-2A", "HULL520", "HATCH7", "COAM-TRIM", "PLUG520", "TN-THWART", "12.STBD", "SKEGBOX")
+# Name of the picture, what draws the PDF, whose first page it shows, and dots per inch
+PAPER = (("sheet", sheet, 110), ("tags", tags, 110))
 
 
 def keep(name: str, picture: Image.Image) -> None:
@@ -74,6 +99,8 @@ def works(transactional_db, settings):
     with time_machine.travel(next_morning()):
         settings.SITE_URL = "http://192.168.1.20:8000"
         shelf.load()
+        address = settings.SITE_URL
+        say_reserved(address, shown=address, by=Person.objects.named(LEAD), at=datetime.now(UTC))
         Tried.objects.bulk_create(Tried(person=person, step=STRIP) for person in Person.objects.exclude(role=""))
         FOLDER.mkdir(parents=True, exist_ok=True)
         yield
@@ -88,9 +115,8 @@ def test_pages(works, opened):
         keep(name, Image.open(io.BytesIO(window.screenshot())))
 
 
-def test_paper(works):
-    client = Client()
-    client.force_login(Person.objects.named(LEAD), backend="shared.access.RoleBackend")
-    for name, address, dots in PAPER:
-        page = pypdfium2.PdfDocument(client.get(address).content)[0]
+def test_paper(works, tmp_path):
+    for name, draw, dots in PAPER:
+        draw(tmp_path / name)
+        page = pypdfium2.PdfDocument(tmp_path / name)[0]
         keep(name, page.render(scale=dots / 72).to_pil())
