@@ -130,7 +130,9 @@ def test_the_fullest_is_quick(printed, morning, monkeypatch):
     tried, measured = [], []
     laid_out, widths = document.laid_out, table.table_and_columns_preferred_widths
     monkeypatch.setattr(document, "laid_out", lambda *args, **more: tried.append(1) or laid_out(*args, **more))
-    monkeypatch.setattr(table, "table_and_columns_preferred_widths", lambda *args: measured.append(1) or widths(*args))
+    monkeypatch.setattr(
+        table, "table_and_columns_preferred_widths", lambda *args, **more: measured.append(1) or widths(*args, **more)
+    )
     printed(fullest(morning).code)
     assert (len(tried) <= 4, measured) == (True, [])
 
