@@ -8,6 +8,7 @@ from django.db import connection
 from bench.measure import Row, seconds
 from bench.synth.make import END
 from shared import clock
+from shared.pieces import in_pieces
 from tooling.models import Entry, Tool
 from tooling.services import chain
 from tooling.services.recheck import differences
@@ -24,7 +25,7 @@ def measure() -> Iterator[Row]:
     keys = list(Tool.objects.order_by("pk").values_list("pk", flat=True))
     size = -(-len(keys) // PARTS)
     with clock.set_to(END):
-        for part in (keys[start : start + size] for start in range(0, len(keys), size)):
+        for part in in_pieces(keys, size):
             row.floor.append(seconds(lambda part=part: raw.execute(FETCH, (part[0], part[-1])).fetchall()))
             row.figure.append(seconds(lambda part=part: check(part)))
     yield row

@@ -7,6 +7,7 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Protocol
 
+from shared.pieces import in_pieces
 from shared.units import METRIC
 from tooling.calc.check import FUTURE
 from tooling.models import Place, RecipeVersion, Summary, TagWanted, Tool
@@ -75,8 +76,7 @@ def recipe_on(summary: Summary, recipes: dict[str, RecipeVersion]) -> RecipeVers
 
 def in_batches(keys: Iterable[int]) -> Iterable[Sequence[int]]:
     """Each key once, some hundred at a time."""
-    each = list(dict.fromkeys(keys))
-    return (each[start : start + _AT_ONCE] for start in range(0, len(each), _AT_ONCE))
+    return in_pieces(list(dict.fromkeys(keys)), _AT_ONCE)
 
 
 def facts(tools: Iterable[int], at: datetime) -> dict[int, dict[str, str]]:

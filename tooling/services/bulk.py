@@ -6,6 +6,7 @@ from itertools import islice
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
+from shared.pieces import in_pieces
 from tooling.models import Entry, Kind, Summary
 from tooling.services import chain
 
@@ -36,8 +37,8 @@ def _locked(tools: Iterable[int]) -> Iterator[Summary]:
     """In the order in which deeds lock: molds before inserts, each by its id."""
     keys = sorted(tools)
     for is_insert in (False, True):
-        for start in range(0, len(keys), _PIECE):
-            piece = Summary.objects.filter(tool__in=keys[start : start + _PIECE])
+        for some in in_pieces(keys, _PIECE):
+            piece = Summary.objects.filter(tool__in=some)
             piece = piece.filter(tool__kind=Kind.INSERT) if is_insert else piece.exclude(tool__kind=Kind.INSERT)
             yield from piece.select_for_update(of=("self",)).order_by("tool_id")
 

@@ -1,12 +1,13 @@
 """The words that tools are found by, kept level with what they are made from."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 from django.db import DEFAULT_DB_ALIAS, connections, transaction
 from django.db.models import Q
 
+from shared.pieces import in_pieces
 from tooling.calc.entry import INSERT_KINDS, USE_KINDS
 from tooling.models import Entry, Kind, Place, PlaceAlias, SearchText, Summary, Tool, ToolAlias
 from tooling.models.search import alike, packed, pairs_of, words_of
@@ -26,7 +27,7 @@ def keep(tools: Iterable[int], size: int = _PIECE) -> None:
 
     Called by every service that changes one of them.
     """
-    for piece in _pieces(tools, size):
+    for piece in in_pieces(sorted(set(tools)), size):
         with transaction.atomic():
             # Read only when the rows are locked: what another one adds at this moment must not be lost.
             list(SearchText.objects.select_for_update().filter(tool__in=piece).order_by("tool_id"))
@@ -76,7 +77,7 @@ def fill(using: str = "default") -> None:
         keep(Tool.objects.filter(search_text=None).values_list("pk", flat=True))
 
 
-def texts(tools: list[int]) -> list[SearchText]:
+def texts(tools: Sequence[int]) -> list[SearchText]:
     """What the rows of these tools must say, worked out from what it is made from."""
     words: dict[int, set[str]] = defaultdict(set)
     codes: dict[int, set[str]] = defaultdict(set)
@@ -109,7 +110,7 @@ def _said(payload: dict[str, Any]) -> list[str]:
     return [str(payload[name]) for name in _SAID if name in payload]
 
 
-def _parts_of_inserts(tools: list[int]) -> Iterator[tuple[int, str]]:
+def _parts_of_inserts(tools: Sequence[int]) -> Iterator[tuple[int, str]]:
     """The parts that were made while a mold insert was in the mold."""
     installed = Entry.objects.filter(tool__in=tools, kind="installed").values("tool")
     for insert in Tool.objects.filter(pk__in=installed, kind=Kind.INSERT):
@@ -117,7 +118,7 @@ def _parts_of_inserts(tools: list[int]) -> Iterator[tuple[int, str]]:
             yield insert.pk, part
 
 
-def _places(tools: list[int]) -> Iterator[tuple[int, str, str]]:
+def _places(tools: Sequence[int]) -> Iterator[tuple[int, str, str]]:
     """Codes, and name, of each tool's home, of where it was last seen, and of all that these lie within."""
     at = Summary.objects.filter(tool__in=tools).values_list("tool_id", "home_id", "seen_place_id")
     known: dict[int, tuple[str, str, int | None]] = {
@@ -143,9 +144,3 @@ def _store(rows: list[SearchText]) -> None:
     SearchText.objects.bulk_create(
         rows, update_conflicts=True, unique_fields=["tool"], update_fields=["text", "codes"], batch_size=_PIECE
     )
-
-
-def _pieces(tools: Iterable[int], size: int) -> Iterator[list[int]]:
-    keys = sorted(set(tools))
-    for start in range(0, len(keys), size):
-        yield keys[start : start + size]

@@ -13,6 +13,7 @@ from django.utils.translation import get_language
 
 from shared.images import CONTENT_TYPE
 from shared.paper import document, letters, qr, stocks
+from shared.pieces import in_pieces
 from shared.run.address import is_own
 from shared.units import US
 from tooling.models import Picture
@@ -104,8 +105,8 @@ def _rows(facts: list[Fact]) -> list[list[Fact]]:
     return _twos([one for one in facts if not one.wide]) + [[one] for one in facts if one.wide]
 
 
-def _twos(what: list[Any]) -> list[list[Any]]:
-    return [what[start : start + 2] for start in range(0, len(what), 2)]
+def _twos(what: list[Any]) -> list[Any]:
+    return list(in_pieces(what, 2))
 
 
 def _picture(picture: Picture | None) -> str:

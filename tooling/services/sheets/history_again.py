@@ -14,6 +14,7 @@ from typing import Any
 from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 
+from shared.pieces import in_pieces
 from tooling.models import Entry, Tool
 from tooling.models.people import name_key
 from tooling.services.drafts import draft
@@ -67,9 +68,7 @@ class Again:
 
     def settle(self, sheet: str, give: Give, report: Report) -> None:
         """Refuses every row of a tool whose rows are not, all of them and in their order, its stored history."""
-        every = sorted(self._rows)
-        for start in range(0, len(every), _TOOLS_AT_ONCE):
-            tools = every[start : start + _TOOLS_AT_ONCE]
+        for tools in in_pieces(sorted(self._rows), _TOOLS_AT_ONCE):
             entries = Entry.objects.filter(tool__in=tools).order_by("tool_id", "id")
             keys = dict(Tool.objects.filter(pk__in=tools).values_list("code", "pk"))
             for code, rows in groupby(give(entries), key=itemgetter("tool")):

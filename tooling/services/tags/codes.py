@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from shared.paper import qr
+from shared.pieces import in_pieces
 from tooling.models import TagCode
 
 # So many at a time: a database takes no endless list of keys.
@@ -22,9 +23,7 @@ def of_places(codes: Mapping[int, str], site_url: str, *, keep: bool = True) -> 
 def _of(column: str, kind: str, codes: Mapping[int, str], site_url: str, keep: bool) -> dict[int, qr.Matrix]:
     found: dict[int, qr.Matrix] = {}
     addresses = {key: qr.address(site_url, kind, code) for key, code in codes.items()}
-    every = list(addresses)
-    for start in range(0, len(every), _AT_ONCE):
-        keys = every[start : start + _AT_ONCE]
+    for keys in in_pieces(list(addresses), _AT_ONCE):
         kept = TagCode.objects.filter(**{f"{column}__in": keys}).values_list(column, "address", "modules", "dark")
         found |= {key: qr.Matrix(*rest) for key, *rest in kept if rest[0] == addresses[key]}
         made = {key: qr.made(addresses[key]) for key in keys if key not in found}

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db import transaction
 
+from shared.pieces import in_pieces
 from tooling.models import Person, TagPrint, TagRun
 from tooling.selectors.tag_facts import facts, why
 from tooling.services.tags.wanted import PIECE, keep
@@ -31,9 +32,7 @@ def mark(
     Order: the run; the row of each tool, in pieces.
     """
     run = TagRun.objects.create(at=at, by=by, count=count, given=dict(given), job=job)
-    keys = sorted(said)
-    for start in range(0, len(keys), PIECE):
-        piece = keys[start : start + PIECE]
+    for piece in in_pieces(sorted(said), PIECE):
         list(TagPrint.objects.select_for_update(of=("self",)).filter(tool__in=piece).order_by("pk").values_list("pk"))
         now = facts(piece, at)
         rows = [TagPrint(tool_id=pk, said=dict(said[pk]), printed_at=at, printed_by=by, run=run) for pk in now]

@@ -15,6 +15,7 @@ from shared.paper import document, sheets
 from shared.paper.boxes import Tag
 from shared.paper.qr import Matrix
 from shared.paper.stocks import Stock
+from shared.pieces import in_pieces
 from tooling.drawing.tags import draw
 from tooling.drawing.tags.facts import HeldTag, PlaceTag, ToolTag
 from tooling.selectors.tags import held_tags, place_tags, tool_tags
@@ -122,13 +123,13 @@ def _drawn(
     chosen: Chosen, at: datetime, stock: Stock, units: str, site_url: str, gates: bool
 ) -> Iterator[tuple[str, Tag]]:
     """Each tag with its code. A tool that is gone or not held any more has none."""
-    for keys in _batches(chosen.tools):
+    for keys in in_pieces(chosen.tools, _AT_ONCE):
         said: dict[int, ToolTag] | dict[int, HeldTag] = (
             held_tags(keys, at) if chosen.held else tool_tags(keys, at, units)
         )
         leads_to = codes.of_tools({key: one.code for key, one in said.items()}, site_url)
         yield from _laid_out(said, leads_to, stock, gates)
-    for keys in _batches(chosen.places):
+    for keys in in_pieces(chosen.places, _AT_ONCE):
         places = place_tags(keys, units)
         leads_to = codes.of_places({key: one.code for key, one in places.items()}, site_url)
         yield from _laid_out(places, leads_to, stock, gates)
@@ -142,7 +143,3 @@ def _laid_out(
 ) -> Iterator[tuple[str, Tag]]:
     for key, facts in said.items():
         yield facts.code, draw(facts, stock.wide, stock.high, qr=leads_to[key], gates=gates)
-
-
-def _batches(keys: Sequence[int]) -> Iterator[Sequence[int]]:
-    return (keys[start : start + _AT_ONCE] for start in range(0, len(keys), _AT_ONCE))

@@ -1,11 +1,12 @@
 """Which tools want a tag, kept level with what is printed on it."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from django.db import DEFAULT_DB_ALIAS, connections, transaction
 
 from shared import clock
+from shared.pieces import in_pieces
 from tooling.models import Place, Summary, TagPrint, TagWanted, Tool
 from tooling.selectors.tag_facts import facts, why
 
@@ -14,13 +15,12 @@ PIECE = 500
 
 def keep(tools: Iterable[int]) -> None:
     """Says anew whether these tools want a tag. Called by every service that changes what stands on one."""
-    keys = sorted(set(tools))
-    for start in range(0, len(keys), PIECE):
-        _keep(keys[start : start + PIECE])
+    for piece in in_pieces(sorted(set(tools)), PIECE):
+        _keep(piece)
 
 
 @transaction.atomic
-def _keep(tools: list[int]) -> None:
+def _keep(tools: Sequence[int]) -> None:
     # Read only when the rows are locked: a tag that is printed at this moment must not be judged by what it was.
     # In one order, so that nobody waits for somebody who waits for him.
     locked = TagPrint.objects.select_for_update(of=("self",)).filter(tool__in=tools).order_by("pk")
