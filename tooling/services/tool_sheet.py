@@ -1,6 +1,7 @@
 """The sheet of a tool as a PDF of one page."""
 
 import base64
+from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -50,23 +51,15 @@ def draw(of: SheetOf, *, who: str, units: str, paper: Paper) -> bytes:
     Refuses where paper cannot be drawn on this machine.
     """
     always = _always(of, who, paper)
+    tried: dict[int, Any] = {}
 
-    def drawn(number: int) -> Any:
-        return document.laid_out(_html(sheet(of, units, ROOMS[number]), always), css=_css())
+    def fits(number: int) -> bool:
+        tried[number] = document.laid_out(_html(sheet(of, units, ROOMS[number]), always), css=_css())
+        return len(tried[number].pages) == 1
 
     # Most tools fit as they are; for the others the rooms are halved, since each try takes a tenth of a second.
-    best, low, high = drawn(0), 1, len(ROOMS)
-    fits = len(best.pages) == 1
-    while not fits and low < high:
-        middle = (low + high) // 2
-        tried = drawn(middle)
-        if len(tried.pages) == 1:
-            best, high = tried, middle
-        else:
-            low = middle + 1
-            if len(best.pages) > 1:
-                best = tried
-    return bytes(best.write_pdf())
+    room = 0 if fits(0) else bisect_left(range(len(ROOMS)), True, lo=1, key=fits)
+    return bytes(tried[min(room, len(ROOMS) - 1)].write_pdf())
 
 
 def _always(of: SheetOf, who: str, paper: Paper) -> dict[str, Any]:

@@ -41,7 +41,7 @@ class Room:
     whole: bool = False
 
 
-# Tried one after the other until all is on one page.
+# Each leaves less on the sheet than the one before; the first with which all is on one page is taken.
 ROOMS = (
     Room(letters=400, holds=4, entries=10, inserts=12, picture=42, whole=True),
     Room(letters=400, holds=4, entries=10, inserts=12, picture=48),
