@@ -17,12 +17,9 @@ from django.utils.safestring import mark_safe
 import shared.paper
 from shared import clock
 from shared.errors import Refused
-from shared.paper.boxes import Tag
-from tooling.drawing.tags import draw
 from tooling.forms.tag_choice import TagChoice
 from tooling.forms.tags import TagForm
-from tooling.selectors.tags import held_tags, place_tags, tool_tags
-from tooling.services.tags import codes
+from tooling.services.tags.printing import Chosen, drawn
 
 FIRST = 3
 # Pixels in a millimetre, those beside a tag on a screen, and by how many a screen is narrower until it gets smaller.
@@ -48,26 +45,20 @@ def preview(choice: TagChoice, form: TagForm, units: str) -> Looks | None:
         return None
     gates = form["gates"].value() != "no"
     try:
-        drawn = _drawn(choice, stock.wide, stock.high, gates=gates, units=units)
+        # A page that is only looked at writes nothing.
+        how = {"at": clock.now(), "stock": stock, "units": units, "gates": gates, "keep": False}
+        tags = list(drawn(_first(choice), site_url=settings.SITE_URL, **how))
     except Refused as refused:
         return Looks([], "", refused.message)
     rules: list[str] = []
-    tags = [(code, mark_safe(_without_styles(tag.html(), rules))) for code, tag in drawn]  # noqa: S308  (drawn by us)
-    return Looks(tags, mark_safe(_paper_css() + "".join(rules) + _fitted(stock.wide)))  # noqa: S308
+    shown = [(code, mark_safe(_without_styles(tag.html(), rules))) for code, tag in tags]  # noqa: S308  (drawn by us)
+    return Looks(shown, mark_safe(_paper_css() + "".join(rules) + _fitted(stock.wide)))  # noqa: S308
 
 
-def _drawn(choice: TagChoice, wide: float, high: float, *, gates: bool, units: str) -> list[tuple[str, Tag]]:
-    at, site = clock.now(), settings.SITE_URL
-    tools = dict(choice.tools.order_by("code").values_list("pk", "code")[:FIRST])
-    places = dict(choice.places.order_by("code").values_list("pk", "code")[: FIRST - len(tools)])
-    said = held_tags(tools, at) if choice.held else tool_tags(tools, at, units)
-    # A page that is only looked at writes nothing.
-    to_tools, to_places = codes.of_tools(tools, site, keep=False), codes.of_places(places, site, keep=False)
-    of_tools = [(tools[pk], draw(facts, wide, high, qr=to_tools[pk], gates=gates)) for pk, facts in said.items()]
-    of_places = [
-        (places[pk], draw(facts, wide, high, qr=to_places[pk])) for pk, facts in place_tags(places, units).items()
-    ]
-    return of_tools + of_places
+def _first(choice: TagChoice) -> Chosen:
+    tools = list(choice.tools.order_by("code").values_list("pk", flat=True)[:FIRST])
+    places = list(choice.places.order_by("code").values_list("pk", flat=True)[: FIRST - len(tools)])
+    return Chosen(tools=tools, places=places, held=choice.held)
 
 
 def _without_styles(html: str, rules: list[str]) -> str:

@@ -69,8 +69,8 @@ def make(
     document.must_be_able()
     printed, title = Printed(), _("Tags")
 
-    def drawn() -> Iterator[Tag]:
-        for code, tag in _drawn(chosen, at, stock, units, site_url, gates):
+    def counted() -> Iterator[Tag]:
+        for code, tag in drawn(chosen, at=at, stock=stock, units=units, site_url=site_url, gates=gates):
             progress(printed.tags, chosen.count, _("Drawing tags"))
             printed.tags += 1
             if tag.left_out:
@@ -84,7 +84,7 @@ def make(
         with _written_to(path):
             draft, file = until.enter_context(drafts.beside(path, _MODE))
         with _written_to(path, only=_FULL):
-            printed.pages = sheets.write(drawn(), file, stock, title, start=start, cut_marks=cut_marks)
+            printed.pages = sheets.write(counted(), file, stock, title, start=start, cut_marks=cut_marks)
         with _written_to(path):
             file.flush()
             draft.replace(path)
@@ -119,19 +119,22 @@ def _written_to(path: Path, only: Sequence[int] = ()) -> Iterator[None]:
         raise Refused(_("%(path)s cannot be written: %(why)s.") % {"path": path, "why": bad.strerror}) from bad
 
 
-def _drawn(
-    chosen: Chosen, at: datetime, stock: Stock, units: str, site_url: str, gates: bool
+def drawn(
+    chosen: Chosen, *, at: datetime, stock: Stock, units: str, site_url: str, gates: bool, keep: bool = True
 ) -> Iterator[tuple[str, Tag]]:
-    """Each tag with its code. A tool that is gone or not held any more has none."""
+    """Each tag with its code. A tool that is gone or not held any more has none.
+
+    `keep` writes down the codes that were worked out.
+    """
     for keys in in_pieces(chosen.tools, _AT_ONCE):
         said: dict[int, ToolTag] | dict[int, HeldTag] = (
             held_tags(keys, at) if chosen.held else tool_tags(keys, at, units)
         )
-        leads_to = codes.of_tools({key: one.code for key, one in said.items()}, site_url)
+        leads_to = codes.of_tools({key: one.code for key, one in said.items()}, site_url, keep=keep)
         yield from _laid_out(said, leads_to, stock, gates)
     for keys in in_pieces(chosen.places, _AT_ONCE):
         places = place_tags(keys, units)
-        leads_to = codes.of_places({key: one.code for key, one in places.items()}, site_url)
+        leads_to = codes.of_places({key: one.code for key, one in places.items()}, site_url, keep=keep)
         yield from _laid_out(places, leads_to, stock, gates)
 
 
