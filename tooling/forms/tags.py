@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from decimal import Decimal
+from functools import cached_property
 from typing import Any
 
 from django import forms
@@ -98,7 +99,7 @@ class TagForm(forms.Form):
         least, most = (measure(Decimal(one), "mm", self.system) for one in (stocks.SMALLEST, stocks.LARGEST))
         return _now("A side of a tag is from %(least)s to %(most)s long.") % {"least": least, "most": most}
 
-    @property
+    @cached_property
     def shown(self) -> Stock | None:
         """The stock that stands on the page: what was sent, or what is remembered; None where it cannot be."""
         if self.is_bound:
