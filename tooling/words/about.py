@@ -1,5 +1,6 @@
 """The next look-over of a tool and its changes, in words."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -51,12 +52,17 @@ def look_over(next_one: Any, today: date) -> str:
     """Wanted now, after 3 more pulls, or on 6 May."""
     if next_one.is_wanted(today):
         return _("wanted now")
+    return look_over_to_come(next_one, lambda of: day(of, today)) or _("counted from its first entry")
+
+
+def look_over_to_come(next_one: Any, day_said: Callable[[date], str]) -> str:
+    """After 3 more pulls, 6 May at the latest; "" where nothing is counted yet."""
     said = []
     if next_one.pulls is not None:
         said.append(ngettext("after %(n)d more pull", "after %(n)d more pulls", next_one.pulls) % {"n": next_one.pulls})
     if next_one.day is not None:
-        said.append(_("%(day)s at the latest") % {"day": day(next_one.day, today)})
-    return ", ".join(said) or _("counted from its first entry")
+        said.append(_("%(day)s at the latest") % {"day": day_said(next_one.day)})
+    return ", ".join(said)
 
 
 def changed(change: Any, system: str) -> Changed:

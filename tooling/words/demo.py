@@ -58,18 +58,17 @@ _HISTORY = Step(
     "tool", code="DECK-2B", tail="#history",
 )  # fmt: skip
 _FIND = Step("find", _("Find a tool"), _("A code, a name, a part, a place: one box finds them all."), "tools")
+_MORNING = Step("morning", _("Read the morning"), _("The first page says what waits, and what is ready when."), "board")
 _SHEET = Step(
     "sheet",
     _("Print a tool’s sheet"),
     _("One page for the file: it is true for its minute only."),
-    "tool",
-    "DECK-2B",
-    "#s-paper",
-)
+    "tool", code="DECK-2B", tail="#s-paper",
+)  # fmt: skip
 
 STEPS: dict[str, tuple[Step, ...]] = {
     "lead": (
-        Step("morning", _("Read the morning"), _("The first page says what waits, and what is ready when."), "board"),
+        _MORNING,
         Step(
             "inspected",
             _("Look at what is held"),
@@ -92,7 +91,7 @@ STEPS: dict[str, tuple[Step, ...]] = {
     ),
     "hand": (_PULL, _LAY_UP, _COAT, _STOP, _RUB_OUT),
     "reader": (
-        Step("morning", _("Read the morning"), _("The first page says what waits, and what is ready when."), "board"),
+        _MORNING,
         _FIND,
         _HISTORY,
         Step("parts", _("Look a part up"), _("Which tools make it, and how long it takes."), "parts"),

@@ -6,9 +6,9 @@ from typing import Any, NamedTuple
 
 from django.utils.dateformat import format as in_format
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 
 from tooling.words import lines
+from tooling.words.about import look_over_to_come
 from tooling.words.counting import capital
 from tooling.words.measures import measure
 from tooling.words.places import lies
@@ -90,12 +90,7 @@ def _recipe(recipe: Any, zone: tzinfo) -> str:
 def _look_over(wanted: Any, today: date) -> str:
     if wanted.is_wanted(today):
         return _("wanted, as of this sheet")
-    said = []
-    if wanted.pulls is not None:
-        said.append(ngettext("after %(n)d more pull", "after %(n)d more pulls", wanted.pulls) % {"n": wanted.pulls})
-    if wanted.day is not None:
-        said.append(_("%(day)s at the latest") % {"day": _day(wanted.day)})
-    return ", ".join(said)
+    return look_over_to_come(wanted, _day)
 
 
 def _day(of: date) -> str:

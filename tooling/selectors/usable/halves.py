@@ -21,9 +21,9 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
         others[one.matched_set].append(one)
     for tool in matched:
         rest = [one for one in others[tool.matched_set] if one.pk != tool.pk]
-        if not rest or (any(one.pk in asked.lines for one in rest) and not _missing(rest, asked)):
-            continue
         missing = _missing(rest, asked)
+        if not rest or (not missing and any(one.pk in asked.lines for one in rest)):
+            continue
         codes = [one.code for one in missing or rest]
         text = half_missing(codes, asked.part) if missing else half_out_of_use(codes)
         yield (
