@@ -42,10 +42,17 @@ def laid_out(html: str, *, css: str = "") -> Any:
 
 def must_be_able() -> None:
     """Refuse in a sentence where the libraries that draw are not on this machine."""
-    if libraries.missing():
-        packages = " ".join(libraries.PACKAGES["apt-get"])
-        message = _("Nothing can be drawn on paper yet: Pango is missing. On Debian and Ubuntu: %(line)s")
-        raise Refused(message % {"line": f"sudo apt-get install {packages}"})
+    if words := lacking():
+        raise Refused(words)
+
+
+def lacking() -> str:
+    """What to install before anything can be drawn; "" where nothing is missing."""
+    if not libraries.missing():
+        return ""
+    packages = " ".join(libraries.PACKAGES["apt-get"])
+    message = _("Nothing can be drawn on paper yet: Pango is missing. On Debian and Ubuntu: %(line)s")
+    return message % {"line": f"sudo apt-get install {packages}"}
 
 
 def page_of(title: str, pages: Iterable[str]) -> str:

@@ -2,15 +2,15 @@
 
 import pytest
 
-from shared import libraries
 from tests.browser.axe import faults
 from tests.browser.test_deeds import sign_in
+from tests.shared.paper.needs import pango
 from tests.shared.paper.phones import pages, read
 from tests.tooling.views.works import mold, open_shop
 from tooling.models import TagPrint
 
 
-@pytest.mark.skipif(bool(libraries.missing()), reason="tags want Pango")
+@pango
 def test_tags_of_what_was_found_from_the_third_place_of_a_sheet(page, transactional_db, hand, settings, tmp_path):
     settings.SITE_URL, settings.DATA_DIR = "http://shop.lan:8000", tmp_path
     wax = open_shop()

@@ -13,9 +13,10 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from shared import clock, libraries
+from shared import clock
 from shared.access import can_lead, can_print, can_read, needs
 from shared.errors import Refused
+from shared.paper import document
 from tooling.forms.tag_choice import TagChoice
 from tooling.forms.tags import TagForm
 from tooling.models import TagRun
@@ -62,18 +63,10 @@ def _check(form: TagForm, choice: TagChoice, where: Site) -> None:
         form.add_error("sure", f"{against(where)} {tick}")
     if where.kind == NUMBER:
         form.add_error(None, against(where))
-    if libraries.missing():
-        form.add_error(None, lacking())
+    if words := document.lacking():
+        form.add_error(None, words)
     if not choice.count:
         form.add_error(None, _("Nothing is chosen that could be printed."))
-
-
-def lacking() -> str:
-    """What to install before anything can be printed; "" where nothing is missing."""
-    if not libraries.missing():
-        return ""
-    line = f"sudo apt-get install {' '.join(libraries.PACKAGES['apt-get'])}"
-    return _("Nothing can be printed before Pango is there. On Debian and Ubuntu: %(line)s") % {"line": line}
 
 
 def _print(request: HttpRequest, form: TagForm, choice: TagChoice) -> HttpResponse:
@@ -120,7 +113,7 @@ def _context(request: HttpRequest, form: TagForm, choice: TagChoice, where: Site
         "looks": looks,
         "more": max(0, count - FIRST),
         "site": where,
-        "lacking": lacking(),
+        "lacking": document.lacking(),
         "may_print": can_print(request.user),
         "may_lead": can_lead(request.user),
         "here": request.get_full_path(),

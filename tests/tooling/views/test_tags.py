@@ -8,6 +8,7 @@ import pytest
 from pypdf import PdfReader
 
 from shared import libraries
+from tests.shared.paper.needs import pango
 from tests.tooling.views.works import ago, do, mold
 from tooling.models import Job, Person, Place, Shop, Summary, TagPrint, TagRun, Tool
 from tooling.services.jobs.working import work
@@ -15,7 +16,7 @@ from tooling.services.tags import run as service
 
 pytestmark = [
     pytest.mark.django_db,
-    pytest.mark.skipif(bool(libraries.missing()), reason="tags want Pango"),
+    pango,
 ]
 PRINT = "/tags/print/"
 LABELS = {"do": "print", "stock": "label", "gates": "yes"}
