@@ -55,17 +55,17 @@ def test_it_is_answered_and_the_ledger_stays_whole(client, shop, lead, name):
 
 
 @pytest.mark.parametrize("number", ["0", "999999", "9" * 25, "-1", "x"])
-@pytest.mark.parametrize("name", sorted(WITH_NUMBER))
-def test_an_entry_that_is_not_there_is_not_found(client, shop, lead, name, number):
+def test_an_entry_that_is_not_there_is_not_found(client, shop, lead, number):
     client.force_login(lead)
-    address = f"/tools/DECK-2A/entries/{number}/{name.replace('_', '-')}/"
-    assert client.get(address).status_code == 404
-    assert client.post(address, {"why": "x", "token": uuid4(), "by": lead.pk}).status_code == 404
+    for name in sorted(WITH_NUMBER):
+        address = f"/tools/DECK-2A/entries/{number}/{name.replace('_', '-')}/"
+        assert client.get(address).status_code == 404, name
+        assert client.post(address, {"why": "x", "token": uuid4(), "by": lead.pk}).status_code == 404, name
 
 
-@pytest.mark.parametrize("name", NAMES)
 @pytest.mark.parametrize("code", ["NOBODY", "DECK-2A%00", "💥", "x" * 900])
-def test_a_tool_that_is_not_there_is_not_found(client, shop, lead, name, code):
+def test_a_tool_that_is_not_there_is_not_found(client, shop, lead, code):
     client.force_login(lead)
-    middle = "entries/1/" if name in WITH_NUMBER else ""
-    assert client.post(f"/tools/{code}/{middle}{name.replace('_', '-')}/", {}).status_code == 404
+    for name in NAMES:
+        middle = "entries/1/" if name in WITH_NUMBER else ""
+        assert client.post(f"/tools/{code}/{middle}{name.replace('_', '-')}/", {}).status_code == 404, name
