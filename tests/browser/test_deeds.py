@@ -6,6 +6,7 @@ import pytest
 
 from shared.clock import now
 from tests.browser.axe import OVER, faults
+from tests.browser.going import follow, leading
 from tests.tooling.views.deeds.conftest import happened, shop
 from tooling.models import Entry, RecipeVersion, Summary
 
@@ -44,7 +45,7 @@ def sound(page):
 def sign_in(page, person):
     page.get_by_label("Name").fill(person.name)
     page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
+    follow(page, page.get_by_role("button", name="Sign in"))
 
 
 def test_what_is_unsound_is_found(page, transactional_db, shop):
@@ -62,7 +63,7 @@ def test_from_the_tag_to_a_pull_and_a_coat(sized, transactional_db, shop, hand):
     before = page.locator(".tally").first.get_attribute("aria-label")
     assert "Part in the mold" in page.locator("main").inner_text()
 
-    page.get_by_role("link", name="Pulled").first.click()
+    leading(page, "Pulled")
     page.get_by_role("button", name="Tight").click()
     page.wait_for_url("**/seen/")
     strip = page.locator(".rub").inner_text()
@@ -70,11 +71,11 @@ def test_from_the_tag_to_a_pull_and_a_coat(sized, transactional_db, shop, hand):
     assert "Wax first" in strip
     pull = Entry.objects.get(kind="pull")
     assert (pull.part, pull.serial, pull.came_off, pull.by) == ("SK520-DECK", "0173", "tight", hand)
-    page.get_by_role("link", name="Leave it").click()
+    leading(page, "Leave it")
     assert page.locator(".tally").first.get_attribute("aria-label") != before
     assert "Wax first" in page.locator("main").inner_text()
 
-    page.get_by_role("link", name="Coats").first.click()
+    leading(page, "Coats")
     page.get_by_role("button", name="Coat on").click()
     page.wait_for_url("**/tools/DECK-2A/")
     # the insert came off tight as well: the mold itself is done, what stops it now is in it
@@ -243,5 +244,5 @@ def test_what_is_refused_is_said_first_and_leads_to_its_field(sized, transaction
     page.goto("/tools/DECK-2A/pulled/")
     page.get_by_text("wrote a pull here").wait_for()
     sound(page)
-    page.get_by_role("link", name="Another part came off").click()
+    leading(page, "Another part came off")
     sound(page)

@@ -2,6 +2,8 @@
 
 import re
 
+from tests.browser.going import follow
+
 PASSWORD = "long enough for a test"
 
 
@@ -22,6 +24,6 @@ def test_a_wrong_password_says_so_at_the_form_and_keeps_the_name(page, transacti
     page.goto("/sign-in/")
     page.get_by_label("Name").fill("Test hand")
     page.get_by_label("Password").fill("wrong")
-    page.get_by_role("button", name="Sign in").click()
+    follow(page, page.get_by_role("button", name="Sign in"))
     assert page.get_by_role("alert").is_visible()
     assert page.get_by_label("Name").input_value() == "Test hand"

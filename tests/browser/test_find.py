@@ -3,6 +3,7 @@
 import pytest
 
 from tests.browser.axe import OVER, faults
+from tests.browser.going import follow
 from tests.browser.test_deeds import SIZES, TAPPED, TOO_SMALL, sign_in
 from tests.tooling.views.works import do, mold, open_shop
 from tooling.models import Place
@@ -84,7 +85,7 @@ def test_without_script_the_button_finds(chromium, live_server, racks, reader):
     page = context.new_page()
     opened(page, reader)
     page.get_by_label("Code, name, part").fill("gelco")
-    page.get_by_role("button", name="Find").click()
+    follow(page, page.get_by_role("button", name="Find"))
     assert codes(page) == ["DECK-2A"]
     context.close()
 

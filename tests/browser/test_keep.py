@@ -4,6 +4,7 @@ import threading
 
 import pytest
 
+from tests.browser.going import follow
 from tests.tooling.backup.conftest import folders, shop
 from tooling.models import Job, Person, Seal
 from tooling.services.backup.unpacking import opened
@@ -52,6 +53,6 @@ def test_the_history_is_checked_and_a_seal_looked_for(keep):
     keep.get_by_role("link", name="Send a seal out, or check one").click()
     seal = Seal.objects.get()
     keep.get_by_label("The seal, or the whole letter").fill(f"Seal of {seal.day}: {seal.digest}")
-    keep.get_by_role("button", name="Check it").click()
+    follow(keep, keep.get_by_role("button", name="Check it"))
     assert keep.get_by_text("and it stands as it was made").is_visible()
     assert Job.objects.count() == 1

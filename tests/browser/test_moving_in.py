@@ -7,6 +7,7 @@ import pytest
 from PIL import Image, ImageDraw
 
 from tests.browser.axe import OVER, faults
+from tests.browser.going import follow, leading
 from tests.browser.test_deeds import PASSWORD, sign_in, sound
 from tooling.models import Entry, Person, Picture, Shop, Summary, Tool
 from tooling.services import first_lead
@@ -42,24 +43,24 @@ def test_from_the_first_leads_address_to_the_first_pull(page, transactional_db, 
     page.get_by_role("heading", name="Nothing is on the racks yet").wait_for()
     sound(page)
 
-    page.get_by_role("link", name="Name a place").click()
+    leading(page, "Name a place")
     sound(page)
     page.get_by_label("Where the tool lies").fill("rack B, 3 shelves")
     page.get_by_role("button", name="Put it up").click()
     page.get_by_text("Put up: RACK-B, B-1, B-2, B-3.").wait_for()
 
-    page.get_by_role("link", name="Choose a recipe").click()
+    leading(page, "Choose a recipe")
     sound(page)
     page.get_by_role("button", name="Take them in").click()
 
-    page.get_by_role("link", name="Put a tool in").click()
+    leading(page, "Put a tool in")
     sound(page)
     page.get_by_label("Code, as it is written on it").fill("deck-1")
     page.get_by_label("Picture").set_input_files(camera("DECK-1"))
     page.get_by_role("button", name="Put it in").click()
 
     page.get_by_role("heading", name="One tool is on the racks").wait_for()
-    page.get_by_role("link", name="Say how it stands").click()
+    leading(page, "Say how it stands")
     sound(page)
     page.get_by_role("radio", name="2 weeks ago", exact=True).check()
     page.get_by_label("Pulls since that wax").fill("2")
@@ -67,11 +68,11 @@ def test_from_the_first_leads_address_to_the_first_pull(page, transactional_db, 
 
     page.get_by_role("heading", name="Can be laid up now").wait_for()
     assert "Ready: 2 pulls, then wax." in page.locator("main").inner_text()
-    page.get_by_role("link", name="DECK-1").first.click()
-    page.get_by_role("link", name="Start lay-up").first.click()
+    leading(page, "DECK-1")
+    leading(page, "Start lay-up")
     page.locator("form .deed.first").first.click()
     page.wait_for_url("**/tools/DECK-1/")
-    page.get_by_role("link", name="Pulled").first.click()
+    leading(page, "Pulled")
     page.get_by_role("button", name="Free").click()
     page.wait_for_url("**/seen/*")
 
@@ -135,9 +136,9 @@ def test_somebody_is_invited_and_comes_in(page, transactional_db, lead, live_ser
     settings.SITE_URL = live_server.url
     page.goto("/people/")
     sign_in(page, lead)
-    page.get_by_role("link", name="Add somebody").click()
+    leading(page, "Add somebody")
     page.get_by_label("Name, as it stands beside what they do").fill("Mara Quist")
-    page.get_by_role("button", name="Add").click()
+    follow(page, page.get_by_role("button", name="Add"))
     sound(page)
     address = page.get_by_label("The address").input_value()
     page.goto("/shop/")

@@ -5,6 +5,7 @@ from django.conf import settings
 from django.test import Client
 
 from tests.browser.axe import OVER, faults
+from tests.browser.going import follow
 from tests.browser.test_deeds import sound
 from tests.shared import phone_pictures
 from tests.tooling.pictures import add
@@ -141,7 +142,7 @@ def test_without_a_script_they_go_up_in_one_piece(chromium, transactional_db, li
     page = context.new_page()
     page.goto(PAGE)
     page.get_by_label("Choose pictures").set_input_files(phones)
-    page.get_by_role("button", name="Add").click()
+    follow(page, page.get_by_role("button", name="Add"))
     assert page.get_by_text("IMG_99.jpg: This is no picture.").is_visible()
     assert page.locator(".gallery > li").count() == 4
     context.close()
