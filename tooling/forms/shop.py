@@ -11,12 +11,22 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.models import Shop
-from tooling.models.shop import check_time_zone
-from tooling.words.shop import LABELS, day_in_words, days_of
-from tooling.words.week import LONG, SHORT, day_text, read_day, to_days, to_text
+from tooling.models.shop import check_hands, check_time_zone
+from tooling.models.shop_hours import (
+    LONG,
+    MOST_SHUT,
+    SHORT,
+    ImpossibleHours,
+    Windows,
+    check_closed_days,
+    check_days,
+    check_ever_open,
+    days_of,
+    to_days,
+)  # fmt: skip
+from tooling.words.shop import LABELS, day_in_words
+from tooling.words.week import day_text, read_day, to_text
 
-MOST_DAYS = 366  # closed at once
-MOST_CLOSED = 2000
 COLUMNS = tuple(LABELS)
 _NUMBERS = {
     "hands": (1, _("How many people work on the floor.")),
@@ -64,11 +74,11 @@ class ShopForm(forms.Form):
         self.closed_now = days_of(shop.closed_days)
         super().__init__(data, initial=self._as_it_stands())
         for name, (least, help_text) in _NUMBERS.items():
+            limits = {"validators": [check_hands]} if name == "hands" else {"min_value": least, "max_value": 1000}
             self.fields[name] = forms.IntegerField(
                 label=LABELS[name],
                 required=name == "backup_days",
-                min_value=least,
-                max_value=1000,
+                **limits,
                 help_text=help_text,
                 widget=forms.TextInput(attrs={"inputmode": "numeric"}),
             )
@@ -97,14 +107,31 @@ class ShopForm(forms.Form):
     def clean(self) -> dict[str, Any]:
         """Reads hours and closed days, and refuses a change of what somebody else changed meanwhile."""
         data = super().clean() or {}
-        days = [self._day(short, data.get(short, "")) for short in SHORT]
-        data["week"] = to_text(tuple(days))
-        data["closed_days"] = ", ".join(day.isoformat() for day in self._closed(data))
+        days = self._days(data)
+        closed = self._closed(data)
+        data["week"] = to_text(days)
+        data["closed_days"] = ", ".join(day.isoformat() for day in closed)
+        try:
+            check_closed_days(data["closed_days"])
+            check_ever_open(days, closed)
+        except ValidationError as wrong:
+            self.add_error("closed_from" if data.get("closed_from") else "closed", wrong)
         if not self.errors and data.get("seen") != self.stood and self.changes():
             self.add_error(None, _now("This was changed meanwhile. Open the page anew and look at it first."))
         return data
 
-    def _day(self, short: str, text: str) -> Any:
+    def _days(self, data: dict[str, Any]) -> tuple[Windows, ...]:
+        """The seven days as typed; what cannot be is said at its day."""
+        days = tuple(self._day(short, data.get(short, "")) for short in SHORT)
+        if self.shop.week and not any(days) and not self.errors.keys() & set(SHORT):
+            self.add_error(SHORT[0], _now("Closed on every day? Say the hours of one day at least, as in 08:00-17:00."))
+        try:
+            check_days(days)
+        except ImpossibleHours as wrong:
+            self.add_error(SHORT[wrong.day], str(wrong))
+        return days
+
+    def _day(self, short: str, text: str) -> Windows:
         try:
             return read_day(text)
         except ValueError as wrong:
@@ -118,14 +145,11 @@ class ShopForm(forms.Form):
             if last is not None:
                 self.add_error("closed_from", _now("From which day on?"))
             return sorted(data.get("closed", []))
-        if not first <= last <= first + timedelta(days=MOST_DAYS):
+        if not 0 <= (last - first).days <= MOST_SHUT:
             self.add_error("closed_until", _now("It lies after the first day, and at most a year after it."))
             return []
         more = [first + timedelta(days=n) for n in range((last - first).days + 1)]
-        closed = sorted({*data.get("closed", []), *more})
-        if len(closed) > MOST_CLOSED:
-            self.add_error("closed", _now("Take out old days first: at most %(n)d are kept.") % {"n": MOST_CLOSED})
-        return closed
+        return sorted({*data.get("closed", []), *more})
 
     def changes(self) -> dict[str, Any]:
         """The settings that are another than they stand, in the words of the sheet."""

@@ -1,7 +1,5 @@
 """The shop itself: one row."""
 
-import datetime
-import re
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
@@ -12,10 +10,9 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from shared.environment import is_zone
+from tooling.models.shop_hours import check_closed_days, check_ever_open, check_week, days_of, to_days
 
-_DAYS = "mon|tue|wed|thu|fri|sat|sun"
-_TIME = r"([01]?\d|2[0-3]):[0-5]\d|24:00"
-_WINDOW = re.compile(rf"(?:{_DAYS})(?:\s*-\s*(?:{_DAYS}))?\s+(?:{_TIME})\s*-\s*(?:{_TIME})", re.IGNORECASE)
+MOST_HANDS = 1000  # more is a slip of the finger
 
 
 def check_time_zone(name: str) -> None:
@@ -25,22 +22,13 @@ def check_time_zone(name: str) -> None:
         raise ValidationError(message % {"name": name}, code="time_zone")
 
 
-def check_week(text: str) -> None:
-    """Refuse shop hours that are not windows of days and times, such as Mon-Fri 08:00-17:00."""
-    for window in filter(None, (piece.strip() for piece in re.split(r"[,;]", text))):
-        if not _WINDOW.fullmatch(window):
-            message = _now("“%(window)s” is no shop hours. Write them as Mon-Thu 07:00-16:00, Fri 07:00-12:00.")
-            raise ValidationError(message % {"window": window}, code="week")
-
-
-def check_closed_days(text: str) -> None:
-    """Refuse what is not a list of ISO dates."""
-    for day in filter(None, (piece.strip() for piece in text.split(","))):
-        try:
-            datetime.date.fromisoformat(day)
-        except ValueError as bad:
-            message = _now("“%(day)s” is no date. Write days as 2026-12-24, with commas between.") % {"day": day}
-            raise ValidationError(message, code="closed_days") from bad
+def check_hands(hands: int) -> None:
+    """Refuse a number of people that no shop has at work."""
+    if hands < 1:
+        raise ValidationError(_now("At least one hand works here. Leave it empty where nobody has counted."))
+    if hands > MOST_HANDS:
+        message = _now("At most %(most)d: say how many people work on the floor at once.")
+        raise ValidationError(message % {"most": MOST_HANDS})
 
 
 class Shop(models.Model):
@@ -78,6 +66,24 @@ class Shop(models.Model):
     def save(self, *args, **kwargs) -> None:
         self.pk = 1
         super().save(*args, **kwargs)
+
+    def clean(self) -> None:
+        """What no setting says by itself: how many hands there can be, and whether the shop opens at all."""
+        super().clean()
+        wrong = {}
+        checks = {
+            "hands": lambda: self.hands is not None and check_hands(self.hands),
+            "closed_days": lambda: check_ever_open(to_days(self.week), days_of(self.closed_days)),
+        }
+        for name, check in checks.items():
+            try:
+                check()
+            except ValidationError as said:
+                wrong[name] = said
+            except ValueError:
+                continue  # no dates at all: said of the field itself
+        if wrong:
+            raise ValidationError(wrong)
 
     @classmethod
     def current(cls) -> "Shop":

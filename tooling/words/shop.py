@@ -7,7 +7,8 @@ from django.utils.dateformat import format as in_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
-from tooling.words.week import to_days, to_text
+from tooling.models.shop_hours import days_of, to_days
+from tooling.words.week import to_text
 
 LABELS = {
     "name": gettext_lazy("Name of the shop"),
@@ -19,11 +20,6 @@ LABELS = {
     "retention_years": gettext_lazy("Years to keep"),
     "backup_days": gettext_lazy("Days between backups"),
 }
-
-
-def days_of(text: str) -> list[date]:
-    """The closed days of a text that was checked when it was stored, in order, each once."""
-    return sorted({date.fromisoformat(day.strip()) for day in text.split(",") if day.strip()})
 
 
 def day_in_words(day: date) -> str:

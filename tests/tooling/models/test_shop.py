@@ -47,6 +47,7 @@ def test_what_a_shop_says_of_itself(good):
         ("week", "Mon-Fri 25:00-26:00"),
         ("closed_days", "24.12.2026"),
         ("hands", 0),
+        ("hands", 10000),
     ],
 )
 def test_what_a_shop_cannot_say(field, wrong):

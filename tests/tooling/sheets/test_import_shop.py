@@ -4,6 +4,7 @@ import json
 import os
 import subprocess
 import sys
+from datetime import date, timedelta
 from io import StringIO
 from pathlib import Path
 
@@ -95,6 +96,10 @@ def test_a_process_ends_with_1_and_says_one_line_on_stderr(tmp_path):
         ("week", "always"),
         ("closed_days", "Christmas"),
         ("hands", 0),
+        ("hands", 10000),
+        ("week", "Mon-Fri 17:00-08:00"),
+        ("week", "Mon 08:00-12:00, Mon 11:00-17:00"),
+        ("closed_days", ", ".join(str(date(2026, 1, 1) + timedelta(days=n)) for n in range(400))),
         ("formal_records", "often"),
         ("retention_years", -1),
         ("name", "x" * 201),

@@ -72,9 +72,14 @@ def test_numbers_are_kept_and_an_empty_one_is_none(desk, typed):
         ("time_zone", "Moon/Crater", "time_zone"),
         ("Wed", "noon", "Wed"),
         ("Wed", "17-8", "Wed"),
+        ("Wed", "8-8", "Wed"),
+        ("Wed", "8-12, 11-17", "Wed"),
+        ("Sun", "22-8:30", "Mon"),
         ("closed_from", "soon", "closed_from"),
+        ("closed_from", "9999-12-31", "closed_from"),
         ("closed_until", "2026-12-24", "closed_from"),
         ("hands", "0", "hands"),
+        ("hands", "10000", "hands"),
         ("hands", "many", "hands"),
         ("retention_years", "-1", "retention_years"),
         ("backup_days", "", "backup_days"),
@@ -86,6 +91,28 @@ def test_what_is_wrong_is_said_at_its_field_and_nothing_is_lost(desk, typed, nam
     assert list(reply.context["form"].errors) == [wrong]
     assert 'name="Mon" value="8-17"' in reply.text
     assert Shop.current().week == ""
+
+
+def test_a_week_that_was_said_is_not_emptied_and_a_night_belongs_to_its_day(desk, typed):
+    keep(desk, typed, Fri="22-6")
+    assert Shop.current().week == "Fri 22:00-06:00"
+    now = {**typed, "seen": desk.get(SHOP).context["form"]["seen"].value()}
+    reply = keep(desk, now, Fri="")
+    assert reply.context["form"].errors["Mon"] == [
+        "Closed on every day? Say the hours of one day at least, as in 08:00-17:00."
+    ]
+    assert Shop.current().week == "Fri 22:00-06:00"
+
+
+def test_a_shop_that_would_not_open_for_two_years_is_refused(desk, typed):
+    Shop.objects.update(closed_days=", ".join(f"2027-{month:02}-01" for month in range(1, 13)), week="Fri 08:00-12:00")
+    seen = desk.get(SHOP).context["form"]
+    ticked = {**typed, "Fri": "8-12", "seen": seen["seen"].value(), "closed": seen["closed"].value()}
+    assert keep(desk, ticked, closed_from="2026-12-31", closed_until="2027-12-31").status_code == 302
+    again = desk.get(SHOP).context["form"]
+    ticked |= {"seen": again["seen"].value(), "closed": again["closed"].value()}
+    reply = keep(desk, ticked, closed_from="2028-01-01", closed_until="2028-05-01")
+    assert "the shop would not open once" in reply.context["form"].errors["closed_from"][0]
 
 
 def test_a_range_of_years_is_a_slip(desk, typed):

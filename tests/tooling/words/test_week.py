@@ -2,8 +2,8 @@
 
 import pytest
 
-from tooling.models.shop import check_week
-from tooling.words.week import day_text, read_day, to_days, to_text
+from tooling.models.shop_hours import check_week, to_days
+from tooling.words.week import day_text, read_day, to_text
 
 EIGHT = (("08:00", "17:00"),)
 SPLIT = (("07:00", "12:00"), ("12:30", "16:00"))
@@ -42,7 +42,7 @@ def test_a_break_and_midnight():
     assert read_day("") == ()
 
 
-@pytest.mark.parametrize("typed", ["noon", "8", "17-8", "8-8", "8-25", "8:70-9", "24-24", "8-12, 11-17", "8-17 Mon"])
-def test_hours_that_cannot_be_are_refused(typed):
-    with pytest.raises(ValueError, match=r"hours|overlap|opens"):
+@pytest.mark.parametrize("typed", ["noon", "8", "8-25", "8:70-9", "24:01-8", "8-17 Mon"])
+def test_what_is_no_hours_is_refused(typed):
+    with pytest.raises(ValueError, match="is no hours"):
         read_day(typed)

@@ -41,10 +41,19 @@ def _check(row: Row, load: Load) -> None:
             Shop._meta.get_field(name).clean(value, current)  # type: ignore[union-attr]
         except ValidationError as refusal:
             row.wrong.setdefault(name, " ".join(refusal.messages))
+    if not row.wrong:
+        _check_together(row, current)
     if "time_zone" in row.wrong:
         load.frame = replace(load.frame, zone=_EARLIEST)
     elif "time_zone" in row.values:
         load.frame = replace(load.frame, zone=current.zone)
+
+
+def _check_together(row: Row, shop: Shop) -> None:
+    try:
+        shop.clean()
+    except ValidationError as refusal:
+        row.wrong.update({name: " ".join(messages) for name, messages in refusal.message_dict.items()})
 
 
 def _write(load: Load) -> int:
