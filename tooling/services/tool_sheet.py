@@ -1,48 +1,21 @@
 """The sheet of a tool as a PDF of one page."""
 
-import base64
 from bisect import bisect_left
-from dataclasses import dataclass
-from functools import cache
 from typing import Any
 
 from django.conf import settings
-from django.core.files.storage import default_storage
 from django.template.loader import render_to_string
 from django.utils.safestring import mark_safe
 from django.utils.translation import get_language
 
-from shared.images import CONTENT_TYPE
-from shared.paper import document, letters, qr, stocks
+from shared.paper import document, letters, qr
 from shared.pieces import in_pieces
 from shared.run.address import is_own
-from shared.units import US
-from tooling.models import Picture
 from tooling.selectors.tool_sheet import SheetOf
-from tooling.services.picture_files import name_of
+from tooling.services.on_paper import Paper, css, inside
 from tooling.words.tool_sheet import ROOMS, Fact, Sheet, sheet
 
 _BESIDE = 66  # mm of the head that its marks take, and the margins around all
-
-
-@dataclass(frozen=True, slots=True)
-class Paper:
-    """A sheet of paper by its name, in mm."""
-
-    name: str
-    width: float
-    height: float
-
-
-PAPERS = {
-    "a4": Paper("A4", *stocks.SHEETS[stocks.A4_SHEET]),
-    "letter": Paper("Letter", *stocks.SHEETS[stocks.LETTER_SHEET]),
-}
-
-
-def usual_paper(units: str) -> str:
-    """Letter where people count in inches, else A4."""
-    return "letter" if units == US else "a4"
 
 
 def draw(of: SheetOf, *, who: str, units: str, paper: Paper) -> bytes:
@@ -54,7 +27,7 @@ def draw(of: SheetOf, *, who: str, units: str, paper: Paper) -> bytes:
     tried: dict[int, Any] = {}
 
     def fits(number: int) -> bool:
-        tried[number] = document.laid_out(_html(sheet(of, units, ROOMS[number]), always), css=_css())
+        tried[number] = document.laid_out(_html(sheet(of, units, ROOMS[number]), always), css=css())
         return len(tried[number].pages) == 1
 
     # Most tools fit as they are; for the others the rooms are halved, since each try takes a tenth of a second.
@@ -77,7 +50,7 @@ def _always(of: SheetOf, who: str, paper: Paper) -> dict[str, Any]:
         "language": get_language(),
         "code_size": code.size if code is not None else 6,
         "name_size": name.size if name is not None else 3.2,
-        "image": _picture(of.picture),
+        "image": inside(of.picture.middle) if of.picture is not None else "",
         "qr": mark_safe(qr.drawing(qr.made(address))),  # noqa: S308  (our own drawing)
         "own": is_own(settings.SITE_URL),
     }
@@ -100,20 +73,3 @@ def _rows(facts: list[Fact]) -> list[list[Fact]]:
 
 def _twos(what: list[Any]) -> list[Any]:
     return list(in_pieces(what, 2))
-
-
-def _picture(picture: Picture | None) -> str:
-    """The main picture inside the document: nothing is fetched while it is drawn."""
-    if picture is None:
-        return ""
-    try:
-        with default_storage.open(name_of(picture.middle)) as file:
-            data = file.read()
-    except OSError:
-        return ""  # a lost file takes no sheet away
-    return f"data:{CONTENT_TYPE};base64,{base64.b64encode(data).decode()}"
-
-
-@cache
-def _css() -> str:
-    return render_to_string("pdf/pdf.css")

@@ -25,7 +25,7 @@ from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
 from tooling.selectors.walk import starting_state
-from tooling.services.tool_sheet import PAPERS, usual_paper
+from tooling.services.on_paper import PAPERS, usual_paper
 from tooling.views import counts
 from tooling.views.deeds.base import strip_for
 from tooling.words import about as about_words

@@ -11,7 +11,8 @@ from shared.errors import Refused
 from shared.snapshot import one_moment
 from tooling.selectors.tool import found
 from tooling.selectors.tool_sheet import sheet_of
-from tooling.services.tool_sheet import PAPERS, draw, usual_paper
+from tooling.services.on_paper import asked_paper
+from tooling.services.tool_sheet import draw
 from tooling.views.tool import no_tool
 
 
@@ -29,11 +30,12 @@ def tool_sheet(request: HttpRequest, code: str) -> HttpResponse:
     units = request.user.units
     with one_moment() as at:
         of = sheet_of(tool, at, units)
-    paper = PAPERS.get(request.GET.get("paper", ""), PAPERS[usual_paper(units)])
+    paper = asked_paper(request.GET.get("paper", ""), units)
     try:
         drawn = draw(of, who=request.user.name, units=units, paper=paper)
     except Refused as why:
-        return render(request, "tooling/no_paper.html", {"message": why.message, "tool": tool}, status=503)
+        back = {"back": reverse("tool", args=[tool.code]), "about": tool.code}
+        return render(request, "tooling/no_paper.html", {"message": why.message, **back}, status=503)
     name = f"{tool.code} {at.astimezone(of.page.shop.zone):%Y-%m-%d}.pdf"
     return HttpResponse(
         drawn, headers={"Content-Type": "application/pdf", "Content-Disposition": f'inline; filename="{name}"'}

@@ -16,7 +16,8 @@ from tests.tooling.views.works import ago, do, mold
 from tooling.models import Kind, Person, Place
 from tooling.selectors.tool import found
 from tooling.selectors.tool_sheet import sheet_of
-from tooling.services.tool_sheet import PAPERS, draw
+from tooling.services.on_paper import PAPERS
+from tooling.services.tool_sheet import draw
 
 pytestmark = [pytest.mark.django_db, pango]
 if not libraries.missing():
