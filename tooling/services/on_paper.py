@@ -39,12 +39,15 @@ def asked_paper(key: str, units: str) -> Paper:
 
 
 def inside(digest: str) -> str:
-    """A stored picture as an address that holds it: nothing is fetched while paper is drawn. "" where its file is lost."""
+    """A stored picture as an address that holds it, since nothing is fetched while paper is drawn.
+
+    "" where its file is lost: that takes no sheet away.
+    """
     try:
         with default_storage.open(name_of(digest)) as file:
             data = file.read()
     except OSError:
-        return ""  # a lost file takes no sheet away
+        return ""
     return f"data:{CONTENT_TYPE};base64,{base64.b64encode(data).decode()}"
 
 
