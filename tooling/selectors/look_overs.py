@@ -1,58 +1,106 @@
-"""When each of several tools is to be looked over next, as of a moment: in a few queries for all of them."""
+"""When a tool, or each of several, is to be looked over next, as of a moment: counted in one query for all of them."""
 
-from collections.abc import Iterable
-from datetime import UTC, datetime, timedelta, tzinfo
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta, tzinfo
+from typing import Any, TypeVar
 
-from django.db.models import OuterRef, Q, Subquery, Sum
+from django.db.models import Case, Exists, F, OuterRef, Q, QuerySet, Subquery, Sum, Value, When
 from django.db.models.functions import Coalesce
 
 from tooling.calc.entry import INSERT_KINDS
 from tooling.models import Entry, Kind, Tool
-from tooling.selectors.about import LookOver
 
 _BEFORE_ALL = datetime(1, 1, 2, tzinfo=UTC)
+Rows = TypeVar("Rows", bound=QuerySet)
+
+
+@dataclass(frozen=True, slots=True)
+class LookOver:
+    """When somebody is to look it over next: in so many pulls (below 0: past), on a day, counted from a look-over."""
+
+    pulls: int | None
+    day: date | None
+    since: datetime | None
+
+    def is_wanted(self, today: date) -> bool:
+        """Whether it is time."""
+        return (self.pulls is not None and self.pulls <= 0) or (self.day is not None and self.day <= today)
+
+
+def look_over(tool: Tool, at: datetime, zone: tzinfo) -> LookOver | None:
+    """That of one tool; None where none is asked for."""
+    return look_overs([tool], at, zone).get(tool.pk)
 
 
 def look_overs(tools: Iterable[Tool], at: datetime, zone: tzinfo) -> dict[int, LookOver]:
-    """By the key of each tool for which look-overs are counted, as its own page counts them."""
+    """By the key of each tool for which look-overs are counted. No query where none is."""
     counted = [tool.pk for tool in tools if tool.inspect_every_pulls or tool.inspect_every_days]
     if not counted:
         return {}
-    standing = Entry.objects.filter(tool=OuterRef("pk"), at__lte=at).standing()
-    last = standing.filter(kind="inspected").order_by("-at", "-pk").values("at")[:1]
-    pulls = standing.filter(kind="pull", at__gt=Coalesce(OuterRef("looked"), _BEFORE_ALL)).order_by()
-    rows = Tool.objects.filter(pk__in=counted).annotate(
-        looked=Subquery(last), begun=Subquery(standing.order_by("at").values("at")[:1])
-    )
-    rows = rows.annotate(pulls=Subquery(pulls.values("tool").annotate(n=Sum("count")).values("n")))
-    found = list(rows)
-    inside = _with_molds({one.pk: one.looked for one in found if one.kind == Kind.INSERT}, at)
-    return {one.pk: _of(one, inside.get(one.pk, one.pulls or 0), zone) for one in found}
+    rows = Tool.objects.filter(pk__in=counted).order_by()
+    return {one.pk: counted_in(one, vars(one), zone) for one in with_look_overs(rows, at)}
 
 
-def _of(tool: Tool, pulls: int, zone: tzinfo) -> LookOver:
-    looked, begun = tool.looked, tool.begun  # type: ignore[attr-defined]
-    left = tool.inspect_every_pulls - pulls if tool.inspect_every_pulls else None
+def counted_in(tool: Tool, row: Mapping[str, Any], zone: tzinfo) -> LookOver:
+    """The next look-over, out of what `with_look_overs` read: counted from the last; before the first, from the start.
+
+    row: has `looked`, `begun` and `pulls_since` by these names.
+    """
+    looked, begun = row["looked"], row["begun"]
+    left = tool.inspect_every_pulls - (row["pulls_since"] or 0) if tool.inspect_every_pulls else None
     since = looked.astimezone(zone).date() if looked else tool.built_on or (begun and begun.astimezone(zone).date())
     day = since + timedelta(days=tool.inspect_every_days) if tool.inspect_every_days and since else None
     return LookOver(left, day, looked)
 
 
-def _with_molds(looked: dict[int, datetime | None], at: datetime) -> dict[int, int]:
-    """How many pulls each insert had in its molds since it was looked at."""
-    if not looked:
-        return {}
-    moves = Entry.objects.filter(tool=OuterRef("tool"), kind__in=INSERT_KINDS).standing()
-    later = moves.filter(Q(at__gt=OuterRef("at")) | Q(at=OuterRef("at"), pk__gt=OuterRef("pk")))
-    stays = Entry.objects.filter(tool__in=looked, kind="installed").standing()
-    stays = stays.annotate(until=Subquery(later.order_by("at", "pk").values("at")[:1]))
-    times = list(stays.values_list("tool", "mold", "at", "until"))
-    since = min((one or _BEFORE_ALL for one in looked.values()), default=_BEFORE_ALL)
-    pulls = Entry.objects.filter(tool__in={mold for _insert, mold, *_when in times}, kind="pull", at__lte=at).standing()
-    counts = dict.fromkeys(looked, 0)
-    for pulled, when, count in pulls.filter(at__gt=since).values_list("tool", "at", "count"):
-        for insert, mold, begins, ends in times:
-            inside = mold == pulled and begins <= when and (ends is None or when < ends)
-            if inside and when > (looked[insert] or _BEFORE_ALL):
-                counts[insert] += count or 0
-    return counts
+def with_look_overs(rows: Rows, at: datetime, to_tool: str = "") -> Rows:
+    """Rows of tools, or of what has the key of one, with what look-overs are counted from, up to a moment.
+
+    to_tool: the way from a row to its tool, such as "tool__". Nothing is counted where nobody asks for look-overs.
+    """
+    standing = Entry.objects.filter(tool=OuterRef("pk"), at__lte=at).standing()
+    last = standing.filter(kind="inspected").order_by("-at", "-pk").values("at")[:1]
+    by_pulls = Q(**{f"{to_tool}inspect_every_pulls__gt": 0})
+    by_days = Q(**{f"{to_tool}inspect_every_days__gt": 0})
+    an_insert = Q(**{f"{to_tool}kind": Kind.INSERT})
+    rows = rows.annotate(looked=Case(When(by_pulls | by_days, then=Subquery(last)))).annotate(
+        begun=Case(When(by_days, then=Subquery(standing.order_by("at", "pk").values("at")[:1]))),
+        pulls_since=Case(
+            When(by_pulls & an_insert, then=_total(_reaching(_pulls(at)))),
+            When(by_pulls, then=_total(_pulls(at).filter(tool=OuterRef("pk")))),
+        ),
+    )
+    return rows  # type: ignore[return-value]
+
+
+def _pulls(at: datetime) -> QuerySet[Entry]:
+    """Pulls since a row was looked over."""
+    since = Coalesce(OuterRef("looked"), _BEFORE_ALL)
+    return Entry.objects.filter(kind="pull", at__gt=since, at__lte=at).standing().order_by()
+
+
+def _reaching(pulls: QuerySet[Entry]) -> QuerySet[Entry]:
+    """Those that reach the insert of a row: it was in the mold then, or at the lay-up of what was pulled.
+
+    One that stuck in the part, and was taken out of the mold with it, came off like the rest.
+    """
+    insert = OuterRef(OuterRef("pk"))
+    molds = Entry.objects.filter(tool=insert, kind="installed").values("mold")
+    before = Entry.objects.filter(tool=OuterRef("tool"), at__lte=OuterRef("at")).standing()
+    ended = before.filter(kind__in=("pull", "abandoned"), at__lt=OuterRef("at")).order_by("-at", "-pk").values("at")[:1]
+    lay_ups = before.filter(kind="lay_up", at__gte=Coalesce(OuterRef("ended"), _BEFORE_ALL))
+    lay_ups = lay_ups.alias(was_in=_mold_then(OuterRef(insert))).filter(was_in=F("tool"))
+    pulls = pulls.filter(tool__in=molds).alias(was_in=_mold_then(insert), ended=Subquery(ended))
+    return pulls.filter(Q(was_in=F("tool")) | Q(Exists(lay_ups)))
+
+
+def _mold_then(insert: OuterRef) -> Subquery:
+    """The mold that an insert was in at the time of an entry."""
+    moves = Entry.objects.filter(tool=insert, kind__in=INSERT_KINDS, at__lte=OuterRef("at")).standing()
+    into = Case(When(kind="installed", then=F("mold")))
+    return Subquery(moves.order_by("-at", "-pk").values(into=into)[:1])
+
+
+def _total(pulls: QuerySet[Entry]) -> Subquery:
+    return Subquery(pulls.values(of_all=Value(1)).annotate(total=Sum("count")).values("total"))

@@ -5,9 +5,9 @@ from datetime import datetime
 
 from shared.units import METRIC
 from tooling.models import Entry, Picture, Tool
-from tooling.selectors.about import LookOver, look_over
 from tooling.selectors.holds import standing_holds
 from tooling.selectors.lead_notes import unseen_of
+from tooling.selectors.look_overs import LookOver, look_over
 from tooling.selectors.matched import in_with
 from tooling.selectors.pictures import mains
 from tooling.selectors.service_limit import ServiceLimit, service_limit
@@ -42,7 +42,7 @@ def sheet_of(tool: Tool, at: datetime, units: str = METRIC) -> SheetOf:
         page=shown,
         picture=mains([tool.pk]).get(tool.pk),
         limit=service_limit(tool, at, units),
-        look_over=look_over(tool, shown.shop.zone),
+        look_over=look_over(tool, at, shown.shop.zone),
         holds=held.get(on.tool.pk, []),
         unseen=unseen_of([tool.pk]),
         halves=in_with(tool, tool.summary) if shown.in_it else [],

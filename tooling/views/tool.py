@@ -114,7 +114,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
 
 def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     """Parts it serves, its next look-over, how hot it may get, its changes, and whether it can be put back home."""
-    known, today = known_of(shown.tool, shown.shop.zone), shown.at.astimezone(shown.shop.zone).date()
+    known, today = known_of(shown.tool, shown.at, shown.shop.zone), shown.at.astimezone(shown.shop.zone).date()
     return {
         "known": known,
         "groups": about_words.HISTORY_GROUPS,
