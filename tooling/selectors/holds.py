@@ -1,15 +1,16 @@
 """What holds a tool: every entry that stopped it since somebody last let it go."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from operator import attrgetter
 from typing import Any, Protocol
 
-from django.db.models import F, Q, Window
+from django.db.models import F, Q, Subquery, Window
 from django.db.models.functions import RowNumber
 
 from tooling.calc.entry import severity
+from tooling.calc.state import State
 from tooling.models import Entry, Picture, RecipeVersion
 from tooling.selectors.pictures import of_entries
 from tooling.words.holds import since
@@ -60,19 +61,60 @@ def standing_holds(surfaces: Iterable[tuple[Holding, RecipeVersion | None]]) -> 
     later = Q(
         tool__in=[summary.tool_id for summary, _ in held], kind__in=_KINDS, at__gte=F("tool__summary__held_since")
     )
+    return _of_each(held, _entries(later | Q(pk__in=first)))
+
+
+@dataclass(frozen=True, slots=True)
+class HeldThen:
+    """What a summary said of the holds on its tool at a moment of the past."""
+
+    tool_id: int
+    state: dict[str, Any]
+    held_since: datetime | None
+
+
+def holding(states: Mapping[int, State], recipes: Mapping[str, RecipeVersion], at: datetime) -> dict[int, list[Entry]]:
+    """The same as of any moment, by how these tools stood then, in one query; none where no tool was held.
+
+    recipes: those in force then, by their codes.
+    """
+    held = {key: state for key, state in states.items() if state.holds}
+    if not held:
+        return {}
+    wanted = Q(pk__in={pk for state in held.values() for pk in state.holds.values()})
+    for key, state in held.items():
+        begins = Entry.objects.filter(pk=min(state.holds.values())).values("at")
+        wanted |= Q(tool=key, kind__in=_KINDS, at__gte=Subquery(begins), at__lte=at)
+    entries = _entries(wanted)
+    since = {one.pk: one.at for one in entries}
+    then = [
+        (HeldThen(key, {"holds": state.holds}, since.get(min(state.holds.values()))), recipes.get(state.system or ""))
+        for key, state in held.items()
+    ]
+    return _of_each(then, entries)
+
+
+def _entries(wanted: Q) -> list[Entry]:
     nth = Window(RowNumber(), partition_by="tool_id", order_by=("at", "pk"))
-    standing = Entry.objects.filter(later | Q(pk__in=first)).standing().annotate(nth=nth).filter(nth__lte=_MOST)
-    entries = sorted(standing.select_related("by"), key=attrgetter("at", "pk"))
+    standing = Entry.objects.filter(wanted).standing().annotate(nth=nth).filter(nth__lte=_MOST)
+    return sorted(standing.select_related("by"), key=attrgetter("at", "pk"))
+
+
+def _of_each(held: Iterable[tuple[Holding, RecipeVersion | None]], entries: list[Entry]) -> dict[int, list[Entry]]:
     return {summary.tool_id: [one for one in entries if _holds(one, summary, recipe)] for summary, recipe in held}
 
 
 def said_with_pictures(found: dict[int, list[Entry]], at: datetime, zone: tzinfo) -> dict[int, list[HoldSaid]]:
     """The entries that hold tools, by the tools' keys, as they are said: one query for the pictures of all."""
-    pictures = of_entries(one.pk for holds in found.values() for one in holds)
-    return {
-        pk: [HoldSaid(one, since(one, at, zone), pictures.get(one.pk, [])) for one in holds]
-        for pk, holds in found.items()
-    }
+    return said(found, at, zone, of_entries(one.pk for holds in found.values() for one in holds))
+
+
+def said(
+    found: Mapping[int, list[Entry]], at: datetime, zone: tzinfo, pictures: Mapping[int, list[Picture]] | None = None
+) -> dict[int, list[HoldSaid]]:
+    """The same without pictures, or with those that were read."""
+    given = pictures or {}
+    return {pk: [HoldSaid(one, since(one, at, zone), given.get(one.pk, [])) for one in of] for pk, of in found.items()}
 
 
 def _holds(entry: Entry, summary: Holding, recipe: RecipeVersion | None) -> bool:

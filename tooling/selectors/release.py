@@ -91,14 +91,15 @@ class Surface:
 
 
 def surfaces(
-    tools: Iterable[Keyed], at: datetime, part: str = "", *, book: RecipeBook | None = None, zone: tzinfo | None = None
+    tools: Iterable[Keyed], part: str, *, summaries: Iterable[Summary], history: History
 ) -> dict[int, list[Surface]]:
     """The surfaces of each of these tools by its key: its own first, then its installed inserts' in code order.
 
-    book, zone: all recipes of the shop and its zone, where they were read already.
+    summaries: of the tools and of every insert that was ever in one. history: of the moment, with the logs of those
+    whose stored state is not of then. No query.
     """
-    question = _Question(at, None, part, IfOtherwise(book), zone)
-    question.read(tools)
+    question = _Question(history.as_of or clock.now(), None, part, IfOtherwise(history.book), history)
+    question.take(summaries, {tool.pk for tool in tools})
     return {tool.pk: question.surfaces(tool) for tool in question.asked}
 
 
@@ -152,13 +153,15 @@ class _Question:
         known_at: datetime | None,
         part: str,
         otherwise: IfOtherwise,
-        zone: tzinfo | None = None,
+        history: History | None = None,
     ) -> None:
         self.at, self.part, self.known_at = at, part, known_at
         self.more = otherwise.more
         self.anew = otherwise.zone is not None or bool(self.more)
-        self.zone = otherwise.zone or zone or Shop.current().zone
-        self.history = History(otherwise.book or recipe_book(), self.zone, at, known_at)
+        self.history = history or History(
+            otherwise.book or recipe_book(), otherwise.zone or Shop.current().zone, at, known_at
+        )
+        self.zone = self.history.zone
         self.summaries: dict[int, Summary] = {}
         self.asked: list[Tool] = []
         self.inside: dict[int, list[Tool]] = {}
@@ -171,8 +174,12 @@ class _Question:
             wanted = {tool.pk for tool in tools}
             members = Entry.objects.filter(mold__in=wanted, kind="installed").values("tool_id")
             everyone = everyone.filter(Q(tool__in=wanted) | Q(tool__in=members))
-        self.summaries = {one.tool_id: one for one in everyone}
-        asked = self.summaries.keys() if tools is None else wanted & self.summaries.keys()
+        self.take(everyone, None if tools is None else wanted)
+
+    def take(self, summaries: Iterable[Summary], wanted: set[int] | None) -> None:
+        """The same of summaries that were read; wanted: the keys of the asked tools, None: all."""
+        self.summaries = {one.tool_id: one for one in summaries if one.tool.kind in Kind.WITH_SURFACE}
+        asked = self.summaries.keys() if wanted is None else wanted & self.summaries.keys()
         self.asked = sorted((self.summaries[pk].tool for pk in asked), key=attrgetter("code"))
         self.history.read(pk for pk in self.summaries if not self._stored(pk))
         for made in self.more:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime, tzinfo
 from decimal import Decimal
 
 from shared.units import METRIC
@@ -34,18 +34,28 @@ def service_limits(tools: Iterable[int], at: datetime, system: str = METRIC) -> 
     return _limits(list(Tool.objects.filter(pk__in=list(tools))), at, system)
 
 
-def _limits(tools: list[Tool], at: datetime, system: str) -> dict[int, ServiceLimit]:
-    own = {tool.pk: tool.max_service_c for tool in tools}
-    found = {tool.pk: _of_tool(tool, system) for tool in tools if tool.max_service_c is not None}
-    repairs = [(entry, known) for entry in _repairs(own, at) if (known := limits.stands(entry.payload)) is not None]
-    zone = Shop.current().zone if repairs else None
-    for entry, (celsius, typed) in repairs:
+def limits_from(
+    tools: Iterable[Tool], repairs: Iterable[Entry], at: datetime, zone: tzinfo, system: str = METRIC
+) -> dict[int, ServiceLimit]:
+    """The same, where the standing repairs and new surfaces of the tools were read already, in their order."""
+    read = list(tools)
+    found = {tool.pk: _of_tool(tool, system) for tool in read if tool.max_service_c is not None}
+    keys = {tool.pk for tool in read}
+    for entry, (celsius, typed) in _known(one for one in repairs if one.tool_id in keys):
         lowest = found.get(entry.tool_id)
-        if zone is not None and (lowest is None or celsius < lowest.celsius):
+        if lowest is None or celsius < lowest.celsius:
             said = limits.in_units(celsius, system, typed)
             source = limits.repair_says(entry.at, said, at, zone)
             found[entry.tool_id] = ServiceLimit(celsius, said, source, entry)
     return found
+
+
+def _limits(tools: list[Tool], at: datetime, system: str) -> dict[int, ServiceLimit]:
+    keys = [tool.pk for tool in tools]
+    repairs = Entry.objects.filter(tool__in=keys, kind__in=("repair", "resurfaced"), at__lte=at).standing()
+    read = list(repairs.order_by("at", "id"))
+    zone = Shop.current().zone if _known(read) else UTC
+    return limits_from(tools, read, at, zone, system)
 
 
 def _of_tool(tool: Tool, system: str) -> ServiceLimit:
@@ -54,15 +64,17 @@ def _of_tool(tool: Tool, system: str) -> ServiceLimit:
     return ServiceLimit(celsius, said, limits.tool_says(tool.code, said))
 
 
-def _repairs(tools: Iterable[int], at: datetime) -> list[Entry]:
-    """The repairs in the surfaces as they are: a new surface takes those before it away, not those of that moment."""
-    kinds = ("repair", "resurfaced")
-    entries = Entry.objects.filter(tool__in=list(tools), kind__in=kinds, at__lte=at).standing()
+def _known(entries: Iterable[Entry]) -> list[tuple[Entry, tuple[Decimal, list[str]]]]:
+    """The repairs in the surfaces as they are, whose fillers are known.
+
+    A new surface takes those before it away, not those of that moment.
+    """
     new: dict[int, datetime] = {}
     repairs = []
-    for entry in entries.order_by("at", "id"):
+    for entry in entries:
         if entry.kind == "resurfaced":
             new[entry.tool_id] = entry.at
         else:
             repairs.append(entry)
-    return [entry for entry in repairs if entry.tool_id not in new or entry.at >= new[entry.tool_id]]
+    there = (entry for entry in repairs if entry.tool_id not in new or entry.at >= new[entry.tool_id])
+    return [(entry, known) for entry in there if (known := limits.stands(entry.payload)) is not None]

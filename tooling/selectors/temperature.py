@@ -1,11 +1,12 @@
-"""How warm the shop is, and was."""
+"""How warm the shop was, day by day."""
 
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta, tzinfo
+from datetime import date, datetime, timedelta, tzinfo
 from itertools import groupby
 from math import ceil
 
-from tooling.models import Person, Shop, Temperature
+from tooling.models import Person, Temperature
+from tooling.selectors.shop_temperature import midnight
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.temperature import may_rub_out
 from tooling.words.when import clock, day
@@ -31,16 +32,9 @@ class Day:
     measured: list[Measured]
 
 
-def shop_temperature(at: datetime, zone: tzinfo | None = None) -> Temperature | None:
-    """The latest measurement of the shop's day of `at`, at or before it; None: not measured yet."""
-    zone = zone or Shop.current().zone
-    found = Temperature.objects.standing().filter(at__gte=_midnight(at, zone), at__lte=at).newest_first()
-    return found.select_related("by").first()
-
-
 def lately(at: datetime, zone: tzinfo, person: Person) -> list[Day]:
     """Those of the last two weeks by days, the latest first; what was struck out as well."""
-    since = _midnight(at - LATELY, zone)
+    since = midnight(at - LATELY, zone)
     rows = Temperature.objects.filter(at__gte=since).newest_first().select_related("by", "recorded_by", "struck_by")
     today = at.astimezone(zone).date()
     by_day = groupby(rows[:MOST], key=lambda one: one.at.astimezone(zone).date())
@@ -60,7 +54,3 @@ def _day(of: date, today: date, measured: list[Measured]) -> Day:
 
 def _measured(one: Temperature, person: Person, at: datetime, zone: tzinfo) -> Measured:
     return Measured(one, clock(one.at, zone), minutes_to_rub_out(one, person, at))
-
-
-def _midnight(at: datetime, zone: tzinfo) -> datetime:
-    return datetime.combine(at.astimezone(zone).date(), time(), zone)

@@ -7,7 +7,7 @@ from datetime import datetime
 from django.db.models import OuterRef, Q, Subquery
 
 from tooling.calc.entry import INSERT_KINDS
-from tooling.models import Entry, Place, Tool
+from tooling.models import Entry, Place, Summary, Tool
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +32,15 @@ class Whereabouts:
         """Whether it lies at a known place that is not its home."""
         elsewhere = self.place is not None and self.place != self.home
         return self.mold is None and not self.lent and self.home is not None and elsewhere
+
+
+def of_summary(one: Summary) -> Whereabouts:
+    """As the summary of a tool has it, which nothing has happened to since: its places and `loan` were read with it."""
+    if one.lent:
+        until = str((one.loan or {}).get("until") or "")  # type: ignore[attr-defined]
+        return Whereabouts(one.in_mold_of, lent=True, lent_to=one.lent_to, until=until, home=one.home)
+    seen = one.seen_at is not None
+    return Whereabouts(one.in_mold_of, seen=seen, place=one.seen_place if seen else one.home, home=one.home)
 
 
 def whereabouts(tools: Collection[int], at: datetime) -> dict[int, Whereabouts]:

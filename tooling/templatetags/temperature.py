@@ -8,7 +8,8 @@ from django import template
 from shared.access import can_log
 from shared.units import METRIC
 from tooling.models import Temperature
-from tooling.selectors.temperature import minutes_to_rub_out, shop_temperature
+from tooling.selectors.shop_temperature import shop_temperature
+from tooling.selectors.temperature import minutes_to_rub_out
 from tooling.words import measures, when
 
 register = template.Library()

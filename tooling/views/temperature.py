@@ -16,7 +16,8 @@ from shared.errors import Refused
 from shared.keep_typed import keeps_typed, typed_before
 from tooling.forms.temperature import StrikeForm, TemperatureForm
 from tooling.models import Temperature
-from tooling.selectors.temperature import lately, shop_temperature
+from tooling.selectors.shop_temperature import shop_temperature
+from tooling.selectors.temperature import lately
 from tooling.services import temperature as services
 from tooling.views.frame import framed
 from tooling.views.pin import takes_pin

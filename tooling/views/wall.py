@@ -15,7 +15,7 @@ from shared.snapshot import one_moment
 from tooling.models import Entry, Shop
 from tooling.selectors.how_off import hows_not_said
 from tooling.selectors.just_written import JustWritten
-from tooling.selectors.temperature import shop_temperature
+from tooling.selectors.shop_temperature import shop_temperature
 from tooling.selectors.tools import near
 from tooling.selectors.wall import MOST, InUse, in_use, strips
 from tooling.words.deeds import Deed

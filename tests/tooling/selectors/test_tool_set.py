@@ -3,13 +3,11 @@
 from datetime import timedelta
 
 import pytest
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 
 from shared.clock import now
 from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
-from tooling.models import Kind, Part, SetLine, Tool
+from tooling.models import Kind, Part, SetLine
 from tooling.selectors.tool_set import tool_set
 from tooling.services.tools import add_tool
 
@@ -108,23 +106,3 @@ def test_the_fewer_reasons_are_nearer(shop, deck):
 def test_a_parts_own_number_of_pulls_is_shown(shop, deck):
     happened.set_interval(shop.mold, count=2, part=deck.part.number)
     assert [one.own_pulls for one in answer(deck).lines] == [2, None, None, None]
-
-
-def test_it_costs_as_much_for_twelve_tools_with_long_histories(shop, deck):
-    Tool.objects.update(inspect_every_pulls=50)
-    happened.hold(shop.mask, reason="worn")
-    with CaptureQueriesContext(connection) as few:
-        answer(deck)
-    for number in range(5):
-        mold = add_tool(code=f"M-{number}", name="Mold", kind=Kind.MOLD, release_system=shop.wax)
-        insert = add_tool(code=f"I-{number}", name="Rim", kind=Kind.INSERT, release_system=shop.wax)
-        happened.install(insert, mold=mold)
-        for role, tool in (("mold", mold), ("insert", insert)):
-            happened.log_coat(tool)
-            SetLine.objects.create(revision=deck, role=role, tool=tool)
-        happened.log_pull(mold, came_off="free")
-        happened.hold(mold, reason="cracked")
-    Tool.objects.update(inspect_every_pulls=50)
-    with CaptureQueriesContext(connection) as many:
-        answer(deck)
-    assert len(many) <= len(few) <= 14

@@ -11,7 +11,7 @@ from shared.errors import Refused, TokenReused
 from shared.units import METRIC, US, read, unit_of
 from tests.tooling.views.works import NOW, ago, open_shop
 from tooling.models import Person, Temperature
-from tooling.selectors.temperature import shop_temperature
+from tooling.selectors.shop_temperature import shop_temperature
 from tooling.services.temperature import measure, rub_out, strike
 
 pytestmark = pytest.mark.django_db

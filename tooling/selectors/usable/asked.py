@@ -5,10 +5,13 @@ from datetime import datetime
 from functools import cached_property
 
 from shared.units import METRIC
-from tooling.calc.recipe import RecipeBook
-from tooling.models import Kind, PartRevision, RecipeVersion, SetLine, Shop, Summary, Tool
+from tooling.models import PartRevision, RecipeVersion, SetLine, Shop, Tool
 from tooling.selectors.release import Surface, surfaces
-from tooling.selectors.whereabouts import Whereabouts, whereabouts
+from tooling.selectors.usable.read import Read
+from tooling.selectors.whereabouts import Whereabouts
+
+# Words of a part's process that say that it is bagged.
+_BAGGED = ("vacuum", "bag", "infus", "autoclave", "prepreg")
 
 
 class Asked:
@@ -24,44 +27,35 @@ class Asked:
         film: bool = False,
         units: str = METRIC,
         gathering: bool = False,
+        read: Read | None = None,
     ) -> None:
-        """Nothing is read before a family wants it. `gathering`: the tools are yet to be got from where they lie."""
+        """Nothing is read before a family wants it. `gathering`: the tools are yet to be got from where they lie.
+
+        read: what was read of these tools, and of those of the tool set, for several questions of one moment.
+        """
         self.tools = list(tools)
         self.at, self.part, self.film, self.units = at, part.strip(), film, units
         self.gathering = gathering
-        self._revision = revision
+        self._revision, self._read = revision, read
 
     @cached_property
+    def read(self) -> Read:
+        """What is known of these tools and of those of the set."""
+        if self._read is not None:
+            return self._read
+        of_set = (line.tool for line in self.tool_set if line.tool is not None)
+        return Read([*of_set, *self.tools], self.at, vacuum=bagged(self.revision))
+
+    @property
     def shop(self) -> Shop:
         """The shop, for its zone."""
-        return Shop.current()
+        return self.read.shop
 
     @cached_property
     def surfaces(self) -> dict[int, list[Surface]]:
         """The release surfaces of each tool by its key: its own first, then those of the inserts that are in it."""
-        with_surface = [tool for tool in self.tools if tool.kind in Kind.WITH_SURFACE]
-        return surfaces(with_surface, self.at, self.part, book=self.book, zone=self.shop.zone)
-
-    @cached_property
-    def summaries(self) -> dict[int, Summary]:
-        """The summary of every tool and of every insert in one, by its key."""
-        keys = {tool.pk for tool in self.tools} | {one.tool.pk for found in self.surfaces.values() for one in found}
-        return {one.tool_id: one for one in Summary.objects.filter(tool__in=keys).select_related("tool")}
-
-    @cached_property
-    def recipes(self) -> dict[str, RecipeVersion]:
-        """The recipes in force, by their codes."""
-        begun = (one for one in self._versions if one.valid_from is None or one.valid_from <= self.at)
-        return {one.system.code: one for one in begun}
-
-    @cached_property
-    def book(self) -> RecipeBook:
-        """All recipes, as the rules read them."""
-        return RecipeBook(version.as_calc() for version in self._versions)
-
-    @cached_property
-    def _versions(self) -> list[RecipeVersion]:
-        return list(RecipeVersion.objects.select_related("system").in_order())
+        read = self.read
+        return surfaces(self.tools, self.part, summaries=read.summaries.values(), history=read.history)
 
     @cached_property
     def revision(self) -> PartRevision | None:
@@ -85,17 +79,22 @@ class Asked:
         """The same by the keys of the tools."""
         return {line.tool_id: line for line in self.tool_set if line.tool_id is not None}
 
-    @cached_property
+    @property
     def whereabouts(self) -> dict[int, Whereabouts]:
         """Where each tool is, and each of the set."""
-        return whereabouts({tool.pk for tool in self.tools} | self.lines.keys(), self.at)
+        return self.read.whereabouts
 
     def recipe_of(self, surface: Surface) -> RecipeVersion | None:
         """The recipe in force on a surface."""
-        return self.recipes.get(surface.state.system or "")
+        return self.read.recipes.get(surface.state.system or "")
 
     def together(self) -> Iterator[tuple[int, Tool]]:
         """Every tool that is used with one of the asked: itself, and the inserts that are in it."""
         for tool in self.tools:
             yield tool.pk, tool
             yield from ((tool.pk, one.tool) for one in self.surfaces.get(tool.pk, ()) if one.tool.pk != tool.pk)
+
+
+def bagged(revision: PartRevision | None) -> bool:
+    """Whether the part is made under vacuum, as the words of its process say."""
+    return revision is not None and any(word in revision.process.casefold() for word in _BAGGED)

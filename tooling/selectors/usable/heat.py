@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from tooling.calc.thermal import BEYOND, WARNING, service_margin
 from tooling.models import Tool
-from tooling.selectors.service_limit import ServiceLimit, service_limits
+from tooling.selectors.service_limit import ServiceLimit, limits_from
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import LEAD, Reason
 from tooling.words.usable import above_glass_transition, degrees, recipe_too_hot, too_hot
@@ -20,7 +20,8 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
     if peak is None:
         return
     together = list(asked.together())
-    limits = service_limits({tool.pk for _key, tool in together}, asked.at, asked.units)
+    tools = {tool.pk: tool for _key, tool in together}
+    limits = limits_from(tools.values(), asked.read.repairs, asked.at, asked.shop.zone, asked.units)
     for key, tool in together:
         reason = _of_tool(asked, tool, peak, limits.get(tool.pk))
         if reason is not None:

@@ -11,6 +11,6 @@ from tooling.selectors.usable.reason import LEAD, Reason
 def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
     """A tool in the making, or an insert in it that is."""
     for key, tool in asked.together():
-        if asked.summaries[tool.pk].making:
+        if asked.read.is_making(tool):
             text = _("In the making, and not accepted yet.")
             yield key, Reason("making", tool.code, text, _("Accept it first."), override=LEAD)

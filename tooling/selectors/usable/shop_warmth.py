@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from tooling.models import RecipeVersion, Temperature, Tool
-from tooling.selectors.temperature import shop_temperature
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import Reason
 from tooling.words.deeds import MEASURE
@@ -15,7 +14,7 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
     wanting = {tool.pk: _with_range(asked, tool) for tool in asked.tools}
     if not any(wanting.values()):
         return
-    measured = shop_temperature(asked.at, asked.shop.zone)
+    measured = asked.read.temperature
     for tool in asked.tools:
         recipes = wanting[tool.pk]
         if measured is None and recipes:

@@ -5,11 +5,10 @@ from dataclasses import replace
 from functools import cached_property
 
 from tooling.calc.entry import part_key
-from tooling.calc.state import State, decode
+from tooling.calc.state import State
 from tooling.calc.status import Status, status_of
 from tooling.models import Tool
-from tooling.selectors.history import History
-from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
+from tooling.selectors.holds import HoldSaid, said, said_with_pictures
 from tooling.selectors.release import Surface
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import HAND, LEAD, Reason
@@ -61,7 +60,7 @@ def _in_turn(asked: Asked, surface: Surface) -> Iterator[Status]:
 
 
 def _status(asked: Asked, state: State, tool: Tool, part: str) -> Status:
-    return status_of(state, tool.pk, asked.book, asked.shop.zone, asked.at, part)
+    return status_of(state, tool.pk, asked.read.book, asked.shop.zone, asked.at, part)
 
 
 def _reason(asked: Asked, surface: Surface, status: Status, holds: "_Holds") -> Reason:
@@ -70,7 +69,7 @@ def _reason(asked: Asked, surface: Surface, status: Status, holds: "_Holds") -> 
     family = recipe.family if recipe is not None else "other"
     until = when(whole_minute(status.ready_at), asked.at, zone) if status.ready_at is not None else ""
     number = _own_number(asked, surface, status)
-    note = asked.summaries[tool.pk].held_note if status.status == "held" else ""
+    note = holds.note(tool) if status.status == "held" else ""
     return Reason(
         code=status.status if number is None else "part_count",
         tool=tool.code,
@@ -96,18 +95,14 @@ def _own_number(asked: Asked, surface: Surface, status: Status) -> int | None:
 
 def _without_surface(asked: Asked, tool: Tool) -> Surface:
     """A trim mask is only ever held, retired or neither."""
-    summary = asked.summaries[tool.pk]
-    if summary.last_at is None or summary.last_at <= asked.at:
-        state = decode(summary.state)
-    else:
-        state = History(asked.book, asked.shop.zone, asked.at).folded(tool).state
-    own = status_of(state, tool.pk, asked.book, asked.shop.zone, asked.at)
+    state = asked.read.states[tool.pk]
+    own = status_of(state, tool.pk, asked.read.book, asked.shop.zone, asked.at)
     fine = own if own.status in OF_A_LEAD else replace(own, status="ready")
     return Surface(tool, state, fine)
 
 
 class _Holds:
-    """What holds each tool, in words and pictures, read when the first is held."""
+    """What holds each tool, in words; and in pictures, where somebody stands before it."""
 
     def __init__(self, asked: Asked) -> None:
         self.asked = asked
@@ -115,8 +110,15 @@ class _Holds:
     @cached_property
     def _said(self) -> dict[int, list[HoldSaid]]:
         asked = self.asked
-        held = [(one, asked.recipes.get(one.state.get("system", ""))) for one in asked.summaries.values()]
-        return said_with_pictures(standing_holds(held), asked.at, asked.shop.zone)
+        here = {tool.pk for _key, tool in asked.together()}
+        found = {key: holds for key, holds in asked.read.holds.items() if key in here}
+        say = said if asked.gathering else said_with_pictures
+        return say(found, asked.at, asked.shop.zone)
 
     def of(self, tool: Tool) -> tuple[HoldSaid, ...]:
         return tuple(self._said.get(tool.pk, ()))
+
+    def note(self, tool: Tool) -> str:
+        """What was said with the first of them."""
+        first = next((one.entry.payload for one in self.of(tool)), {})
+        return str(first.get("reason") or first.get("note") or "")

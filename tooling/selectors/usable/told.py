@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from tooling.selectors.lead_notes import unseen_of
+from tooling.selectors.lead_notes import MOST
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import Reason
 from tooling.words.told import told_to_lead
@@ -10,10 +10,8 @@ from tooling.words.told import told_to_lead
 
 def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
     """Of the tool itself, and of an insert that is in it."""
-    together = list(asked.together())
-    told = unseen_of({tool.pk for _key, tool in together})
-    for key, tool in together:
-        for one in told:
-            if one.tool_id == tool.pk:
-                text = told_to_lead(one, asked.at, asked.shop.zone)
-                yield key, Reason("told_to_lead", tool.code, text, stops=False)
+    for key, tool in asked.together():
+        told = [one for one in asked.read.told if one.tool_id == tool.pk]
+        for one in told[:MOST]:
+            text = told_to_lead(one, asked.at, asked.shop.zone)
+            yield key, Reason("told_to_lead", tool.code, text, stops=False)

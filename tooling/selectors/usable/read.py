@@ -1,0 +1,132 @@
+"""What is read of some tools as of a moment, once, for whatever is asked of them: for one part or for many."""
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime
+from functools import cached_property
+from typing import Any
+
+from django.db.models import Exists, OuterRef, Q
+
+from tooling.calc.recipe import RecipeBook
+from tooling.calc.state import State, decode
+from tooling.models import Entry, Kind, LeadNote, RecipeVersion, Shop, Summary, Temperature, Tool
+from tooling.selectors.history import History
+from tooling.selectors.holds import holding
+from tooling.selectors.inserts_inside import Inside, last_inside
+from tooling.selectors.look_overs import LookOver, counted_in
+from tooling.selectors.shop_temperature import shop_temperature
+from tooling.selectors.usable.rows import rows
+from tooling.selectors.whereabouts import Whereabouts, of_summary, whereabouts
+
+_REPAIRS = ("repair", "resurfaced")
+
+
+class Read:
+    """Each of these is read when it is first wanted, in as many queries for one tool as for a hundred."""
+
+    def __init__(self, tools: Iterable[Tool], at: datetime, *, vacuum: bool = False, shop: Shop | None = None) -> None:
+        """vacuum: some part is bagged. shop: where it was read already."""
+        self.tools = {tool.pk: tool for tool in tools}
+        self.at, self.vacuum = at, vacuum
+        self._shop = shop
+
+    @cached_property
+    def shop(self) -> Shop:
+        """The shop, for its zone."""
+        return self._shop or Shop.current()
+
+    @cached_property
+    def recipes(self) -> dict[str, RecipeVersion]:
+        """The recipes in force, by their codes."""
+        begun = (one for one in self._versions if one.valid_from is None or one.valid_from <= self.at)
+        return {one.system.code: one for one in begun}
+
+    @cached_property
+    def book(self) -> RecipeBook:
+        """All recipes, as the rules read them."""
+        return RecipeBook(version.as_calc() for version in self._versions)
+
+    @cached_property
+    def _versions(self) -> list[RecipeVersion]:
+        return list(RecipeVersion.objects.select_related("system").in_order())
+
+    @cached_property
+    def summaries(self) -> dict[int, Summary]:
+        """By its key the row of every tool, of every insert that was ever in one, and of the molds that match them."""
+        matched = {tool.matched_set for tool in self.tools.values() if tool.kind == Kind.MOLD} - {""}
+        return {one.tool_id: one for one in rows(self.tools.keys(), matched, self.at, vacuum=self.vacuum)}
+
+    @cached_property
+    def history(self) -> History:
+        """Of the tools that have gone on since; the stored states answer for the others."""
+        history = History(self.book, self.shop.zone, self.at)
+        history.read_with_molds(one.tool for one in self.summaries.values() if not self.is_stored(one))
+        return history
+
+    def is_stored(self, one: Summary) -> bool:
+        """Whether the stored state is that of the moment."""
+        return one.last_at is None or one.last_at <= self.at
+
+    @cached_property
+    def states(self) -> dict[int, State]:
+        """How the surface of each tool stood, by its key."""
+        return {
+            key: decode(one.state) if self.is_stored(one) else self.history.folded(one.tool).state
+            for key, one in self.summaries.items()
+        }
+
+    def is_making(self, tool: Tool) -> bool:
+        """Whether nobody had accepted it yet."""
+        return bool(self.summaries[tool.pk].making_then)  # type: ignore[attr-defined]
+
+    def look_over(self, tool: Tool) -> LookOver | None:
+        """When it is to be looked over next; None where none is asked for."""
+        if not (tool.inspect_every_pulls or tool.inspect_every_days):
+            return None
+        return counted_in(tool, vars(self.summaries[tool.pk]), self.shop.zone)
+
+    def vacuum_of(self, tool: Tool) -> tuple[Mapping[str, Any], datetime | None, datetime | None]:
+        """What the last reading of the vacuum drop said, when it was, and when the surface was worked on last."""
+        one = vars(self.summaries[tool.pk])
+        return one.get("reading") or {}, one.get("reading_at"), one.get("worked_at")
+
+    @cached_property
+    def whereabouts(self) -> dict[int, Whereabouts]:
+        """Where each tool was."""
+        gone_on = {key for key, one in self.summaries.items() if one.later and key in self.tools}  # type: ignore[attr-defined]
+        then = whereabouts(gone_on, self.at) if gone_on else {}
+        return {key: then[key] if key in then else of_summary(self.summaries[key]) for key in self.tools}
+
+    @cached_property
+    def last_inside(self) -> dict[int, Inside]:
+        """By the key of a mold when it was last used, and the inserts that were in it; only where some are out now."""
+        ever = [one for key, one in self.summaries.items() if key not in self.tools or one.tool.kind == Kind.INSERT]
+        molds = [key for key, tool in self.tools.items() if tool.kind in Kind.TAKES_INSERTS]
+        return last_inside(molds, self.at) if ever and molds else {}
+
+    @cached_property
+    def told(self) -> list[Entry]:
+        """What was told to the lead, and no lead had seen it."""
+        return [one for one in self._said if one.kind == "note"]
+
+    @cached_property
+    def repairs(self) -> list[Entry]:
+        """Repairs, and new surfaces, in the order in which they happened."""
+        return [one for one in self._said if one.kind in _REPAIRS]
+
+    @cached_property
+    def _said(self) -> list[Entry]:
+        unseen = LeadNote.objects.filter(Q(seen_at=None) | Q(seen_at__gt=self.at), entry=OuterRef("pk"))
+        wanted = Q(kind__in=_REPAIRS) | Q(Exists(unseen), kind="note")
+        found = Entry.objects.filter(wanted, tool__in=self.summaries.keys(), at__lte=self.at).standing()
+        return list(found.select_related("by", "tool").order_by("at", "pk"))
+
+    @cached_property
+    def holds(self) -> dict[int, list[Entry]]:
+        """The entries that held each tool, the first first; no query where none was held."""
+        return holding({key: state for key, state in self.states.items() if state.holds}, self.recipes, self.at)
+
+    @cached_property
+    def temperature(self) -> Temperature | None:
+        """The last of the shop that was measured on the day."""
+        return shop_temperature(self.at, self.shop.zone)

@@ -1,0 +1,56 @@
+"""The tools that a question is about, each in one row with all that is asked of it: one query for all of them."""
+
+from collections.abc import Collection
+from datetime import datetime
+
+from django.db.models import BooleanField, Case, Exists, F, JSONField, OuterRef, Q, QuerySet, Subquery, When
+from django.db.models.functions import Coalesce
+
+from tooling.models import Entry, Kind, Summary
+from tooling.selectors.look_overs import with_look_overs
+
+VACUUM_DROP = "vacuum drop"
+# Readings before these are of another surface.
+_ANEW = ("repair", "polish", "resurfaced")
+_WITH = ("tool__release_system", "in_mold_of", "home", "seen_place")
+
+
+def rows(keys: Collection[int], matched: Collection[str], at: datetime, *, vacuum: bool) -> list[Summary]:
+    """These tools, every insert that was ever put into one of them, and the molds of these matched sets.
+
+    later: it has entries after the moment, so that what its columns say is not of then. making_then: as of the moment.
+    loan: what the loan says that stands. reading, reading_at, worked_at: of the vacuum drop, where it is asked for.
+    """
+    inside = Entry.objects.filter(mold__in=keys, kind="installed").values("tool")
+    wanted = Q(tool__in=keys) | Q(tool__in=inside)
+    if matched:
+        wanted |= Q(tool__kind=Kind.MOLD, tool__matched_set__in=matched)
+    found = _with_making(Summary.objects.filter(wanted).select_related(*_WITH).order_by(), at)
+    found = with_look_overs(found, at, "tool__")
+    return list(_with_vacuum(found, at) if vacuum else found)
+
+
+def _with_making(found: QuerySet[Summary], at: datetime) -> QuerySet[Summary]:
+    own = Entry.objects.filter(tool=OuterRef("pk"))
+    before = own.filter(at__lte=at).standing().order_by("-at", "-pk")
+    steps = before.filter(kind__in=("making", "accepted"))
+    step = Subquery(steps.values(is_step=Case(When(kind="making", then=True), default=False))[:1])
+    then = Coalesce(step, F("tool__in_making"), output_field=BooleanField())
+    loan = Subquery(before.filter(kind="lent").values("payload")[:1], output_field=JSONField())
+    return found.annotate(
+        later=Exists(own.filter(at__gt=at)),
+        making_then=Case(When(Exists(own.filter(at__gt=at)), then=then), default=F("making")),
+        loan=Case(When(lent=True, then=loan)),
+    )
+
+
+def _with_vacuum(found: QuerySet[Summary], at: datetime) -> QuerySet[Summary]:
+    """The last reading of that quantity, and when the surface was last worked on."""
+    before = Entry.objects.filter(tool=OuterRef("pk"), at__lte=at).standing().order_by("-at", "-pk")
+    readings = before.filter(kind="reading", payload__quantity__icontains=VACUUM_DROP)
+    bagged = Q(tool__kind__in=(Kind.MOLD, Kind.PLUG))
+    return found.annotate(
+        reading=Case(When(bagged, then=Subquery(readings.values("payload")[:1], output_field=JSONField()))),
+        reading_at=Case(When(bagged, then=Subquery(readings.values("at")[:1]))),
+        worked_at=Case(When(bagged, then=Subquery(before.filter(kind__in=_ANEW).values("at")[:1]))),
+    )
