@@ -25,6 +25,7 @@ from tooling.models.tins import Stuff, Tin
 from tooling.models.tool_sets import SetLine, SetRole
 from tooling.models.tools import Hand, Kind, Tool, ToolAlias, check_code_free
 from tooling.models.tried import STRIP, Tried
+from tooling.models.wanted import Wanted
 from tooling.models.ways_in import Invitation, Pin, Shift
 from tooling.models.wipes import Wipe
 
@@ -73,6 +74,7 @@ __all__ = [
     "ToolChange",
     "Tried",
     "Units",
+    "Wanted",
     "Wipe",
     "WordMatch",
     "check_code",

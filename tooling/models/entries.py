@@ -93,6 +93,8 @@ class Entry(models.Model):
             models.Index(fields=["tool", "at"], name="entry_tool_at"),
             # What made a part: its number in any case.
             models.Index(Upper("part"), "tool", name="entry_part_tool"),
+            # What was laid up and pulled of a part since it is wanted.
+            models.Index(Upper("part"), "at", condition=models.Q(part__gt=""), name="entry_part_at"),
             # isnull, not ~Q: SQLite takes a partial index for "mold = 5" only where it says IS NOT NULL.
             models.Index(fields=["mold", "at"], condition=models.Q(mold__isnull=False), name="entry_mold_at"),
             # What was just written here: asked at each look at a wall or a strip of tape.

@@ -85,6 +85,8 @@ def part_changed(change: Any, system: str) -> Changed:
         named = change.revision.revision
         what = _("Tool set, %(revision)s") % {"revision": named} if named else _("Tool set")
         return Changed(change.at, change.who, what, change.before, change.after, False)
+    if change.field == "wanted":
+        return Changed(change.at, change.who, _("How many are wanted"), change.before, change.after, False)
     return _changed(change, PartRevision._meta.get_field(change.field), system, change.revision.revision)
 
 

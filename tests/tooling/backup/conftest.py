@@ -12,7 +12,7 @@ from tests.faults.works import open_shop
 from tests.plugin_triggers import lifted
 from tests.tooling.pictures import add, file_of
 from tests.tooling.rows import NOON
-from tooling.models import Part, PartRevision, Person, Picture, Role, SetLine, Tool
+from tooling.models import Part, PartRevision, Person, Picture, Role, SetLine, Tool, Wanted
 from tooling.services import deeds
 from tooling.services.backup.writing import back_up
 from tooling.services.entry_pictures import picture_of
@@ -38,6 +38,7 @@ def shop(transactional_db, folders):
     Picture.objects.filter(pk=of_pull.pk).update(mark_x=250, mark_y=750)
     made = PartRevision.objects.create(part=Part.objects.create(number="HULL"), revision="B", name="Hull")
     SetLine.objects.create(revision=made, role="mold", tool=molds[0], order=1, confirmed=False)
+    Wanted.objects.create(part=made.part, revision=made, count=2, at=NOON)
     Person.objects.create_person("Zoë Łukasz", Role.LEAD, "long enough for a test")
     return molds[0]
 

@@ -40,6 +40,7 @@ def put_back(path, replace=False):
 
 def test_a_wiped_shop_is_there_again(before, backup, tmp_path):
     assert b"HULL,B,mold," in before[0]["tool_sets.csv"]
+    assert b"HULL,B,2," in before[0]["wanted.csv"]
     wipe()
     done = put_back(backup)
     assert (exported(tmp_path / "after"), pictures()) == before

@@ -18,6 +18,7 @@ NEEDED = {
     "tools": ("code", "kind", "name"),
     "history": ("tool", "at", "entry"),
     "tool_sets": ("part", "role"),
+    "wanted": ("part", "at"),
 }
 LONG_AGO = datetime(2020, 1, 1, tzinfo=UTC)
 

@@ -143,7 +143,7 @@ def test_another_app_adds_a_sheet(tmp_path, monkeypatch):
     )  # fmt: skip
     try:
         registry.register(sheet)
-        assert [one.name for one in registry.sheets()][-6:-3] == ["tools", "cutters", "history"]
+        assert [one.name for one in registry.sheets()][-7:-4] == ["tools", "cutters", "history"]
         assert taken(write_csv(tmp_path / "b", {"cutters": [{"code": "B-8"}]}))["written"] == {"cutters": 1}
         call_command("export_shop", str(tmp_path / "out"), stdout=StringIO())
         assert (tmp_path / "out" / "cutters.csv").read_text().splitlines() == ["code", "B-8"]

@@ -46,6 +46,7 @@ _SHEETS: dict[str, str | Promise] = {
     "tools": _("tools"),
     "tins": _("tins"),
     "tool_sets": _("tool sets of parts"),
+    "wanted": _("parts that are wanted"),
     "tags": _("tags of tools"),
     "shop": _("the shop itself"),
 }

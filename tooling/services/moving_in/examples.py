@@ -74,6 +74,14 @@ _EXAMPLES: dict[str, list[Example]] = {
         {"part": "DECK-2", "revision": "A", "role": "mold", "tool": "DECK-2A"},
         {"part": "DECK-2", "revision": "A", "role": "hardware", "item": "8 flange bolts M8", "required": "yes"},
     ],
+    "wanted": [
+        {
+            "part": "DECK-2",
+            "count": 2,
+            "at": datetime(2026, 3, 2, 7, 30),  # noqa: DTZ001  (the zone is the shop's)
+            "by": "Whoever wants it",
+        }
+    ],
     "temperatures": [
         {
             "at": datetime(2026, 3, 2, 7, 40),  # noqa: DTZ001  (the zone is the shop's)

@@ -29,11 +29,12 @@ def sheets() -> tuple[Sheet, ...]:
         tins,
         tool_sets,
         tools,
+        wanted,
     )
 
     found = [
         shop.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, parts.SHEET, tools.SHEET, history.SHEET,
-        tool_sets.SHEET, tags.SHEET, temperatures.SHEET,
+        tool_sets.SHEET, tags.SHEET, temperatures.SHEET, wanted.SHEET,
     ]  # fmt: skip
     for sheet, after in _further:
         names = [one.name for one in found]

@@ -1,0 +1,190 @@
+"""The list of what is wanted: what comes on it, is changed and taken off, and what ticks itself off."""
+
+from datetime import date, datetime, timedelta
+from uuid import uuid4
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from shared.errors import Refused, TokenReused
+from tests.tooling.views.conftest import morning as morning
+from tests.tooling.views.works import NOW, ago, do, mold
+from tooling.models import Part, PartRevision, Person, Wanted
+from tooling.selectors.wanted import off_lately, on_list
+from tooling.services import deeds, wanted
+from tooling.words.wanted import far
+
+pytestmark = pytest.mark.django_db
+SINCE = ago(hours=6)
+
+
+@pytest.fixture
+def part(morning):
+    made = Part.objects.create(number="Deck-1")
+    for revision in ("A", "B"):
+        PartRevision.objects.create(part=made, revision=revision, name="Deck")
+    return made
+
+
+@pytest.fixture
+def ines():
+    return Person.objects.named("Ines")
+
+
+@pytest.fixture
+def two(part, ines):
+    """Two decks are wanted since the night."""
+    return wanted.want(part, by=ines, at=SINCE, count=2)
+
+
+@pytest.fixture
+def deck(morning):
+    return mold("DECK", morning)
+
+
+def listed(at: datetime = NOW):
+    return on_list(at, NOW.tzinfo)
+
+
+def said(at: datetime = NOW):
+    return [far(one.progress, at, NOW.tzinfo) for one in listed(at)]
+
+
+def laid_up(tool, hours, part="DECK-1", **more):
+    return do("lay_up", tool, at=ago(hours=hours), part=part, **more)
+
+
+def pulled(tool, hours, part="DECK-1", **more):
+    return do("log_pull", tool, at=ago(hours=hours), part=part, **{"came_off": "free", **more})
+
+
+def test_what_is_laid_up_and_pulled_ticks_itself_off_and_is_gone_the_next_day(two, deck):
+    assert said() == [""]
+    laid_up(deck, 5)
+    assert said() == ["1 of 2 laid up."]
+    pulled(deck, 4)
+    assert said() == ["1 of 2 pulled."]
+    laid_up(deck, 3)
+    assert said() == ["1 of 2 pulled, 1 more laid up."]
+    pulled(deck, 2)
+    assert said() == ["Laid up and pulled, 04:40."]
+    assert said(NOW + timedelta(days=1)) == []
+    assert Wanted.objects.on_list().exists()  # read, not written
+
+
+def test_a_void_or_a_correction_takes_the_tick_away(two, deck):
+    first = laid_up(deck, 5)
+    deeds.void(first, reason="wrong mold", by=None, recorded_by=None)
+    assert said() == [""]
+    pull = pulled(deck, 4)
+    assert said() == ["1 of 2 pulled."]
+    deeds.correct(pull, reason="the hatch", changes={"part": "HATCH"}, recorded_by=None)
+    assert said() == [""]
+
+
+def test_what_is_written_late_counts_from_when_it_was(two, deck):
+    laid_up(deck, 8)
+    pulled(deck, 1)
+    assert said() == [""]  # begun before anybody wanted it
+    laid_up(mold("LATE", None, pulls=None), 5)
+    assert said() == ["1 of 2 laid up."]
+
+
+def test_what_is_lost_given_up_or_of_another_part_does_not_count(two, deck):
+    laid_up(deck, 5)
+    pulled(deck, 4, came_off="lost")
+    laid_up(deck, 3)
+    do("abandon", deck, at=ago(hours=2))
+    laid_up(deck, 1, part="HATCH")
+    other = mold("OTHER", None, pulls=None)
+    laid_up(other, 3)
+    pulled(other, 2, part="HULL")
+    assert said() == [""]
+
+
+def test_two_halves_make_one_and_several_cavities_several(two, morning):
+    pair = [mold(code, morning, matched_set="Deck") for code in ("L", "R")]
+    who = {"by": None, "recorded_by": None, "part": "deck-1"}
+    deeds.lay_up_set(pair, at=ago(hours=5), **who)
+    assert said() == ["1 of 2 laid up."]
+    assert listed()[0].progress.inside == ("L", "R")
+    three = mold("THREE", morning)
+    laid_up(three, 4)
+    pulled(three, 3, count=3)
+    assert said() == ["Laid up and pulled, 03:40."]
+
+
+def test_a_part_stands_on_the_list_once_until_it_is_done(two, deck, part, ines):
+    with pytest.raises(Refused, match="Deck-1 is on the list already, 2 of it"):
+        wanted.want(part, by=ines, at=NOW)
+    for hour in (5, 4):
+        pulled(deck, hour)
+    tomorrow = NOW + timedelta(days=1)
+    again = wanted.want(part, by=ines, at=tomorrow)
+    two.refresh_from_db()
+    assert (two.off_at, two.off_by) == (ago(hours=4), None)
+    assert [one.row for one in listed(tomorrow)] == [again]
+    assert off_lately(tomorrow) == [two]
+
+
+def test_how_many_is_changed_and_what_was_laid_up_still_counts(two, deck, part, ines):
+    laid_up(deck, 5)
+    wanted.change(two, by=ines, at=NOW, count=3, revision=part.revisions.first(), day=date(2026, 5, 13), read="2")
+    assert said() == ["1 of 3 laid up."]
+    change = part.changes.get()
+    assert (change.before, change.after, change.who) == ("2", "3, A, 2026-05-13", ines)
+    with pytest.raises(Refused, match="meanwhile: it is 3, A"):
+        wanted.change(two, by=ines, at=NOW, count=4, revision=None, day=None, read="2")
+    wanted.change(two, by=ines, at=NOW + timedelta(days=9), count=4, revision=None, day=date(2026, 5, 13))
+
+
+def test_taking_off_is_kept_and_rubbed_out_for_five_minutes(two, part, ines):
+    wanted.take_off(two, by=ines, at=NOW)
+    assert (said(), off_lately(NOW)) == ([], [two])
+    with pytest.raises(Refused, match="five minutes"):
+        wanted.rub_out(two, by=ines, at=NOW + timedelta(minutes=6))
+    with pytest.raises(Refused, match="five minutes"):
+        wanted.rub_out(two, by=Person.objects.named("Oskar"), at=NOW)
+    wanted.rub_out(two, by=ines, at=NOW + timedelta(minutes=4))
+    assert said() == [""]
+    wanted.take_off(two, by=ines, at=NOW)
+    with pytest.raises(Refused, match="off the list by now"):
+        wanted.change(two, by=ines, at=NOW, count=1, revision=None, day=None)
+    wanted.want(part, by=ines, at=NOW)
+    with pytest.raises(Refused, match="on the list already"):
+        wanted.rub_out(two, by=ines, at=NOW)
+
+
+@pytest.mark.parametrize("wrong", [{"count": 0}, {"count": -1}, {"count": 10**9}, {"day": date(2026, 5, 11)}])
+def test_what_cannot_be_wanted_is_said_and_nothing_is_written(part, ines, wrong):
+    with pytest.raises(Refused):
+        wanted.want(part, by=ines, at=NOW, **wrong)
+    row = wanted.want(part, by=ines, at=NOW)
+    with pytest.raises(Refused):
+        wanted.change(row, by=ines, at=NOW, **{"count": 1, "revision": None, "day": None, **wrong})
+    row.refresh_from_db()
+    assert (row.count, row.day) == (1, None)
+
+
+def test_the_same_form_twice_is_one_and_with_something_else_it_is_refused(part, ines):
+    same = {"by": ines, "at": NOW, "token": uuid4()}
+    assert wanted.want(part, **same) == wanted.want(part, **same)
+    with pytest.raises(TokenReused):
+        wanted.want(part, count=2, **same)
+    assert Wanted.objects.count() == 1
+
+
+def test_it_costs_as_many_queries_for_thirty_with_histories_as_for_one(two, deck, ines):
+    laid_up(deck, 5)
+    do("abandon", deck, at=ago(hours=4))
+    with CaptureQueriesContext(connection) as one:
+        listed()
+    for number in range(29):
+        made = Part.objects.create(number=f"P-{number}")
+        PartRevision.objects.create(part=made, name="Part")
+        wanted.want(made, by=ines, at=SINCE)
+        pulled(mold(f"M-{number}", None, pulls=2), 2, part=made.number)
+    with CaptureQueriesContext(connection) as thirty:
+        assert len(listed()) == 30
+    assert len(thirty) == len(one) <= 4

@@ -1,0 +1,151 @@
+"""What is wanted: the parts on the list, and how far each is by what was laid up and pulled since."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta, tzinfo
+from typing import Any
+
+from tooling.calc.entry import part_key
+from tooling.calc.wanted import LAY_UP, PULL, Begun, Progress, progress
+from tooling.models import Entry, Kind, PartRevision, Wanted
+
+# What is done stays to be read, and comes back where its pull turns out to be void; then it is put away for good.
+KEPT = timedelta(days=7)
+# What a page shows of what is off the list.
+LATELY, MOST_OFF = timedelta(days=14), 100
+
+_NEAR = """(
+  SELECT near.id FROM tooling_entry AS near
+  WHERE near.tool_id = entry.tool_id AND near.kind IN ('lay_up', 'pull', 'abandoned')
+    AND near.at {side}= entry.at AND (near.at {side} entry.at OR near.id {side} entry.id)
+    AND NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.replaces_id = near.id)
+    AND NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.voids_id = near.id)
+  ORDER BY near.at {order}, near.id {order} LIMIT 1
+)"""
+# From each wanted part into the index of what was made of it: CROSS JOIN keeps SQLite to that order. Whatever stands
+# there of what is void or corrected is left out; beside each stands what its tool was used for before and after.
+_NAMED = f"""
+SELECT entry.id, entry.tool_id, entry.kind, entry.at, entry.part, entry.serial, entry.count, entry.came_off,
+  wanted.id AS wanted, tool.code AS tool_code, tool.kind AS tool_kind, tool.matched_set,
+  {_NEAR.format(side="<", order="DESC")} AS before, {_NEAR.format(side=">", order="ASC")} AS after
+FROM tooling_wanted AS wanted
+CROSS JOIN tooling_part AS part
+CROSS JOIN tooling_entry AS entry
+CROSS JOIN tooling_tool AS tool
+WHERE wanted.off_at IS NULL AND part.id = wanted.part_id AND tool.id = entry.tool_id
+  AND UPPER(entry.part) = UPPER(part.number) AND entry.part > '' AND entry.at >= wanted.at
+  AND entry.kind IN ('lay_up', 'pull')
+  AND NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.replaces_id = entry.id)
+  AND NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.voids_id = entry.id)
+"""  # noqa: S608  (no word of it comes from anybody)
+
+
+@dataclass(frozen=True, slots=True)
+class OnList:
+    """A wanted part, the revision that is meant (None: nobody wrote one down), and how far it is."""
+
+    row: Wanted
+    revision: PartRevision | None
+    progress: Progress
+
+    @property
+    def name(self) -> str:
+        """What the part is called; its number where it has no name."""
+        return self.revision.name if self.revision is not None else self.row.part.number
+
+    @property
+    def is_done(self) -> bool:
+        """Whether as many as are wanted came off."""
+        return self.progress.done_at is not None
+
+    def is_for(self, day: date) -> bool:
+        """Whether it belongs to that day: wanted by then, and not done before."""
+        return self.row.day is None or self.row.day <= day
+
+
+def on_list(at: datetime, zone: tzinfo) -> list[OnList]:
+    """All parts on the list in the order in which they were put there; what was done on an earlier day is off it."""
+    today = at.astimezone(zone).date()
+    return [one for one in _all_of_it() if one.progress.done_at is None or _day(one, zone) >= today]
+
+
+def done_before(at: datetime, zone: tzinfo) -> list[OnList]:
+    """Those that were done on an earlier day, and are not put away yet."""
+    today = at.astimezone(zone).date()
+    return [one for one in _all_of_it() if one.progress.done_at is not None and _day(one, zone) < today]
+
+
+def off_lately(at: datetime) -> list[Wanted]:
+    """What was taken off, or is put away, within the last days, the latest first."""
+    off = Wanted.objects.filter(off_at__gte=at - LATELY, off_at__lte=at).order_by("-off_at", "-pk")
+    return list(off.select_related("part", "off_by", "by")[:MOST_OFF])
+
+
+def meant(rows: Iterable[Wanted]) -> dict[int, PartRevision]:
+    """The revision that each row means, by the row's key: the one that it names, else the newest of its part."""
+    rows = list(rows)
+    newest: dict[int, PartRevision] = {}
+    known: dict[int, PartRevision] = {}
+    of_all = PartRevision.objects.filter(part__in={row.part_id for row in rows}).select_related("part")
+    for one in of_all.order_by("id"):
+        known[one.pk] = newest[one.part_id] = one
+    found = {row.pk: known.get(row.revision_id or 0) or newest.get(row.part_id) for row in rows}
+    return {pk: one for pk, one in found.items() if one is not None}
+
+
+def _day(one: OnList, zone: tzinfo) -> date:
+    done = one.progress.done_at
+    return done.astimezone(zone).date() if done is not None else date.max
+
+
+def _all_of_it() -> list[OnList]:
+    rows = list(Wanted.objects.on_list().in_order().select_related("part", "by"))
+    revisions, begun = meant(rows), _begun({row.pk: row for row in rows}) if rows else {}
+    return [OnList(row, revisions.get(row.pk), progress(begun.get(row.pk, ()), row.count)) for row in rows]
+
+
+def _begun(rows: dict[int, Wanted]) -> dict[int, list[Begun]]:
+    """The lay-ups of each wanted part since it is wanted, in two queries."""
+    named: list[Any] = list(Entry.objects.raw(_NAMED))
+    near = {key for one in named for key in (one.before, one.after) if key is not None}
+    known: dict[int, Any] = {one.pk: one for one in named}
+    further = Entry.objects.filter(pk__in=near - known.keys()).only("kind", "at", "part", "count", "came_off")
+    known |= {one.pk: one for one in further}
+    found: dict[int, list[Begun]] = defaultdict(list)
+    for one in named:
+        row = rows.get(one.wanted)
+        begun = _one(one, row, known) if row is not None else None
+        if begun is not None:
+            found[one.wanted].append(begun)
+    return found
+
+
+def _one(one: Any, row: Wanted, known: dict[int, Any]) -> Begun | None:
+    """The lay-up that an entry stands for; None for what another entry stands for, or what was begun before."""
+    group = one.matched_set.casefold() if one.tool_kind == Kind.MOLD else ""
+    if one.kind == LAY_UP:
+        parts, after = max(1, len(list(filter(str.strip, one.serial.split(","))))), known.get(one.after)
+        if after is None:
+            return Begun(one.tool_code, group, one.at, parts)
+        if after.kind == PULL and after.part and not _is(after, row):
+            return None
+        return Begun(one.tool_code, group, one.at, parts, after.kind, after.at, _whole(after))
+    before = known.get(one.before)
+    if before is not None and before.kind == LAY_UP and (before.at < row.at or _is(before, row)):
+        return None
+    # Nobody wrote down that it was laid up, or not of which part.
+    began = before.at if before is not None and before.kind == LAY_UP else one.at
+    return Begun(one.tool_code, group, began, _count(one), PULL, one.at, _whole(one))
+
+
+def _is(entry: Any, row: Wanted) -> bool:
+    return part_key(entry.part) == part_key(row.part.number)
+
+
+def _whole(ended: Any) -> int:
+    return _count(ended) if ended.kind == PULL and ended.came_off != "lost" else 0
+
+
+def _count(pull: Any) -> int:
+    return pull.count or 1
