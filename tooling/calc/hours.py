@@ -22,12 +22,16 @@ _FIRST_LOOK = 8 * DAY
 
 
 class Infeasible(ValueError):
-    """No plan is possible; says why in a sentence. `code` never changes, `step` names the work that does not fit."""
+    """No plan is possible; says why in a sentence. `code` never changes.
 
-    def __init__(self, code: str, sentence: str, step: str = "") -> None:
+    `step` names the work that does not fit, `surface` that on which it is; "" where it is no single one.
+    """
+
+    def __init__(self, code: str, sentence: str, step: str = "", surface: str = "") -> None:
         super().__init__(sentence)
         self.code = code
         self.step = step
+        self.surface = surface
 
 
 @dataclass(frozen=True)

@@ -168,12 +168,14 @@ def _wrong(surface: Surface, chain: Sequence[Link], starts: Sequence[int], end: 
         first = starts[0] if starts and said == "is not free" else end
         if allowed is not None and first < micros(allowed):
             when = f"{instant(micros(allowed)):%Y-%m-%d %H:%M} UTC"
-            return Infeasible("not_before", f"{surface.name}: {said} before {when}, which is too late.")
+            sentence = f"{surface.name}: {said} before {when}, which is too late."
+            return Infeasible("not_before", sentence, surface=surface.name)
     if early := too_early(chain, starts):
-        return Infeasible(early.code, f"{surface.name}: {early}", early.step)
+        return _on(surface, early)
     if chain and chain[-1].longest is not None and end - starts[-1] - chain[-1].work > chain[-1].longest:
         name = chain[-1].step.name
-        return Infeasible("too_old", f"{surface.name}: {name} would be too old at the wanted time.", name)
+        sentence = f"{surface.name}: {name} would be too old at the wanted time."
+        return Infeasible("too_old", sentence, name, surface.name)
     return None
 
 
@@ -189,12 +191,17 @@ def _chain(surface: Surface) -> list[Link]:
     try:
         chain = links(surface.steps)
     except Infeasible as no:
-        raise Infeasible(no.code, f"{surface.name}: {no}", no.step) from None
+        raise _on(surface, no) from None
     if chain and chain[-1].longest is not None and chain[-1].longest < chain[-1].wait:
         step = chain[-1].step
         sentence = f"{surface.name}: {step.name} is too old before its wait of {step.wait_minutes:g} min is over."
-        raise Infeasible("longest_wait", sentence, step.name)
+        raise Infeasible("longest_wait", sentence, step.name, surface.name)
     return chain
+
+
+def _on(surface: Surface, no: Infeasible) -> Infeasible:
+    """The same, said of a surface."""
+    return Infeasible(no.code, f"{surface.name}: {no}", no.step, surface.name)
 
 
 def _ahead(surface: Surface, chain: list[Link], begin: int, later: int | None) -> Task:
@@ -243,8 +250,7 @@ def _no_sooner(surface: Surface, plan: Plan) -> Plan:
 def _named(
     surfaces: Sequence[Surface], tasks: Sequence[Task], no: NoPlaceFor, hours: ShopHours, begin: int, end: int
 ) -> Infeasible:
-    why = why_no_place(tasks[no.task].chain, no.failed, hours.windows, begin, end)
-    return Infeasible(why.code, f"{surfaces[no.task].name}: {why}", why.step)
+    return _on(surfaces[no.task], why_no_place(tasks[no.task].chain, no.failed, hours.windows, begin, end))
 
 
 def _too_few(hands: int) -> Infeasible:

@@ -51,10 +51,14 @@ class LineNow:
 
 @dataclass(frozen=True, slots=True)
 class ToolSet:
-    """The answer. `why` says what the set lacks as a whole; what stands against its tools stands at their lines."""
+    """The answer. `why` says what the set lacks as a whole; what stands against its tools stands at their lines.
+
+    asked: what it was read with, so that whoever goes on from here reads nothing again.
+    """
 
     revision: PartRevision
     at: datetime
+    asked: Asked = field(repr=False, compare=False)
     lines: list[LineNow] = field(default_factory=list)
     why: str = ""
 
@@ -70,10 +74,10 @@ def tool_set(revision: PartRevision, at: datetime, *, units: str = METRIC) -> To
     Every reason comes from the one registry of `usable`; the molds are chosen first, then what goes with them.
     """
     lines = list(revision.tool_set.select_related("tool__summary").in_order())
-    if not lines:
-        return ToolSet(revision, at, why=no_set())
     tools = [line.tool for line in lines if line.tool is not None]
     asked = Asked(tools, at, part=revision.part.number, revision=revision, units=units, gathering=True)
+    if not lines:
+        return ToolSet(revision, at, asked, why=no_set())
     asked.tool_set = [line for line in lines if line.tool is not None]
     found = reasons_of(asked)
     ranks = Ranks(asked, found)
@@ -85,7 +89,7 @@ def tool_set(revision: PartRevision, at: datetime, *, units: str = METRIC) -> To
             offered = [_line(asked, one, found, needed) for one in ordered]
             shown += [replace(offered[0], why=why), *(replace(one, offered=False) for one in offered[1:])]
     has_mold = any(line.role == SetRole.MOLD for line in lines)
-    return ToolSet(revision, at, shown, "" if has_mold else no_mold())
+    return ToolSet(revision, at, asked, shown, "" if has_mold else no_mold())
 
 
 def _line(asked: Asked, line: SetLine, found: dict[int, list[Reason]], needed: bool) -> LineNow:

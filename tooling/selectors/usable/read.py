@@ -46,6 +46,12 @@ class Read:
         """All recipes, as the rules read them."""
         return RecipeBook(version.as_calc() for version in self._versions)
 
+    def version_at(self, system: str | None, at: datetime) -> RecipeVersion | None:
+        """The version of a recipe that is in force at some other moment."""
+        every = (one for one in self._versions if one.system.code == system)
+        begun = [one for one in every if one.valid_from is None or one.valid_from <= at]
+        return begun[-1] if begun else None
+
     @cached_property
     def _versions(self) -> list[RecipeVersion]:
         return list(RecipeVersion.objects.select_related("system").in_order())
