@@ -12,7 +12,8 @@ from tooling.calc.entry import INSERT_KINDS, RELEASE_KINDS, USE_KINDS
 from tooling.calc.fold import advance
 from tooling.calc.order import Key
 from tooling.calc.state import State
-from tooling.models import Entry, Flag, Seal, SealLine
+from tooling.models import Entry, Flag, Seal, SealLine, SerialNumber
+from tooling.models.serials import bare_of, key_of, split
 from tooling.selectors.history import COLUMNS as FACT_COLUMNS
 from tooling.selectors.history import fact, system_code
 from tooling.services import chain, seals
@@ -42,6 +43,7 @@ class Writer:
         self._last_id = [0] * len(tools)
         self._entries: list[tuple[Any, ...]] = []
         self._flags: list[tuple[Any, ...]] = []
+        self._serials: list[tuple[Any, ...]] = []
         self._day: date | None = None
         self._seal = seals.BEGINNING
         self._grown: set[int] = set()
@@ -64,6 +66,7 @@ class Writer:
         """Writes the rows that are kept."""
         _insert(Entry._meta.db_table, _TABLE, self._entries)
         _insert(Flag._meta.db_table, ["entry_id", "surface_id", "flag"], self._flags)
+        _insert(SerialNumber._meta.db_table, ["entry_id", "key", "part", "bare"], self._serials)
 
     def _fields(self, deed: Deed) -> tuple[dict[str, Any], dict[str, Any]]:
         """The columns and the payload, as `drafts` would part them."""
@@ -94,6 +97,8 @@ class Writer:
             "payload": json.dumps(payload), "voids_id": self._last_id[tool] if deed.kind == "void" else None,
         }  # fmt: skip
         self._entries.append(tuple(_stored(stored.get(column)) for column in _TABLE))
+        part = key_of(fields["part"])
+        self._serials += [(self._id, key_of(one), part, bare_of(one)) for one in split(fields["serial"])]
 
     def _step(self, deed: Deed, fields: dict[str, Any], payload: dict[str, Any]) -> None:
         if deed.kind in INSERT_KINDS:

@@ -15,6 +15,7 @@ from tooling.models.places import Place, PlaceAlias
 from tooling.models.recipes import NO_SOURCE, RecipeVersion, ReleaseSystem
 from tooling.models.seals import Seal, SealLine
 from tooling.models.search import SearchText
+from tooling.models.serials import SerialNumber
 from tooling.models.shop import Shop
 from tooling.models.spans import Span
 from tooling.models.summaries import Summary
@@ -56,6 +57,7 @@ __all__ = [
     "Seal",
     "SealLine",
     "SearchText",
+    "SerialNumber",
     "SetLine",
     "SetRole",
     "Shift",

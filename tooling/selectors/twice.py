@@ -1,6 +1,5 @@
 """What may be written a second time: a pull that somebody wrote a moment ago, a serial number that was used before."""
 
-import re
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 from functools import reduce
@@ -11,11 +10,10 @@ from django.db.models import Q, QuerySet
 
 from tooling.calc.state import decode
 from tooling.models import Entry, Summary, Tool
+from tooling.models.serials import split as serials
 
 # Two hands at one mold write within this time; later it is another part.
 SOON = timedelta(minutes=10)
-# How serial numbers stand beside each other in one field.
-_BETWEEN = re.compile(r"[,;\n]+")
 
 
 def written_before(summary: Summary, lay_up: int | None, at: datetime) -> Entry | None:
@@ -37,11 +35,6 @@ def written_before(summary: Summary, lay_up: int | None, at: datetime) -> Entry 
 def _pulls(tool: int) -> QuerySet[Entry]:
     pulls = Entry.objects.filter(tool=tool, kind="pull").standing()
     return pulls.select_related("by", "tool").order_by("-number")
-
-
-def serials(text: str) -> list[str]:
-    """The single serial numbers of a field."""
-    return [one for one in (" ".join(one.split()) for one in _BETWEEN.split(text)) if one]
 
 
 def repeated(numbers: Sequence[str]) -> str:

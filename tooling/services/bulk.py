@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused
 from shared.pieces import in_pieces
 from tooling.models import Entry, Kind, Summary
-from tooling.services import chain
+from tooling.services import chain, serials
 
 _PIECE = 1000
 
@@ -18,8 +18,8 @@ def append(entries: Iterable[Entry], tools: Iterable[int], beside: Iterable[int]
 
     Returns how many were written. `beside` are molds that they name, to be locked with them.
 
-    Order: the locks; number, link and row of each entry; count and head of each history. The caller has checked the
-    entries, and lays states, flags and spans when all of them are there.
+    Order: the locks; number, link and row of each entry with its serial numbers; count and head of each history. The
+    caller has checked the entries, and lays states, flags and spans when all of them are there.
     """
     own = set(tools)
     summaries = {one.tool_id: one for one in _locked(own.union(beside)) if one.tool_id in own}
@@ -27,6 +27,7 @@ def append(entries: Iterable[Entry], tools: Iterable[int], beside: Iterable[int]
     written = 0
     while piece := list(islice(linked, _PIECE)):
         Entry.objects.bulk_create(piece)
+        serials.keep(piece)
         written += len(piece)
     grown = [one for one in summaries.values() if one.count]
     Summary.objects.bulk_update(grown, ["count", "head"], batch_size=100)

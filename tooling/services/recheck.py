@@ -15,6 +15,7 @@ from tooling.selectors.tag_facts import facts, why
 from tooling.services.absorb import Rules, keep_history
 from tooling.services.findings import Finding
 from tooling.services.search import texts
+from tooling.services.serials import Indexed, wanted_and_there
 from tooling.services.summaries import row
 from tooling.services.whereabouts import keep_facts, standing
 
@@ -40,6 +41,7 @@ class _Stored:
     words_wanted: dict[int, tuple[str, str]]
     tags: dict[int, TagPrint]
     on_tags: dict[int, dict[str, str]]
+    serials: dict[int, tuple[set[Indexed], set[Indexed]]]
 
 
 def differences(rules: Rules, tools: Iterable[int] | None = None) -> Iterator[Finding]:
@@ -70,7 +72,8 @@ def _stored(batch: list[Tool], now: datetime) -> _Stored:
     tags = {one.tool_id: one for one in TagPrint.objects.filter(tool__in=keys)}
     # Nothing is compared with what stands on the others.
     said = facts((pk for pk, one in tags.items() if one.printed_at is not None and pk in summaries), now)
-    return _Stored(summaries, laid, flags, standing(keys), ever_installed(molds), words, wanted, tags, said)
+    serials = wanted_and_there(keys)
+    return _Stored(summaries, laid, flags, standing(keys), ever_installed(molds), words, wanted, tags, said, serials)
 
 
 def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) -> Iterator[Finding]:
@@ -87,6 +90,9 @@ def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) ->
         yield Finding(tool.code, None, _("the spans are not what the history says"))
     if stored.words.get(tool.pk) != stored.words_wanted.get(tool.pk):
         yield Finding(tool.code, None, _("the search does not know all its words"))
+    named, indexed = stored.serials[tool.pk]
+    if named != indexed:
+        yield Finding(tool.code, None, _("the index of serial numbers is not what the history says"))
     tag = stored.tags.get(tool.pk)
     if tag is not None and tag.wanted != why(tag, stored.on_tags.get(tool.pk, {})):
         yield Finding(tool.code, None, _("the list of tags to print does not know how it stands"))

@@ -13,6 +13,7 @@ from tooling.models import Kind, Shop, Summary, Tool
 from tooling.selectors.batches import family_batches
 from tooling.selectors.history import History, ever_installed, system_code
 from tooling.selectors.recipes import recipe_book
+from tooling.services import serials
 from tooling.services.absorb import EVER, Rules, refold
 from tooling.services.saving import save
 from tooling.services.search import keep
@@ -72,7 +73,7 @@ def lay_anew(tools: Iterable[int]) -> None:
 
 @transaction.atomic
 def relay(tools: Iterable[int] | None = None) -> int:
-    """Folds these tools and their families (None: all) again, and lays summaries, flags, spans and words down anew.
+    """Folds these tools and their families (None: all) again, and lays what follows from them down anew.
 
     Returns how many tools that were.
     """
@@ -99,5 +100,6 @@ def _refold(batch: list[Tool], locked: list[Summary], by: Rules) -> int:
         refold(summary, history, inserts_of.get(summary.tool_id, []), by)
         summary.save()
     keep(summary.tool_id for summary in locked)
+    serials.lay_anew(summary.tool_id for summary in locked)
     wanted.keep(summary.tool_id for summary in locked)
     return len(locked)

@@ -8,7 +8,8 @@ from django.utils.translation import gettext as _
 
 from tooling.forms.deeds.base import DeedForm
 from tooling.models import Part, Tool
-from tooling.selectors.twice import repeated, serials, used_before
+from tooling.models.serials import split as serials
+from tooling.selectors.twice import repeated, used_before
 from tooling.words.when import long_day
 
 

@@ -15,8 +15,8 @@ from tooling.forms.deeds.halves import HalvesPart
 from tooling.forms.deeds.hands import ask_anew
 from tooling.forms.deeds.when import exact_moment
 from tooling.models import Tool
+from tooling.models.serials import split as serials
 from tooling.selectors.floor import LONGEST_IN_MOLD, time_in_mold
-from tooling.selectors.twice import serials
 from tooling.selectors.usable.reason import LEAD, Reason
 from tooling.services.drafts import LeftAlone
 from tooling.words.terms import LAY_UP_REASONS

@@ -14,9 +14,9 @@ from tooling.forms.deeds.halves import HalvesPart
 from tooling.forms.deeds.lay_up import LONGEST_PART, LONGEST_SERIAL
 from tooling.forms.deeds.when import EXACT
 from tooling.models import Tool
+from tooling.models.serials import split as serials
 from tooling.selectors.floor import Floor
 from tooling.selectors.matched import Half
-from tooling.selectors.twice import serials
 from tooling.words.counting import capital, in_words, serial_numbers
 from tooling.words.terms import CAME_OFF
 from tooling.words.when import clock_or_when
