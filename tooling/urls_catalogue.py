@@ -5,7 +5,7 @@ from urllib.parse import quote, unquote
 
 from django.urls import path, register_converter
 
-from tooling.views import catalogue, me, parts, racks
+from tooling.views import catalogue, me, parts, racks, set_sheet
 
 # What no part's address may look like: our own pages, and steps in a path, which browsers walk.
 _OTHERWISE = re.compile(r"new|~.*|(.*/)?\.{0,2}(/.*)?|.*/revise|.*/revisions/\d+", re.DOTALL)
@@ -47,6 +47,7 @@ urlpatterns = [
     # A part's number may have a slash in it.
     path("parts/<part_number:part>/revise/", parts.revise, name="revise_part"),
     path("parts/<part_number:part>/revisions/<int:revision>/", parts.change_revision, name="change_revision"),
+    path("parts/<part_number:part>/set.pdf", set_sheet.tool_set_sheet, name="tool_set_sheet"),
     path("parts/<part_number:part>/", parts.part, name="part"),
     path("me/", me.settings, name="settings"),
 ]

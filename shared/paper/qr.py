@@ -50,11 +50,20 @@ class Matrix:
 
 def address(site_url: str, kind: str, code: str) -> str:
     """Where the code of a tool (kind T) or a place (kind P) leads, in capitals, which hosts and codes take alike."""
+    return f"{_site(site_url)}/{kind}/{code}/".upper()
+
+
+def page(site_url: str, path: str) -> str:
+    """Where the code of any other page leads: its path as it is, which costs squares."""
+    return _site(site_url) + path
+
+
+def _site(site_url: str) -> str:
     site = urlsplit(site_url)
     host, port = site.hostname or "", f":{site.port}" if site.port else ""
     if not host.isascii():  # as it is asked for on the wire
         host = host.encode("idna").decode()
-    return f"{site.scheme}://{bracketed(host)}{port}/{kind}/{code}/".upper()
+    return f"{site.scheme}://{bracketed(host)}{port}"
 
 
 def made(address: str) -> Matrix:

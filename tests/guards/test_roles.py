@@ -46,6 +46,7 @@ TABLE = {
     "put_home": (NONE, LOG),
     "parts": (READ, NONE),
     "part": (READ, NONE),
+    "tool_set_sheet": (READ, NONE),
     "new_part": (LEAD, LEAD),
     "revise_part": (LEAD, LEAD),
     "change_revision": (LEAD, LEAD),

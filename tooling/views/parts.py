@@ -55,7 +55,7 @@ def part(request: HttpRequest, part: str) -> HttpResponse:
         return redirect("part", part=one.number)
     makers = asked.makers(part) if "\x00" not in part else []
     if one is None and not makers:
-        return _no_part(request, part)
+        return no_part(request, part)
     changes, more_changes = part_changes(one) if one is not None else ([], False)
     revisions = list(one.revisions.newest_first()) if one is not None else []
     context = {
@@ -71,7 +71,7 @@ def part(request: HttpRequest, part: str) -> HttpResponse:
     return render(request, "tooling/part.html", {**context, **framed()})
 
 
-def _no_part(request: HttpRequest, number: str) -> HttpResponse:
+def no_part(request: HttpRequest, number: str) -> HttpResponse:
     """Nobody wrote the number down and no history names it: those that look like it."""
     form = FindPartForm(initial={"q": number[:100]})
     context = {"number": number, "near": nearest(number[:100], numbers()), "form": form}

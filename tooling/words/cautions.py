@@ -52,6 +52,15 @@ CAUTIONS = {
             "conducts. Bagging film gathers static: a spark lights vapours."
         ),
     ),
+    "lift": Caution(
+        WARNING,
+        _("Tools are heavy and awkward: the shop’s own words for the lift, hands and feet clear."),
+        _(
+            "Tools are heavy and awkward, and loose pieces fall: lift them by the shop’s own words for the lift, hands "
+            "out of the joint, feet clear, nobody under it. Where no words stand, ask the lead first. The tool may "
+            "still be hot."
+        ),
+    ),
     "pull": Caution(
         WARNING,
         _("Parts pop, wedges slip: eyes and face. Bagging and release film spark: no solvent near."),

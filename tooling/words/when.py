@@ -1,5 +1,8 @@
 """Times as a person says them, in the shop's zone: today 16:10, Mon 16:50, 6 May."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 from datetime import date, datetime, timedelta, tzinfo
 from typing import NamedTuple
 
@@ -9,6 +12,19 @@ from django.utils.translation import ngettext
 
 CLOCK = "H:i"
 NEAR_DAYS = 6  # within these a weekday names a day; beyond, its date does
+
+
+_on_paper: ContextVar[bool] = ContextVar("times are said with their date", default=False)
+
+
+@contextmanager
+def with_dates() -> Iterator[None]:
+    """Inside, every time and day of a sentence is said with its date: it goes on paper, read nobody knows when."""
+    before = _on_paper.set(True)
+    try:
+        yield
+    finally:
+        _on_paper.reset(before)
 
 
 class Figure(NamedTuple):
@@ -25,6 +41,8 @@ def clock(at: datetime, zone: tzinfo) -> str:
 
 def day(of: date, today: date) -> str:
     """today, yesterday, tomorrow; Mon for a near one; 6 May in this year, else 6 May 2024."""
+    if _on_paper.get():
+        return in_format(of, _("j M Y"))
     away = (of - today).days
     named = {0: _("today"), -1: _("yesterday"), 1: _("tomorrow")}
     if away in named:
@@ -34,6 +52,8 @@ def day(of: date, today: date) -> str:
 
 def when(at: datetime, now: datetime, zone: tzinfo) -> str:
     """today 16:10, yesterday 15:30, Mon 16:50; far away the date alone: 6 May."""
+    if _on_paper.get():
+        return on_paper(at, zone)
     local, today = at.astimezone(zone), now.astimezone(zone).date()
     said = day(local.date(), today)
     return f"{said} {clock(at, zone)}" if abs((local.date() - today).days) <= NEAR_DAYS else said
@@ -42,7 +62,7 @@ def when(at: datetime, now: datetime, zone: tzinfo) -> str:
 def clock_or_when(at: datetime, now: datetime, zone: tzinfo) -> str:
     """16:10 where it is today, else as `when`: for a sentence in which today goes without saying."""
     same_day = at.astimezone(zone).date() == now.astimezone(zone).date()
-    return clock(at, zone) if same_day else when(at, now, zone)
+    return clock(at, zone) if same_day and not _on_paper.get() else when(at, now, zone)
 
 
 def moment(at: datetime, now: datetime, zone: tzinfo) -> str:
@@ -55,7 +75,8 @@ def moment(at: datetime, now: datetime, zone: tzinfo) -> str:
 def long_day(at: datetime, now: datetime, zone: tzinfo) -> str:
     """3 March, and with its year where that is another."""
     local = at.astimezone(zone)
-    return in_format(local, _("j F") if local.year == now.astimezone(zone).year else _("j F Y"))
+    this_year = local.year == now.astimezone(zone).year and not _on_paper.get()
+    return in_format(local, _("j F") if this_year else _("j F Y"))
 
 
 def morning(at: datetime, zone: tzinfo) -> str:

@@ -20,6 +20,7 @@ WARNED_OF = {
         "carbon’s dust also conducts",
         "static",
     ),
+    "lift": ("heavy", "own words for the lift", "feet clear", "nobody under", "ask the lead", "hot"),
     "pull": (
         "air and water pop parts",
         "wedges slip",

@@ -1,0 +1,178 @@
+"""What the sheet of a tool set says on paper: the set in walking order, and when it can be laid up."""
+
+from collections import defaultdict
+from dataclasses import dataclass, field
+from datetime import datetime
+from decimal import Decimal
+
+from shared.units import METRIC
+from tooling.calc.status import Status
+from tooling.models import Kind, PartRevision, Picture, Place, Shop, Summary, Tool
+from tooling.selectors.lay_up_from import LayUpFrom, lay_up_from
+from tooling.selectors.pictures import mains
+from tooling.selectors.places import in_order
+from tooling.selectors.service_limit import ServiceLimit, limits_from
+from tooling.selectors.tool_set import LineNow, ToolSet, tool_set
+from tooling.selectors.usable.asked import Asked
+from tooling.selectors.whereabouts import Whereabouts, whereabouts
+from tooling.words.when import with_dates
+
+# A tool's limit is printed where the part gets nearer to it than this [°C]: common practice, no source.
+NEAR_C = Decimal(20)
+
+
+@dataclass(frozen=True, slots=True)
+class Picked:
+    """A tool to get: its line, the other ones that would do, and what stands beside it.
+
+    `place`: where it lies itself, or the mold that it is in (`inside`). `status`: of its own surface; None without one.
+    `limit`: where the part gets near to it.
+    """
+
+    now: LineNow
+    tool: Tool
+    summary: Summary
+    place: Place | None
+    inside: Tool | None
+    status: Status | None
+    family: str
+    film: bool
+    picture: Picture | None
+    limit: ServiceLimit | None
+    others: list[LineNow] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A place on the walk, what it lies in from the inside out, and what is got there.
+
+    None: a place that nobody can walk to.
+    """
+
+    place: Place | None
+    above: list[Place]
+    tools: list[Picked]
+
+
+@dataclass(frozen=True, slots=True)
+class SetSheetOf:
+    """The set of a revision at a moment. `hardware`: each with what would do in its place."""
+
+    revision: PartRevision
+    at: datetime
+    shop: Shop
+    answer: ToolSet
+    found: LayUpFrom
+    stops: list[Stop]
+    inserts: list[Picked]
+    hardware: list[tuple[LineNow, list[LineNow]]]
+
+    @property
+    def tools(self) -> list[Picked]:
+        """All that is got, in the order of the walk."""
+        return [one for stop in self.stops for one in stop.tools]
+
+
+def set_sheet_of(
+    revision: PartRevision, at: datetime, *, units: str = METRIC, wanted: datetime | None = None
+) -> SetSheetOf:
+    """The sheet of a revision's tool set, in a fixed number of queries; every time in its words has its date.
+
+    wanted: when somebody wants to lay up, so that the sheet says when to start.
+    """
+    with with_dates():
+        answer = tool_set(revision, at, units=units)
+        found = lay_up_from(answer, wanted=wanted)
+    picked = _picked(answer, units) if answer.lines else []
+    return SetSheetOf(
+        revision=revision,
+        at=at,
+        shop=answer.asked.shop,
+        answer=answer,
+        found=found,
+        stops=_walk(picked),
+        inserts=[one for one in picked if one.now.role == Kind.INSERT],
+        hardware=[pair for pair in _offered(answer) if pair[0].tool is None],
+    )
+
+
+def _offered(answer: ToolSet) -> list[tuple[LineNow, list[LineNow]]]:
+    """Each line that is offered with those that stand behind it as its alternatives."""
+    found: list[tuple[LineNow, list[LineNow]]] = []
+    for line in answer.lines:
+        if line.offered:
+            found.append((line, []))
+        else:
+            found[-1][1].append(line)
+    return found
+
+
+def _picked(answer: ToolSet, units: str) -> list[Picked]:
+    asked = answer.asked
+    offered = [(line, others, line.tool) for line, others in _offered(answer) if line.tool is not None]
+    keys = [tool.pk for _line, _others, tool in offered]
+    where, pictures = asked.whereabouts, mains(keys)
+    limits = _near(asked, [tool for _line, _others, tool in offered], units)
+    foreign = {one.mold.pk for one in where.values() if one.mold is not None} - where.keys()
+    lies = {**where, **whereabouts(foreign, answer.at)}
+    found = []
+    for line, others, tool in offered:
+        mold = where[tool.pk].mold
+        surface = next(iter(asked.surfaces.get(tool.pk, ())), None)
+        recipe = asked.recipe_of(surface) if surface is not None else None
+        found.append(
+            Picked(
+                now=line, tool=tool, summary=tool.summary, inside=mold,
+                place=_place(lies[tool.pk if mold is None else mold.pk]),
+                status=surface.status if surface is not None else None,
+                family=recipe.family if recipe is not None else "other",
+                film=recipe is not None and bool(recipe.film_every_pull or recipe.film_first_pulls),
+                picture=pictures.get(tool.pk), limit=limits.get(tool.pk), others=others,
+            )
+        )  # fmt: skip
+    return found
+
+
+def _place(where: Whereabouts) -> Place | None:
+    """Where it can be got; what is lent or lost lies nowhere."""
+    return None if where.lent or where.lost else where.place
+
+
+def _near(asked: Asked, tools: list[Tool], units: str) -> dict[int, ServiceLimit]:
+    """The limits that the part gets near to, or past."""
+    revision = asked.revision
+    peak = None if revision is None else revision.peak_c if revision.peak_c is not None else revision.cure_c
+    if peak is None:
+        return {}
+    known = limits_from(tools, asked.read.repairs, asked.at, asked.shop.zone, units)
+    return {key: one for key, one in known.items() if one.celsius - peak < NEAR_C}
+
+
+def _walk(picked: list[Picked]) -> list[Stop]:
+    """Place by place in the order of the racks; what lies nowhere last, a mold insert behind the mold that it is in."""
+    molds = {one.tool.pk for one in picked}
+    under: dict[int, list[Picked]] = defaultdict(list)
+    at: dict[Place | None, list[Picked]] = defaultdict(list)
+    for one in picked:
+        if one.inside is not None and one.inside.pk in molds:
+            under[one.inside.pk].append(one)
+        else:
+            at[one.place].append(one)
+    places = in_order(Place.objects.all())
+    by_key = {place.pk: place for place, _depth in places}
+    stops = [Stop(place, _above(place, by_key), at[place]) for place, _depth in places if place in at]
+    stops += [Stop(None, [], at[None])] if at[None] else []
+    return [
+        Stop(stop.place, stop.above, [one for mold in stop.tools for one in (mold, *under[mold.tool.pk])])
+        for stop in stops
+    ]
+
+
+def _above(place: Place, by_key: dict[int, Place]) -> list[Place]:
+    """What a place lies in, from the inside out."""
+    found: list[Place] = []
+    above = by_key.get(place.parent_id or 0)
+    while above is not None and above not in found:
+        found.append(above)
+        above = by_key.get(above.parent_id or 0)
+    return found

@@ -1,0 +1,67 @@
+"""The sheet of a tool set as a PDF: as many pages as it takes."""
+
+from typing import Any
+
+from django.conf import settings
+from django.template.loader import render_to_string
+from django.urls import reverse
+from django.utils.safestring import mark_safe
+from django.utils.translation import get_language
+
+from shared.paper import document, letters, qr
+from shared.run.address import is_own
+from tooling.selectors.set_sheet import SetSheetOf
+from tooling.services.on_paper import Paper, css, inside
+from tooling.words.set_sheet import SetSheet, set_sheet
+
+_BESIDE = 39  # mm of the head that its code takes
+_MARGINS = 26  # mm at both sides
+_ROW = 46  # mm of a row that box, picture and gaps take
+
+
+def draw(of: SetSheetOf, *, who: str, units: str, paper: Paper) -> bytes:
+    """Draws the sheet; writes nothing. Refuses where paper cannot be drawn on this machine."""
+    document.must_be_able()
+    said = set_sheet(of, units)
+    wide = paper.width - _MARGINS
+    number = letters.fitted(
+        of.revision.part.number, wide - _BESIDE, largest=12, smallest=5, weight=letters.BOLD, lines=3
+    )
+    address = qr.page(settings.SITE_URL, reverse("part", args=[of.revision.part.number]))
+    given = {
+        "of": of,
+        "part": of.revision.part,
+        "sheet": said,
+        "stops": _stops(said, wide),
+        "shop": of.shop,
+        "who": who,
+        "paper": paper,
+        "language": get_language(),
+        "number_size": number.size if number is not None else 5,
+        "qr": mark_safe(qr.drawing(qr.made(address))),  # noqa: S308  (our own drawing)
+        "own": is_own(settings.SITE_URL),
+    }
+    return document.pdf(render_to_string("pdf/set_sheet.html", given), css=css("set_sheet"))
+
+
+def _stops(said: SetSheet, wide: float) -> list[dict[str, Any]]:
+    """The stops with what is drawn beside each tool: its picture as it lies in the document, its code as it fits."""
+    return [
+        {
+            "stop": stop,
+            "tools": [
+                {
+                    "said": one,
+                    "image": inside(one.picture.small) if one.picture is not None else "",
+                    "size": _code_size(one.code, wide - _ROW),
+                }
+                for one in stop.tools
+            ],
+        }
+        for stop in said.stops
+    ]
+
+
+def _code_size(code: str, wide: float) -> float:
+    fitted = letters.fitted(code, wide, largest=6.4, smallest=4, weight=letters.BOLD)
+    return fitted.size if fitted is not None else 4

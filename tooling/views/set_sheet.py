@@ -1,0 +1,68 @@
+"""The sheet of a part's tool set, to be printed."""
+
+import re
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.views.decorators.cache import never_cache
+from django.views.decorators.http import require_safe
+
+from shared.access import can_lead, can_read, needs
+from shared.errors import Refused
+from shared.snapshot import one_moment
+from tooling.models import Part, PartRevision
+from tooling.selectors import parts as asked
+from tooling.selectors.set_sheet import set_sheet_of
+from tooling.services.on_paper import asked_paper
+from tooling.services.set_sheet import draw
+from tooling.views.frame import framed
+from tooling.views.parts import no_part
+
+
+@needs(can_read)
+@never_cache
+@require_safe
+def tool_set_sheet(request: HttpRequest, part: str) -> HttpResponse:
+    """A part's tool set on paper, as it is now; without a set, or where nothing can be drawn, a page that says why."""
+    one = asked.found(part)
+    if one is None:
+        return _no_set(request, part, None) if "\x00" not in part and asked.makers(part) else no_part(request, part)
+    if one.number != part:
+        here = reverse("tool_set_sheet", args=[one.number])
+        return redirect(f"{here}?{query}" if (query := request.GET.urlencode()) else here)
+    units = request.user.units
+    with one_moment() as at:
+        revision = _revision(request, one)
+        of = set_sheet_of(revision, at, units=units) if revision is not None else None
+    if of is None or not of.answer.lines:
+        return _no_set(request, one.number, revision)
+    paper = asked_paper(request.GET.get("paper", ""), units)
+    try:
+        drawn = draw(of, who=request.user.name, units=units, paper=paper)
+    except Refused as why:
+        back = {"back": reverse("part", args=[one.number]), "about": one.number}
+        return render(request, "tooling/no_paper.html", {"message": why.message, **back}, status=503)
+    safe = re.sub(r"[^A-Za-z0-9._-]+", "-", f"{one.number} {revision.revision}".strip())
+    name = f"{safe} {at.astimezone(of.shop.zone):%Y-%m-%d}.pdf"
+    return HttpResponse(
+        drawn, headers={"Content-Type": "application/pdf", "Content-Disposition": f'inline; filename="{name}"'}
+    )
+
+
+def _revision(request: HttpRequest, part: Part) -> PartRevision | None:
+    """That which is asked for, else the newest."""
+    revisions = list(part.revisions.select_related("part").newest_first())
+    name = request.GET.get("revision", "").strip().casefold()
+    return next((one for one in revisions if not name or one.revision.casefold() == name), None)
+
+
+def _no_set(request: HttpRequest, number: str, revision: PartRevision | None) -> HttpResponse:
+    """Nothing is printed: no such revision, or nobody has written a set down."""
+    context = {
+        "number": number,
+        "revision": revision,
+        "asked": request.GET.get("revision", "") if revision is None else "",
+        "may_lead": can_lead(request.user),
+    }
+    return render(request, "tooling/no_set_sheet.html", {**context, **framed()}, status=404)
