@@ -5,10 +5,10 @@ from urllib.parse import quote, unquote
 
 from django.urls import path, register_converter
 
-from tooling.views import catalogue, me, parts, racks, set_sheet
+from tooling.views import catalogue, me, parts, racks, set_edit, set_into, set_sheet
 
 # What no part's address may look like: our own pages, and steps in a path, which browsers walk.
-_OTHERWISE = re.compile(r"new|~.*|(.*/)?\.{0,2}(/.*)?|.*/revise|.*/revisions/\d+", re.DOTALL)
+_OTHERWISE = re.compile(r"new|~.*|(.*/)?\.{0,2}(/.*)?|.*/revise|.*/set|.*/revisions/\d+", re.DOTALL)
 
 
 class PartNumber:
@@ -33,6 +33,7 @@ register_converter(PartNumber, "part_number")
 urlpatterns = [
     path("tools/new/", catalogue.new_tool, name="new_tool"),
     path("tools/<str:code>/change/", catalogue.change, name="change_tool"),
+    path("tools/<str:code>/into-set/", set_into.put_into_set, name="put_into_set"),
     # Not "code": pages of what went wrong take that for a tool's.
     path("racks/", racks.racks, name="racks"),
     path("racks/new/", racks.new_places, name="new_places"),
@@ -46,6 +47,7 @@ urlpatterns = [
     path("parts/new/", parts.new_part, name="new_part"),
     # A part's number may have a slash in it.
     path("parts/<part_number:part>/revise/", parts.revise, name="revise_part"),
+    path("parts/<part_number:part>/set/", set_edit.edit_set, name="edit_set"),
     path("parts/<part_number:part>/revisions/<int:revision>/", parts.change_revision, name="change_revision"),
     path("parts/<part_number:part>/set.pdf", set_sheet.tool_set_sheet, name="tool_set_sheet"),
     path("parts/<part_number:part>/", parts.part, name="part"),

@@ -11,10 +11,11 @@ from shared import clock
 from shared.errors import Refused, TokenReused
 from shared.refusals import RefusalMiddleware
 from tests.fixtures import shelf
-from tooling.models import Entry, Kind, PartRevision, Person, Picture, Place, Temperature, Tool
+from tooling.models import Entry, Kind, PartRevision, Person, Picture, Place, SetLine, Temperature, Tool
 from tooling.selectors.tag_facts import facts
 from tooling.services import deeds
 from tooling.services import first_lead as door
+from tooling.services.parts import add_part
 from tooling.services.tags.printed import mark
 from tooling.services.tools import add_tool
 
@@ -61,6 +62,24 @@ def a_person() -> str:
 def a_revision() -> str:
     revision = PartRevision.objects.filter(part__number="SK520-DECK").latest("pk")
     return reverse("change_revision", kwargs={"part": "SK520-DECK", "revision": revision.pk})
+
+
+def a_set_line() -> str:
+    """The set with the form of a line that stands in for another one."""
+    line = SetLine.objects.filter(revision__part__number="SK520-DECK", tool__code="COAM-B").latest("pk")
+    return f"{reverse('edit_set', args=['SK520-DECK'])}?revision=B&line={line.pk}#line-{line.pk}"
+
+
+def an_empty_set() -> str:
+    """The set of a part that was just written down."""
+    ines = Person.objects.named("Ines")
+    add_part("SK600-DECK", by=ines, at=clock.now(), columns={"revision": "A", "name": LONG_NAME})
+    return reverse("edit_set", args=["SK600-DECK"])
+
+
+def a_tool_that_is_meant() -> HttpResponse:
+    """A tool that is looked for by words of its name."""
+    return sent("/parts/SK520-DECK/set/?revision=B", do="add", tool="tender hull")
 
 
 def a_temperature() -> str:

@@ -50,6 +50,8 @@ TABLE = {
     "new_part": (LEAD, LEAD),
     "revise_part": (LEAD, LEAD),
     "change_revision": (LEAD, LEAD),
+    "edit_set": (LEAD, LEAD),
+    "put_into_set": (LEAD, LEAD),
     "settings": (READ - {"station"}, READ - {"station"}),
     "recipes": (READ, NONE),
     "recipe": (READ, NONE),

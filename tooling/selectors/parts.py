@@ -52,3 +52,13 @@ def makers(number: str) -> list[Maker]:
 def found(number: str) -> Part | None:
     """The part of that number, in any case."""
     return Part.objects.numbered(number).first() if "\x00" not in number else None
+
+
+def named_revision(part: Part, name: str | None) -> PartRevision | None:
+    """The revision of that name, in any case; the newest where none is asked for."""
+    newest_first = part.revisions.newest_first()
+    if name is None:
+        return newest_first.first()
+    named = [one for one in newest_first if one.revision.casefold() == name.strip().casefold()]
+    exact = [one for one in named if one.revision == name.strip()]
+    return next(iter([*exact, *named]), None)

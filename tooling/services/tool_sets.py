@@ -1,52 +1,21 @@
 """Tool sets: what a revision of a part needs. One function a deed; what was changed is kept with the part."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
 from django.db import transaction
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
 from shared.errors import Refused
-from tooling.models import PartChange, PartRevision, Person, SetLine, SetRole, Summary, Tool
-from tooling.selectors.matched import halves_of
+from tooling.models import PartRevision, Person, SetLine, Tool
 from tooling.services.saving import save
-from tooling.words.terms import KINDS, term
+from tooling.services.set_kept import keep, lock
+from tooling.services.set_order import joined
+from tooling.services.set_rules import alone, check_item, check_new, missing_halves, would_be_alone, wrong_with
+from tooling.words.set_changes import STARTED, as_kept
 
-# What is kept of a change: lines are no column of a revision.
-FIELD = "tool_set"
-_ONLY = {
-    SetRole.MOLD: gettext_lazy("Only a mold can stand here as a mold; %(tool)s is a %(kind)s."),
-    SetRole.INSERT: gettext_lazy("Only a mold insert can stand here as a mold insert; %(tool)s is a %(kind)s."),
-    SetRole.TRIM_MASK: gettext_lazy("Only a trim mask can stand here as a trim mask; %(tool)s is a %(kind)s."),
-}
-
-
-def wrong_with(role: str, tool: str, kind: str, item: str) -> tuple[str, str] | None:
-    """What no line of a set can say, as column and sentence; None where it can. kind: "" where nobody knows it."""
-    if role == SetRole.HARDWARE:
-        if tool:
-            return "tool", _("Hardware is said in words: leave the tool empty.")
-        return None if item else ("item", _("Say in words what hardware it is."))
-    if not tool:
-        return "tool", _("Say which tool it is.")
-    if item:
-        return "item", _("Only hardware is said in words: leave this empty.")
-    if kind and kind != SetRole.TAKES[role]:
-        return "tool", str(_ONLY[SetRole(role)]) % {"tool": tool, "kind": term(KINDS, kind)}
-    return None
-
-
-def retired(tool: str) -> str:
-    """Why a retired tool does not come into a set."""
-    return _("%(tool)s is retired. Choose another tool, or reinstate it first.") % {"tool": tool}
-
-
-def alone(half: str, others: Iterable[str]) -> str:
-    """Why one half does not come into a set, nor stay in it, by itself."""
-    text = _("%(tool)s closes on one part with %(others)s: they stand in a set together or not at all.")
-    return text % {"tool": half, "others": ", ".join(others)}
+_CHANGED = ("order", "required", "alternative")
 
 
 @transaction.atomic
@@ -66,54 +35,87 @@ def add_line(
     Order: lock the revision; refuse what cannot stand there, and a half without the others unless `with_halves`
     brings them in as well; write the lines and what was changed. The lines, those of the other halves last.
     """
-    _lock(revision)
+    lock(revision)
     item = " ".join(item.split())
-    wrong = wrong_with(role, tool.code if tool else "", tool.kind if tool else "", item)
-    if wrong is not None:
-        raise Refused(wrong[1], wrong[0])
-    there = set(revision.tool_set.exclude(tool=None).values_list("tool", flat=True))
-    halves = [half for half in halves_of(tool) if half.pk not in there] if tool is not None else []
+    _check(role, tool, item)
+    halves = missing_halves(revision, tool) if tool is not None else []
     if tool is not None and halves and not with_halves:
         raise Refused(alone(tool.code, [half.code for half in halves]), "tool")
-    if tool is not None and Summary.objects.filter(tool=tool, retired=True).exists():
-        raise Refused(retired(tool.code), "tool")
-    if tool is None and _has_item(revision, item):
-        raise Refused(_("This hardware is in the set already."), "item")
-    if tool is not None and tool.pk in there:
-        raise Refused(_("%(tool)s is in this set already.") % {"tool": tool.code}, "tool")
+    check_new(revision, tool, item)
     lines = [SetLine(revision=revision, role=role, tool=one, item=item, **columns) for one in (tool, *halves)]
     for line in lines:
         save(line)
-        _keep(revision, by, at, after=said(line))
+        keep(revision, by, at, after=as_kept(line))
     return lines
 
 
 @transaction.atomic
-def change_line(line: SetLine, *, by: Person, at: datetime, columns: Mapping[str, Any]) -> SetLine:
-    """Changes the order of a line, whether it is required, or what it is an alternative to."""
-    _lock(line.revision)
-    line.refresh_from_db(fields=["order", "required", "alternative", "confirmed"])
-    before = said(line)
-    for name in ("order", "required", "alternative"):
+def change_line(
+    line: SetLine,
+    *,
+    by: Person,
+    at: datetime,
+    columns: Mapping[str, Any],
+    stands_in_for: SetLine | None = None,
+    read: str | None = None,
+) -> SetLine:
+    """Changes the order of a line, whether it is required, what it is an alternative to, the words of hardware.
+
+    Order: lock the revision; refuse what was changed since it was `read` (as it is kept), and words that cannot stand
+    there; join the alternatives of `stands_in_for`; write the line and what was changed; make the other halves
+    required with it, or not.
+    """
+    lock(line.revision)
+    line.refresh_from_db(fields=[*_CHANGED, "confirmed", "item"])
+    before = as_kept(line)
+    if read is not None and before != read:
+        raise Refused(_("Somebody changed this line meanwhile. Look at it as it is now, then change it again."))
+    for name in (*_CHANGED, *(("item",) if line.tool is None else ())):
         if name in columns:
             setattr(line, name, columns[name])
+    if line.tool is None:
+        line.item = " ".join(line.item.split())
+        _check(line.role, None, line.item)
+        check_item(line.revision, line.item, but=line)
+    if stands_in_for is not None:
+        line.alternative = joined(line, stands_in_for, by=by, at=at)
     save(line)
-    _keep(line.revision, by, at, before=before, after=said(line))
+    keep(line.revision, by, at, before=before, after=as_kept(line))
+    for half in would_be_alone(line):
+        if half.required != line.required:
+            change_line(half, by=by, at=at, columns={"required": line.required})
     return line
 
 
 @transaction.atomic
 def take_out(line: SetLine, *, by: Person, at: datetime, with_halves: bool = False) -> list[SetLine]:
     """A line leaves the set. Refused where another half would be left alone, unless `with_halves` takes it out too."""
-    _lock(line.revision)
-    halves = _would_be_alone(line)
+    lock(line.revision)
+    line.refresh_from_db(fields=[*_CHANGED, "confirmed"])
+    halves = would_be_alone(line)
     if line.tool is not None and halves and not with_halves:
         raise Refused(alone(line.tool.code, [half.what for half in halves]), "tool")
     gone = [line, *halves]
     for one in gone:
-        _keep(line.revision, by, at, before=said(one))
-        one.delete()
+        keep(line.revision, by, at, before=as_kept(one))
+        SetLine.objects.filter(pk=one.pk).delete()
     return gone
+
+
+@transaction.atomic
+def put_back(revision: PartRevision, lines: Sequence[SetLine], *, by: Person, at: datetime) -> list[SetLine]:
+    """Lines that left the set come back as they were, in their places: all of them or none."""
+    lock(revision)
+    for line in lines:
+        check_new(revision, line.tool, line.item)
+        if SetLine.objects.filter(pk=line.pk).exists():
+            line.pk = None
+        line.save(force_insert=True)
+        keep(revision, by, at, after=as_kept(line))
+    for line in lines:
+        if line.tool is not None and (missing := missing_halves(revision, line.tool)):
+            raise Refused(alone(line.tool.code, [half.code for half in missing]), "tool")
+    return list(lines)
 
 
 @transaction.atomic
@@ -121,15 +123,15 @@ def confirm(
     revision: PartRevision, *, by: Person, at: datetime, lines: Iterable[SetLine] | None = None
 ) -> list[SetLine]:
     """These lines (None: all) are right for this revision. Those that were confirmed already are left alone."""
-    _lock(revision)
+    lock(revision)
     open_ones = revision.tool_set.filter(confirmed=False).select_related("tool").in_order()
     if lines is not None:
         open_ones = open_ones.filter(pk__in=[line.pk for line in lines])
     found = list(open_ones)
     for line in found:
-        before, line.confirmed = said(line), True
+        before, line.confirmed = as_kept(line), True
         line.save(update_fields=["confirmed"])
-        _keep(revision, by, at, before=before, after=said(line))
+        keep(revision, by, at, before=before, after=as_kept(line))
     return found
 
 
@@ -140,38 +142,19 @@ def start_from(revision: PartRevision, other: PartRevision | None) -> None:
     SetLine.objects.bulk_create(SetLine(revision=revision, confirmed=False, **line) for line in lines)
 
 
-def said(line: SetLine) -> str:
-    """A line in plain words, the same on every machine."""
-    more = [
-        f"no. {line.order}" if line.order is not None else "",
-        "" if line.required else "optional",
-        f"alternative {line.alternative}" if line.alternative else "",
-        "" if line.confirmed else "not confirmed",
-    ]
-    return ", ".join(filter(None, (f"{line.role} {line.what}", *more)))
+@transaction.atomic
+def restart(revision: PartRevision, other: PartRevision, *, by: Person, at: datetime) -> None:
+    """An empty set starts with that of another revision, of this part or another one; none of it is confirmed."""
+    lock(revision)
+    if revision.tool_set.exists():
+        raise Refused(_("Something is in this set already, so it was not begun anew. Add what is missing."))
+    if not other.tool_set.exists():
+        raise Refused(_("%(other)s has no tool set to begin with. Choose another one.") % {"other": other}, "part")
+    start_from(revision, other)
+    keep(revision, by, at, after=f"{STARTED} {other}")
 
 
-def _lock(revision: PartRevision) -> None:
-    """Two people who change one set come one after the other."""
-    PartRevision.objects.select_for_update(of=("self",)).get(pk=revision.pk)
-
-
-def _has_item(revision: PartRevision, item: str) -> bool:
-    known = revision.tool_set.exclude(item="").values_list("item", flat=True)
-    return item.casefold() in {one.casefold() for one in known}
-
-
-def _would_be_alone(line: SetLine) -> list[SetLine]:
-    """The lines of the set whose tools close on one part with this one."""
-    tool = line.tool
-    if tool is None or not Summary.objects.filter(tool=tool, retired=False, making=False).exists():
-        return []
-    halves = [half.pk for half in halves_of(tool)]
-    return list(line.revision.tool_set.filter(tool__in=halves).select_related("tool").order_by("pk"))
-
-
-def _keep(revision: PartRevision, by: Person, at: datetime, *, before: str = "", after: str = "") -> None:
-    if before != after:
-        PartChange.objects.create(
-            part_id=revision.part_id, revision=revision, at=at, who=by, field=FIELD, before=before, after=after
-        )
+def _check(role: str, tool: Tool | None, item: str) -> None:
+    wrong = wrong_with(role, tool.code if tool else "", tool.kind if tool else "", item)
+    if wrong is not None:
+        raise Refused(wrong[1], wrong[0])

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_safe
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import as_of_one_moment
-from tooling.models import Kind, Tool
+from tooling.models import Kind, SetRole, Tool
 from tooling.selectors import pictures
 from tooling.selectors.about import about as known_of
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
@@ -21,6 +21,7 @@ from tooling.selectors.inserts_back import not_counted
 from tooling.selectors.lead_notes import unseen_of
 from tooling.selectors.matched import in_with
 from tooling.selectors.service_limit import service_limit
+from tooling.selectors.set_lines import sets_of
 from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
@@ -118,6 +119,7 @@ def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     return {
         "known": known,
         "groups": about_words.HISTORY_GROUPS,
+        "sets": sets_of(shown.tool) if shown.tool.kind in SetRole.TAKES.values() else {},
         "look_over": about_words.look_over(known.look_over, today) if known.look_over is not None else "",
         "look_over_wanted": known.look_over is not None and known.look_over.is_wanted(today),
         "changes": [about_words.changed(one, request.user.units) for one in known.changes],

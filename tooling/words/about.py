@@ -13,6 +13,7 @@ from tooling.models import Hand, PartRevision, Tool
 from tooling.models.fields import NumberField
 from tooling.words.marks import place_in_text
 from tooling.words.measures import measure, si_of
+from tooling.words.set_changes import FIELD, set_change
 from tooling.words.terms import KINDS, term
 from tooling.words.when import day
 
@@ -81,10 +82,11 @@ def part_changed(change: Any, system: str) -> Changed:
     if not change.field:
         what = _("Revision %(name)s written down") % {"name": change.after} if change.after else _("Written down")
         return Changed(change.at, change.who, what, "", change.after, True)
-    if change.field == "tool_set":
-        named = change.revision.revision
+    if change.field == FIELD:
+        named, said = change.revision.revision, set_change(change.before, change.after)
         what = _("Tool set, %(revision)s") % {"revision": named} if named else _("Tool set")
-        return Changed(change.at, change.who, what, change.before, change.after, False)
+        what = f"{what}: {said.what}" if said.what else what
+        return Changed(change.at, change.who, what, said.before, said.after, said.before == said.after)
     if change.field == "wanted":
         return Changed(change.at, change.who, _("How many are wanted"), change.before, change.after, False)
     return _changed(change, PartRevision._meta.get_field(change.field), system, change.revision.revision)

@@ -1,7 +1,7 @@
 """A tool set in words: what it lacks as a whole, and why one of several alternatives is offered first."""
 
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_lazy, ngettext
 
 
 def no_set() -> str:
@@ -60,3 +60,32 @@ def first_nearer(first: str) -> str:
 def alike(first: str) -> str:
     """Nothing tells them apart but the order of the set."""
     return _("They stand alike; %(first)s comes first in the set.") % {"first": first}
+
+
+# Headings, in the order in which a set is said.
+SET_ROLES = {
+    "mold": gettext_lazy("Molds"),
+    "insert": gettext_lazy("Mold inserts"),
+    "trim_mask": gettext_lazy("Trim masks"),
+    "hardware": gettext_lazy("Hardware"),
+}
+
+
+def came_in(codes: list[str]) -> str:
+    """DECK-1 is in the set; it comes with DECK-1B, since both close on one part."""
+    first, others = codes[0], codes[1:]
+    if not others:
+        return _("%(tool)s is in the set.") % {"tool": first}
+    text = _("%(tool)s is in the set. It comes with %(others)s: they close on one part.")
+    return text % {"tool": first, "others": ", ".join(others)}
+
+
+def left(codes: list[str]) -> str:
+    """DECK-1 and its half are out of the set."""
+    text = ngettext("%(tools)s is out of the set.", "%(tools)s are out of the set.", len(codes))
+    return text % {"tools": ", ".join(codes)}
+
+
+def not_there() -> str:
+    """Somebody was quicker."""
+    return _("That line is not in this set any more. The set as it stands now is below.")

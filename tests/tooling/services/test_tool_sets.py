@@ -48,7 +48,7 @@ def test_a_set_is_said_in_order_and_what_was_changed_is_kept(shop, deck):
         ("insert HATCH7, no. 2, optional", "insert HATCH7, no. 2, alternative rim"),
         ("trim_mask COAM-TRIM", ""),
     ]
-    assert part_changed(part_changes(revision.part)[0][0], "metric").what == "Tool set"
+    assert part_changed(part_changes(revision.part)[0][0], "metric").what == "Tool set: COAM-TRIM taken out"
 
 
 def test_a_new_revision_takes_the_set_over_and_nobody_has_confirmed_it(shop, deck):

@@ -6,10 +6,10 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.models import PartRevision, SetLine, SetRole, Summary, Tool
+from tooling.services.set_rules import alone, retired, wrong_with
 from tooling.services.sheets import cells, parts, tools
 from tooling.services.sheets.set_halves import Halves
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, no_such, note
-from tooling.services.tool_sets import alone, retired, wrong_with
 
 _NAME = "tool_sets"
 Key = tuple[str, str, str]  # part, revision, and the tool or the words

@@ -1,0 +1,95 @@
+"""What cannot stand in a tool set, each with a sentence that says what to change: for the services and the sheet."""
+
+from collections.abc import Iterable
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from shared.errors import Refused
+from tooling.models import PartRevision, SetLine, SetRole, Summary, Tool
+from tooling.selectors.matched import halves_of
+from tooling.words.terms import KINDS, term
+
+_ONLY = {
+    SetRole.MOLD: gettext_lazy("Only a mold can stand here as a mold; %(tool)s is a %(kind)s."),
+    SetRole.INSERT: gettext_lazy("Only a mold insert can stand here as a mold insert; %(tool)s is a %(kind)s."),
+    SetRole.TRIM_MASK: gettext_lazy("Only a trim mask can stand here as a trim mask; %(tool)s is a %(kind)s."),
+}
+
+
+def role_of(tool: Tool) -> SetRole:
+    """What a tool is for in a set: its kind says it. Refused for a plug."""
+    role = next((role for role, kind in SetRole.TAKES.items() if kind == tool.kind), None)
+    if role is None:
+        text = _("%(tool)s is a %(kind)s: only molds, mold inserts and trim masks stand in a tool set.")
+        raise Refused(text % {"tool": tool.code, "kind": term(KINDS, tool.kind)}, "tool")
+    return SetRole(role)
+
+
+def wrong_with(role: str, tool: str, kind: str, item: str) -> tuple[str, str] | None:
+    """What no line of a set can say, as column and sentence; None where it can. kind: "" where nobody knows it."""
+    if role == SetRole.HARDWARE:
+        if tool:
+            return "tool", _("Hardware is said in words: leave the tool empty.")
+        return None if item else ("item", _("Say in words what hardware it is."))
+    if not tool:
+        return "tool", _("Say which tool it is.")
+    if item:
+        return "item", _("Only hardware is said in words: leave this empty.")
+    if kind and kind != SetRole.TAKES[role]:
+        return "tool", str(_ONLY[SetRole(role)]) % {"tool": tool, "kind": term(KINDS, kind)}
+    return None
+
+
+def retired(tool: str) -> str:
+    """Why a retired tool does not come into a set."""
+    return _("%(tool)s is retired. Choose another tool, or reinstate it first.") % {"tool": tool}
+
+
+def alone(half: str, others: Iterable[str]) -> str:
+    """Why one half does not come into a set, nor stay in it, by itself."""
+    text = _("%(tool)s closes on one part with %(others)s: they stand in a set together or not at all.")
+    return text % {"tool": half, "others": ", ".join(others)}
+
+
+def never_instead(one: str, other: str) -> str:
+    """Why two halves are no alternatives."""
+    text = _("%(tool)s and %(other)s close on one part: both are needed, and neither stands in for the other.")
+    return text % {"tool": one, "other": other}
+
+
+def check_new(revision: PartRevision, tool: Tool | None, item: str) -> None:
+    """Refuses a tool that is retired, and what is there already."""
+    if tool is None:
+        check_item(revision, item)
+        return
+    if Summary.objects.filter(tool=tool, retired=True).exists():
+        raise Refused(retired(tool.code), "tool")
+    if revision.tool_set.filter(tool=tool).exists():
+        text = _("%(tool)s is in this set already, where a tool stands once: change the line that is there.")
+        raise Refused(text % {"tool": tool.code}, "tool")
+
+
+def check_item(revision: PartRevision, item: str, but: SetLine | None = None) -> None:
+    """Refuses hardware that is said in the set already, on another line than this."""
+    known = revision.tool_set.exclude(item="")
+    if but is not None:
+        known = known.exclude(pk=but.pk)
+    if item.casefold() in {one.casefold() for one in known.values_list("item", flat=True)}:
+        raise Refused(_("This hardware is in the set already."), "item")
+
+
+def missing_halves(revision: PartRevision, tool: Tool) -> list[Tool]:
+    """The tools that close on one part with this one and are not in the set."""
+    halves = halves_of(tool)
+    there = set(revision.tool_set.filter(tool__in=halves).values_list("tool", flat=True)) if halves else set()
+    return [half for half in halves if half.pk not in there]
+
+
+def would_be_alone(line: SetLine) -> list[SetLine]:
+    """The lines of the set whose tools close on one part with this one."""
+    tool = line.tool
+    if tool is None or not Summary.objects.filter(tool=tool, retired=False, making=False).exists():
+        return []
+    halves = [half.pk for half in halves_of(tool)]
+    return list(line.revision.tool_set.filter(tool__in=halves).select_related("tool").order_by("pk"))
