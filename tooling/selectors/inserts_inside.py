@@ -4,7 +4,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from django.db.models import Case, F, OuterRef, Subquery, When
+from django.db.models import Case, DateTimeField, Exists, F, OuterRef, Q, Subquery, Value, When
 
 from tooling.calc.entry import INSERT_KINDS
 from tooling.models import Entry, Tool
@@ -27,18 +27,15 @@ def last_inside(molds: Collection[int], at: datetime) -> dict[int, Inside]:
 
 
 def _inside(uses: dict[int, datetime]) -> Iterator[tuple[int, Tool]]:
-    """The inserts that were in each mold at its moment: of every insert its last move until then, however many more."""
+    """The inserts that were in each mold at its moment: none of their moves until then lies behind the one into it."""
     if not uses:
         return
-    ever = Entry.objects.filter(mold__in=uses, kind="installed").values("tool")
-    inserts = Tool.objects.filter(pk__in=ever).order_by("code")
-    for key, at in uses.items():
-        moves = Entry.objects.filter(tool=OuterRef("pk"), kind__in=INSERT_KINDS, at__lte=at).standing()
-        into = moves.order_by("-at", "-pk").values(into=Case(When(kind="installed", then=F("mold"))))
-        inserts = inserts.annotate(**{f"was_in_{key}": Subquery(into[:1])})
-    found = list(inserts)
-    for key in uses:
-        yield from ((key, insert) for insert in found if getattr(insert, f"was_in_{key}") == key)
+    used = Case(*(When(mold=key, then=Value(at)) for key, at in uses.items()), output_field=DateTimeField())
+    until = Entry.objects.filter(tool=OuterRef("tool"), kind__in=INSERT_KINDS, at__lte=OuterRef("used")).standing()
+    behind = until.filter(Q(at__gt=OuterRef("at")) | Q(at=OuterRef("at"), pk__gt=OuterRef("pk")))
+    went_in = Entry.objects.filter(mold__in=uses, kind="installed").standing().annotate(used=used)
+    stays = went_in.filter(~Exists(behind), at__lte=F("used")).select_related("tool").order_by("tool__code")
+    yield from ((one.mold_id or 0, one.tool) for one in stays)
 
 
 def _last_uses(molds: Collection[int], at: datetime) -> dict[int, datetime]:

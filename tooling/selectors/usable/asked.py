@@ -1,12 +1,14 @@
 """What is asked of some tools, and what every family of reasons reads of them: once for all."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import datetime
 from functools import cached_property
 
 from shared.units import METRIC
+from tooling.calc.status import status_of
 from tooling.models import PartRevision, RecipeVersion, SetLine, Shop, Tool
-from tooling.selectors.release import Surface, surfaces
+from tooling.selectors.release import Surface
 from tooling.selectors.usable.read import Read
 from tooling.selectors.whereabouts import Whereabouts
 
@@ -53,9 +55,15 @@ class Asked:
 
     @cached_property
     def surfaces(self) -> dict[int, list[Surface]]:
-        """The release surfaces of each tool by its key: its own first, then those of the inserts that are in it."""
-        read = self.read
-        return surfaces(self.tools, self.part, summaries=read.summaries.values(), history=read.history)
+        """The release surfaces of each tool, with the part's own number of pulls where it has one on them."""
+        every = self.read.surfaces
+        return {tool.pk: list(map(self._for_part, every[tool.pk])) for tool in self.tools if tool.pk in every}
+
+    def _for_part(self, one: Surface) -> Surface:
+        if not (self.part and one.state.part_n):
+            return one
+        status = status_of(one.state, one.tool.pk, self.read.book, self.shop.zone, self.at, self.part)
+        return replace(one, status=status)
 
     @cached_property
     def revision(self) -> PartRevision | None:

@@ -11,10 +11,8 @@ from tooling.words.usable_set import add_half, half_missing, half_out_of_use, ma
 def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
     """Molds of the set. A half that is in it speaks for itself."""
     matched = [tool for tool in asked.tools if tool.matched_set and tool.kind == Kind.MOLD and tool.pk in asked.lines]
-    others = sorted((one.tool for one in asked.read.summaries.values()), key=lambda one: one.code)
     for tool in matched:
-        same = (one for one in others if one.matched_set == tool.matched_set and one.kind == Kind.MOLD)
-        rest = [one for one in same if one.pk != tool.pk]
+        rest = [one for one in asked.read.halves[tool.matched_set] if one.pk != tool.pk]
         missing = _missing(rest, asked)
         if not rest or (not missing and any(one.pk in asked.lines for one in rest)):
             continue

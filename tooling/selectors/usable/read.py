@@ -14,6 +14,7 @@ from tooling.selectors.history import History
 from tooling.selectors.holds import holding
 from tooling.selectors.inserts_inside import Inside, last_inside
 from tooling.selectors.look_overs import LookOver, counted_in
+from tooling.selectors.release import Surface, surfaces
 from tooling.selectors.shop_temperature import shop_temperature
 from tooling.selectors.usable.rows import rows
 from tooling.selectors.whereabouts import Whereabouts, of_summary, whereabouts
@@ -63,6 +64,15 @@ class Read:
         return {one.tool_id: one for one in rows(self.tools.keys(), matched, self.at, vacuum=self.vacuum)}
 
     @cached_property
+    def halves(self) -> dict[str, list[Tool]]:
+        """The molds of each matched set, in code order."""
+        found: dict[str, list[Tool]] = {}
+        for tool in sorted((one.tool for one in self.summaries.values()), key=lambda tool: tool.code):
+            if tool.kind == Kind.MOLD and tool.matched_set:
+                found.setdefault(tool.matched_set, []).append(tool)
+        return found
+
+    @cached_property
     def history(self) -> History:
         """Of the tools that have gone on since; the stored states answer for the others."""
         history = History(self.book, self.shop.zone, self.at)
@@ -80,6 +90,11 @@ class Read:
             key: decode(one.state) if self.is_stored(one) else self.history.folded(one.tool).state
             for key, one in self.summaries.items()
         }
+
+    @cached_property
+    def surfaces(self) -> dict[int, list[Surface]]:
+        """The release surfaces of each tool by its key: its own first, then those of the inserts that are in it."""
+        return surfaces(self.tools.values(), "", summaries=self.summaries.values(), history=self.history)
 
     def is_making(self, tool: Tool) -> bool:
         """Whether nobody had accepted it yet."""
