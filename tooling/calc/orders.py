@@ -129,11 +129,21 @@ def _tried(tasks: Sequence[Task], slot: Slot, hands: int, limit: int, by_themsel
 def _orders(tasks: Sequence[Task], by_themselves: Starts) -> list[tuple[int, ...]]:
     given = tuple(number for number, task in enumerate(tasks) if task.chain)
     if len(given) <= EVERY_ORDER:
-        return list(permutations(given))
-    longest = sorted(given, key=lambda number: -tasks[number].done(by_themselves[number]))
-    most = sorted(given, key=lambda number: -sum(link.work for link in tasks[number].chain))
-    found = (given, given[::-1], tuple(longest), tuple(longest[::-1]), tuple(most))
-    return list(dict.fromkeys(found))
+        found = list(permutations(given))
+    else:
+        longest = sorted(given, key=lambda number: -tasks[number].done(by_themselves[number]))
+        most = sorted(given, key=lambda number: -sum(link.work for link in tasks[number].chain))
+        found = [given, given[::-1], tuple(longest), tuple(longest[::-1]), tuple(most)]
+    # Chains that are alike change places without any difference.
+    alike = [_likeness(task) for task in tasks]
+    different: dict[tuple[object, ...], tuple[int, ...]] = {}
+    for order in found:
+        different.setdefault(tuple(alike[number] for number in order), order)
+    return list(different.values())
+
+
+def _likeness(task: Task) -> tuple[object, ...]:
+    return (*((link.work, link.wait, link.longest) for link in task.chain), *task.floors, task.after, task.least)
 
 
 # What is laid out next, given how many steps of each chain are: its number, and how many it then has; None at the end.
