@@ -3,7 +3,7 @@
 The times are worked out from what was read for the answer of the tool set: nothing is read again.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -13,16 +13,18 @@ from tooling.models import SetRole, Shop, Tool
 from tooling.models.shop_hours import days_of, to_days
 from tooling.selectors.rows import Rules
 from tooling.selectors.set_work import Needed, NoWork, surfaces_of
-from tooling.selectors.tool_set import ToolSet
+from tooling.selectors.tool_set import LineNow, ToolSet
 from tooling.selectors.usable.reason import Reason
 from tooling.words import lay_up_from as words
 from tooling.words.deeds import Deed
 
+# Inserts that are waxed on the bench and go into their mold when they are done.
+PUT_IN = frozenset({"insert_missing", "insert_elsewhere"})
 # Reasons that go away by work on the surface, by pulling the part, or by waiting: their times are known.
-PASSING = frozenset({
+PASSING = PUT_IN | {
     "part_in_mold", "needs_strip", "not_prepared", "preparing", "needs_touch_up", "part_count", "curing", "needs_film",
     "film_drying", "not_before",
-})  # fmt: skip
+}  # fmt: skip
 # A limit of days that runs out before the work begins makes more of it, and so on; it has never been more than twice.
 _ROUNDS = 5
 
@@ -72,7 +74,8 @@ class LayUpFrom:
     """The times, all in UTC. `wanted`: asked backward, so that `starts_at` is by when to start.
 
     lay_up_at is the first moment in shop hours at which all is ready; starts_at is None where there is no work.
-    hands: how many are at work at one moment. assumed: in sentences, what nobody said or measured.
+    hands: how many are at work at one moment. put_in: the codes of inserts that are not in their mold yet.
+    assumed: in sentences, what nobody said or measured, and what has to be put in.
     """
 
     at: datetime
@@ -84,11 +87,12 @@ class LayUpFrom:
     cannot: CannotSay | None = None
     wanted: datetime | None = None
     assumed: tuple[str, ...] = ()
+    put_in: tuple[str, ...] = ()
 
     @property
     def now(self) -> bool:
         """Whether it can be laid up at the moment itself: nothing to do, nothing to wait for, no part in the way."""
-        clear = self.starts_at is None and all(one.out_at is None for one in self.works)
+        clear = self.starts_at is None and not self.put_in and all(one.out_at is None for one in self.works)
         return clear and self.lay_up_at is not None and self.lay_up_at <= self.at
 
 
@@ -149,13 +153,16 @@ class _Reckoned:
         """The first reason against a mold or an insert that is needed which no work on it mends."""
         if self.answer.why:
             return CannotSay("no_set" if not self.answer.lines else "no_mold", self.answer.why)
-        for line in self.answer.lines:
-            if not (line.offered and line.needed and line.role in (SetRole.MOLD, SetRole.INSERT)):
-                continue
-            for reason in line.reasons:
-                if reason.code not in PASSING:
-                    return CannotSay(reason.code, _said(reason), self._tool(reason.tool) or line.tool, reason.deed)
+        for line, reason in self._reasons():
+            if reason.code not in PASSING:
+                return CannotSay(reason.code, _said(reason), self._tool(reason.tool) or line.tool, reason.deed)
         return None
+
+    def _reasons(self) -> Iterator[tuple[LineNow, Reason]]:
+        """What stands against the molds and inserts that are offered and needed."""
+        for line in self.answer.lines:
+            if line.offered and line.needed and line.role in (SetRole.MOLD, SetRole.INSERT):
+                yield from ((line, reason) for reason in line.reasons)
 
     def _tool(self, code: str) -> Tool | None:
         every = [one.tool for found in self.asked.surfaces.values() for one in found]
@@ -213,6 +220,10 @@ class _Reckoned:
         assumed = [said for one in needed for said in one.assumed()]
         if any(one.steps for one in works) and not self.shop.hands_known:
             assumed.append(words.one_hand())
+        missing: dict[str, str] = {}
+        for _line, reason in self._reasons():
+            if reason.code in PUT_IN:
+                missing.setdefault(reason.tool, words.said_of(reason.tool, reason.mend))
         return LayUpFrom(
             at=self.answer.at,
             lay_up_at=lay_up,
@@ -221,7 +232,8 @@ class _Reckoned:
             hands=plan.hands,
             works=works,
             wanted=wanted,
-            assumed=tuple(dict.fromkeys(assumed)),
+            assumed=tuple(dict.fromkeys([*assumed, *missing.values()])),
+            put_in=tuple(missing),
         )
 
 

@@ -5,7 +5,7 @@ from datetime import datetime, timedelta, tzinfo
 from typing import Any
 
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.words.when import clock_or_when, whole_minute
 
@@ -74,6 +74,9 @@ def _start_by(found: Any, now: datetime, zone: tzinfo) -> str:
         if inside:
             said["tools"] = ", ".join(inside)
             return _("The part in %(tools)s comes out before: can be laid up %(wanted)s") % said
+        if found.put_in:
+            said["inserts"] = ", ".join(found.put_in)
+            return _("%(inserts)s goes in before: can be laid up %(wanted)s") % said
         return _("Nothing to do before: can be laid up %(wanted)s") % said
     if found.starts_at - found.at < timedelta(minutes=1):
         return _("Start now to lay up %(wanted)s") % said
@@ -85,6 +88,16 @@ def _start_by(found: Any, now: datetime, zone: tzinfo) -> str:
 def _waits(found: Any, time: str, now: datetime, zone: tzinfo) -> str:
     """Nothing to do but to wait: for a part, a cure, a day, or for the shop to open."""
     inside = [one.tool.code for one in found.works if one.out_at is not None and one.out_at <= found.at]
+    if found.lay_up_at <= found.at and not inside:
+        said = {"inserts": ", ".join(found.put_in)}
+        return (
+            ngettext(
+                "Can be laid up as soon as %(inserts)s is in its mold",
+                "Can be laid up as soon as %(inserts)s are in their mold",
+                len(found.put_in),
+            )
+            % said
+        )
     if found.lay_up_at <= found.at:
         return _("Can be laid up as soon as the part in %(tools)s is out") % {"tools": ", ".join(inside)}
     last = max(found.works, key=lambda one: one.ready_at)
@@ -125,9 +138,14 @@ def _begins(works: Iterable[Any]) -> str:
     return _("releasing starts") if families == {"semi_permanent"} else _("work starts")
 
 
+def said_of(tool: str, text: str) -> str:
+    """A sentence with the tool that it is about."""
+    return _("%(tool)s: %(text)s") % {"tool": tool, "text": text}
+
+
 def stopped(tool: str, text: str, code: str) -> str:
     """A reason with the tool that it is about."""
-    said = _("%(tool)s: %(text)s") % {"tool": tool, "text": text}
+    said = said_of(tool, text)
     first = {"shop_cold": warm_first, "shop_hot": cool_first}.get(code)
     return said if first is None else f"{said} {first()}"
 

@@ -53,14 +53,37 @@ def test_what_no_work_mends_says_what_does(deck):
     assert found(deck).cannot is None
 
 
-def test_an_insert_that_is_missing_and_a_tool_without_a_recipe(deck):
-    hatch = tool(deck, "HATCH7", kind=Kind.INSERT, coats=2)
-    assert why(deck) == ("insert_missing", "HATCH7: It is not in DECK-1. Put it into DECK-1.")
-    assert found(deck).cannot.tool == hatch
+def test_an_insert_goes_into_its_mold_meanwhile(deck):
+    """The mold wants its coat, ready 09:20; the insert has its own and is put in beside, or holds it up alone."""
+    hatch, mold = tool(deck, "HATCH7", kind=Kind.INSERT, coats=2), Tool.objects.get(code="DECK-1")
+    first = found(deck)
+    assert (clocks(first.lay_up_at), first.assumed) == (["Mon 09:20"], ("HATCH7: Put it into DECK-1.",))
+    deeds.log_coat(mold, at=MONDAY - timedelta(hours=2), **BY)
+    later = found(deck)
+    assert (later.now, later.lay_up_at, later.put_in) == (False, MONDAY, ("HATCH7",))
+    assert sentence(later, MONDAY, ZONE) == "Can be laid up as soon as HATCH7 is in its mold"
     deck.tool_set.filter(tool=hatch).update(required=False)
-    assert [one.tool.code for one in found(deck).works] == ["DECK-1"]
-    deeds.install(hatch, mold=Tool.objects.get(code="DECK-1"), at=MONDAY, **BY)
-    assert [one.tool.code for one in found(deck).works] == ["DECK-1", "HATCH7"]
+    assert (found(deck).now, [one.tool.code for one in found(deck).works]) == (True, ["DECK-1"])
+    deeds.install(hatch, mold=mold, at=MONDAY, **BY)
+    assert (found(deck).now, [one.tool.code for one in found(deck).works]) == (True, ["DECK-1", "HATCH7"])
+
+
+def test_an_insert_in_another_mold_comes_out_with_the_part_of_that_one(deck):
+    hatch, other = tool(deck, "HATCH7", kind=Kind.INSERT, coats=2), tool(deck, "OTHER", coats=2)
+    deck.tool_set.filter(tool=other).delete()
+    deeds.install(hatch, mold=other, at=MONDAY - timedelta(hours=3), **BY)
+    deeds.lay_up(other, at=MONDAY - timedelta(hours=2), earliest_pull=moment("2026-06-01 11:00"), **BY)
+    assert clocks(found(deck).lay_up_at) == ["Mon 11:00"]
+    assert found(deck).assumed == ("HATCH7: Take it out of OTHER, and put it into DECK-1.",)
+    deeds.move(hatch, place=None, at=MONDAY - timedelta(hours=1), **BY)
+    deeds.hold(hatch, reason="cracked", at=MONDAY - timedelta(hours=1), **BY)
+    assert why(deck)[0] == "held"
+
+
+def test_an_insert_that_nobody_can_find_and_a_tool_without_a_recipe(deck):
+    hatch = tool(deck, "HATCH7", kind=Kind.INSERT, coats=2)
+    deeds.move(hatch, place=None, at=MONDAY - timedelta(hours=1), **BY)
+    assert (why(deck)[0], found(deck).cannot.tool) == ("place_unknown", hatch)
     deck.tool_set.all().delete()
     tool(deck, "NEW")
     assert found(deck).cannot is None
