@@ -2,12 +2,16 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from difflib import get_close_matches
 
 from django.db.models import OuterRef, Prefetch, Q, QuerySet, Subquery
 from django.db.models.functions import Upper
 
 from tooling.models import Part, PartRevision, Tool
 from tooling.selectors.making import made
+
+# So many are named where a number is not known.
+_NEAR = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,3 +66,12 @@ def named_revision(part: Part, name: str | None) -> PartRevision | None:
     named = [one for one in newest_first if one.revision.casefold() == name.strip().casefold()]
     exact = [one for one in named if one.revision == name.strip()]
     return next(iter([*exact, *named]), None)
+
+
+def near(number: str) -> list[str]:
+    """The numbers of parts that somebody may have meant: those that have the text in them, then those alike."""
+    numbers = {one.upper(): one for one in Part.objects.order_by("number").values_list("number", flat=True)}
+    typed = number.strip().upper()
+    inside = [one for one in numbers if typed and typed in one]
+    alike = get_close_matches(typed, numbers, n=_NEAR)
+    return [numbers[one] for one in dict.fromkeys([*inside, *alike])][:_NEAR]

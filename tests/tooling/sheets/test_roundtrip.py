@@ -11,7 +11,7 @@ from django.core.management import CommandError, call_command
 from tests.tooling.sheets.books import content, taken
 from tests.tooling.sheets.shops import HOSTILE, make_empty, make_shop
 from tooling.calc.entry import OTHER_KINDS, RELEASE_KINDS
-from tooling.models import Entry, LeadNote, Person, Shop, Summary, Tool
+from tooling.models import Entry, LeadNote, PartRevision, Person, Shop, Summary, Tool
 from tooling.services import deeds
 from tooling.services.drafts import IN_PAYLOAD
 from tooling.services.sheets.escapes import from_xml
@@ -36,8 +36,15 @@ def files(folder):
 
 
 def answers():
+    """The status of every tool, and the tool set of every revision as of a day behind all that happened."""
+    sets = [("tool_set", one.part.number, "--revision", one.revision, "--at", "2026-12-01T09:00")
+            for one in PartRevision.objects.select_related("part").order_by("part", "revision")]  # fmt: skip
+    return [_answer(*words) for words in (("release_status",), *sets)]
+
+
+def _answer(*words):
     said = StringIO()
-    call_command("release_status", "--format", "json", stdout=said)
+    call_command(*words, "--format", "json", stdout=said)
     return json.loads(said.getvalue())
 
 
