@@ -19,7 +19,7 @@ HOSTILE = ("=1+1", "+49 30", "-5", "@here", "\tx", "\rx", "'=1", "''@", "'tis", 
            "a\nb\r\nc")  # fmt: skip
 
 _TABLES = (
-    models.Wanted, models.SetLine, models.TagPrint, models.TagRun,
+    models.SerialNumber, models.Wanted, models.SetLine, models.TagPrint, models.TagRun,
     models.Temperature, models.SearchText, models.Picture, models.ToolChange, models.LeadNote, models.Wipe, models.Tin,
     models.Flag, models.Span, models.SealLine, models.Seal, models.Summary, models.Entry, models.ToolAlias,
     models.Tool, models.PartChange, models.PartRevision, models.Part, models.PlaceAlias, models.Place,
