@@ -38,8 +38,10 @@ class AddToolForm(forms.Form):
         if found is None:
             code = scans.code_on(text)
             self.near = meant(code)
-            said = _now("There is no tool %(code)s. Tap the one that is meant, or type it anew.")
-            none = _now("There is no tool %(code)s, and none that looks like it. Type its code, or words of its name.")
+            said = _now("There is no tool “%(code)s”. Tap the one that is meant, or type it anew.")
+            none = _now(
+                "There is no tool “%(code)s”, and none that looks like it. Type its code, or words of its name."
+            )
             raise ValidationError((said if self.near else none) % {"code": code})
         return found
 

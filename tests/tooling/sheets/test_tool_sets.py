@@ -72,6 +72,7 @@ def test_rows_as_a_person_writes_them(tmp_path):
         ([{**MOLD, "order": 0}], (2, "order")),
         ([MOLD, LEFT], (3, "tool")),
         ([LEFT, {**RIGHT, "required": "perhaps"}], (3, "required")),
+        ([{**LEFT, "alternative": "fin"}, {**RIGHT, "alternative": "Fin"}], (3, "alternative")),
     ],
 )
 def test_what_cannot_be_is_said_at_its_cell_alone(tmp_path, rows, where):

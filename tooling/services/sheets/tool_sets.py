@@ -6,7 +6,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.models import PartRevision, SetLine, SetRole, Summary, Tool
-from tooling.services.set_rules import alone, retired, wrong_with
+from tooling.services.set_rules import alone, never_instead, retired, wrong_with
 from tooling.services.sheets import cells, parts, tools
 from tooling.services.sheets.set_halves import Halves
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, no_such, note
@@ -93,15 +93,25 @@ def _check_halves(
     if halves.is_export:  # what a shop wrote comes back as it was, also where it has changed its halves since
         return
     has = there.keys() | {_key(full(SHEET, row)) for row in read if "part" in row.values}
+    words = {key: says["alternative"] for key, says in (*there.items(), *((_key(says), says) for _row, says in taken))}
     # Of which set these are is not known: they may be what another half misses.
     loose = {row.values.get("tool") for row in read if row.wrong.keys() & {"part", "revision"}}
     for row, says in taken:
         if says["role"] == SetRole.MOLD:
             part, revision, code = _key(says)
-            others = (other for other in halves.others(code) if other not in loose)
+            others = [other for other in halves.others(code) if other not in loose]
             missing = [other for other in others if (part, revision, other) not in has]
+            # Said of one of the two, the later one.
+            before = [(part, revision, other) for other in others if other < code or (part, revision, other) in there]
+            same = [key[2] for key in before if says["alternative"] and _alike(words.get(key, ""), says["alternative"])]
             if missing:
                 row.wrong["tool"] = alone(code, missing)
+            elif same:
+                row.wrong["alternative"] = never_instead(code, same[0])
+
+
+def _alike(one: str, other: str) -> bool:
+    return one.casefold() == other.casefold()
 
 
 def _write(load: Load) -> int:

@@ -53,7 +53,7 @@ def test_an_unknown_code_names_those_that_are_meant_and_keeps_what_was_typed(des
         reply = press(desk, "add", tool=typed)
         assert sorted(tool.code for tool in reply.context["add"].near) == ["DECK-2A", "DECK-2B"]
         assert f'value="{typed}"' in reply.text
-        assert f"There is no tool {typed}. Tap the one that is meant" in reply.text
+        assert f"There is no tool “{typed}”. Tap the one that is meant" in reply.text
     assert press(desk, "add", choose="DECK-2B", tool="kayak").status_code == 302
     assert what(deck) == ["DECK-2B"]
     assert "none that looks like it" in press(desk, "add", tool="zzzzz").text
