@@ -5,6 +5,7 @@ from typing import Any
 from django.conf import settings
 from django.template.loader import render_to_string
 from django.urls import reverse
+from django.utils.http import urlencode
 from django.utils.safestring import mark_safe
 from django.utils.translation import get_language
 
@@ -19,15 +20,20 @@ _MARGINS = 26  # mm at both sides
 _ROW = 46  # mm of a row that box, picture and gaps take
 
 
-def draw(of: SetSheetOf, *, who: str, units: str, paper: Paper) -> bytes:
-    """Draws the sheet; writes nothing. Refuses where paper cannot be drawn on this machine."""
+def draw(of: SetSheetOf, *, who: str, units: str, paper: Paper, newest: bool) -> bytes:
+    """Draws the sheet; writes nothing. Refuses where paper cannot be drawn on this machine.
+
+    newest: the revision is the newest, which the page of the part shows by itself.
+    """
     document.must_be_able()
     said = set_sheet(of, units)
     wide = paper.width - _MARGINS
     number = letters.fitted(
         of.revision.part.number, wide - _BESIDE, largest=12, smallest=5, weight=letters.BOLD, lines=3
     )
-    address = qr.page(settings.SITE_URL, reverse("part", args=[of.revision.part.number]))
+    path = reverse("part", args=[of.revision.part.number])
+    if not newest:
+        path += "?" + urlencode({"revision": of.revision.revision})
     given = {
         "of": of,
         "part": of.revision.part,
@@ -38,7 +44,7 @@ def draw(of: SetSheetOf, *, who: str, units: str, paper: Paper) -> bytes:
         "paper": paper,
         "language": get_language(),
         "number_size": number.size if number is not None else 5,
-        "qr": mark_safe(qr.drawing(qr.made(address))),  # noqa: S308  (our own drawing)
+        "qr": mark_safe(qr.drawing(qr.made(qr.page(settings.SITE_URL, path)))),  # noqa: S308  (our own drawing)
         "own": is_own(settings.SITE_URL),
     }
     return document.pdf(render_to_string("pdf/set_sheet.html", given), css=css("set_sheet"))

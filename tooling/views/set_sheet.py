@@ -11,7 +11,7 @@ from django.views.decorators.http import require_safe
 from shared.access import can_lead, can_read, needs
 from shared.errors import Refused
 from shared.snapshot import one_moment
-from tooling.models import Part, PartRevision
+from tooling.models import PartRevision
 from tooling.selectors import parts as asked
 from tooling.selectors.set_sheet import set_sheet_of
 from tooling.services.on_paper import asked_paper
@@ -33,13 +33,14 @@ def tool_set_sheet(request: HttpRequest, part: str) -> HttpResponse:
         return redirect(f"{here}?{query}" if (query := request.GET.urlencode()) else here)
     units = request.user.units
     with one_moment() as at:
-        revision = _revision(request, one)
+        newest = asked.named_revision(one, None)
+        revision = asked.named_revision(one, request.GET.get("revision") or None)
         of = set_sheet_of(revision, at, units=units) if revision is not None else None
     if of is None or not of.answer.lines:
         return _no_set(request, one.number, revision)
     paper = asked_paper(request.GET.get("paper", ""), units)
     try:
-        drawn = draw(of, who=request.user.name, units=units, paper=paper)
+        drawn = draw(of, who=request.user.name, units=units, paper=paper, newest=revision == newest)
     except Refused as why:
         back = {"back": reverse("part", args=[one.number]), "about": one.number}
         return render(request, "tooling/no_paper.html", {"message": why.message, **back}, status=503)
@@ -48,13 +49,6 @@ def tool_set_sheet(request: HttpRequest, part: str) -> HttpResponse:
     return HttpResponse(
         drawn, headers={"Content-Type": "application/pdf", "Content-Disposition": f'inline; filename="{name}"'}
     )
-
-
-def _revision(request: HttpRequest, part: Part) -> PartRevision | None:
-    """That which is asked for, else the newest."""
-    revisions = list(part.revisions.select_related("part").newest_first())
-    name = request.GET.get("revision", "").strip().casefold()
-    return next((one for one in revisions if not name or one.revision.casefold() == name), None)
 
 
 def _no_set(request: HttpRequest, number: str, revision: PartRevision | None) -> HttpResponse:

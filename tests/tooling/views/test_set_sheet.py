@@ -131,10 +131,16 @@ def test_the_longest_set_flows_over_pages_and_cuts_no_row(morning, sign_in):
 
 def test_a_phone_reads_its_code(sign_in, deck, settings):
     settings.SITE_URL = "http://192.168.1.20:8000"
-    page = pypdfium2.PdfDocument(sign_in("reader").get("/parts/SK520/DECK/set.pdf").content)[0]
-    assert [one.text for one in zxingcpp.read_barcodes(page.render(scale=150 / 72).to_pil())] == [
-        "http://192.168.1.20:8000/parts/SK520/DECK/"
-    ]
+    client = sign_in("reader")
+
+    def read(query=""):
+        page = pypdfium2.PdfDocument(client.get("/parts/SK520/DECK/set.pdf" + query).content)[0]
+        return [one.text for one in zxingcpp.read_barcodes(page.render(scale=150 / 72).to_pil())]
+
+    assert read() == ["http://192.168.1.20:8000/parts/SK520/DECK/"]
+    newer = PartRevision.objects.create(part=deck.part, revision="C", name="Deck with a day hatch")
+    line(newer, "mold", deck.tool_set.get(role="mold").tool, confirmed=False)
+    assert read("?revision=b") == ["http://192.168.1.20:8000/parts/SK520/DECK/?revision=B"]
 
 
 def test_the_reader_s_units_and_paper(sign_in, deck):
@@ -163,11 +169,13 @@ def test_what_cannot_be_printed_is_a_page_that_says_what_to_do(sign_in, deck, mo
     ):
         reply = client.get(address)
         assert (reply.status_code, words in reply.text) == (status, True), address
+    assert "/parts/BARE/set/" not in client.get("/parts/BARE/set.pdf").text
     assert client.get("/parts/sk520/deck/set.pdf?paper=a4").url == "/parts/SK520/DECK/set.pdf?paper=a4"
     monkeypatch.setattr(libraries, "missing", lambda: ["pango-1.0"])
     reply = client.get("/parts/SK520/DECK/set.pdf")
     assert (reply.status_code, "sudo apt-get install" in reply.text) == (503, True)
     assert "Back to SK520/DECK" in reply.text
+    assert 'href="/parts/BARE/set/"' in sign_in("lead").get("/parts/BARE/set.pdf").text
 
 
 def test_as_many_queries_for_four_tools_as_for_thirteen(morning, deck):

@@ -5,7 +5,7 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from tests.tooling.words.samples import NOW, ZONE
-from tooling.words.when import clock, clock_or_when, day, figure, lasting, moment, morning, when
+from tooling.words.when import clock, clock_or_when, day, figure, lasting, moment, morning, when, with_dates
 
 
 def at(month: int, day: int, hour: int = 15, minute: int = 10, year: int = 2026) -> datetime:
@@ -45,6 +45,13 @@ def test_today_goes_without_saying_in_a_sentence():
 def test_a_day_alone():
     assert day(date(2026, 6, 10), date(2026, 5, 12)) == "10 June"
     assert day(date(2026, 5, 12), date(2026, 5, 12)) == "today"
+
+
+def test_on_paper_every_time_has_its_date():
+    with with_dates():
+        assert when(NOW, NOW, ZONE) == clock_or_when(NOW, NOW, ZONE) == f"12 May 2026, {clock(NOW, ZONE)}"
+        assert day(date(2026, 5, 12), date(2026, 5, 12)) == "12 May 2026"
+    assert clock_or_when(NOW, NOW, ZONE) == clock(NOW, ZONE)
 
 
 def test_a_line_of_the_history_and_the_head_of_the_board():
