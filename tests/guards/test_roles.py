@@ -94,6 +94,8 @@ TABLE = {
     "reading": (LOG, LOG),
     "interval": (LEAD, LEAD),
     "release_system": (LEAD, LEAD),
+    "accepted": (LEAD, LEAD),
+    "reinstated": (LEAD, LEAD),
     "hold": (LOG, LOG),
     "tell_lead": (LOG, LOG),
     "lead_saw": (LEAD, LEAD),

@@ -31,7 +31,19 @@ from tooling.views import counts
 from tooling.views.deeds.base import strip_for
 from tooling.words import about as about_words
 from tooling.words import history, working
-from tooling.words.deeds import FILM, INSTALLED, INTERVAL, REMOVED, START, STOP, TELL, Deed, other_deeds
+from tooling.words.deeds import (
+    ACCEPT,
+    FILM,
+    INSTALLED,
+    INTERVAL,
+    REINSTATE,
+    REMOVED,
+    START,
+    STOP,
+    TELL,
+    Deed,
+    other_deeds,
+)
 from tooling.words.entries import Around
 from tooling.words.lines import Around as Moment
 from tooling.words.lines import about, laid_up, lift, next_for, one_part_with, part_in, said_of
@@ -193,4 +205,5 @@ def _makes_no_sense(shown: ToolPage) -> list[Deed]:
     film = recipe is not None and (recipe.film_every_pull or recipe.film_first_pulls > 0)
     is_in = summary.in_mold_of_id is not None if is_insert else bool(shown.inside)
     without = {FILM: film, INTERVAL: recipe is not None, START: not summary.count, REMOVED: is_in}
+    without |= {ACCEPT: summary.making, REINSTATE: summary.retired}
     return [deed for deed, fits in without.items() if not fits] + ([INSTALLED] if is_insert and is_in else [])

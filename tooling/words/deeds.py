@@ -13,11 +13,14 @@ from tooling.words.family import coat_wanted
 
 @dataclass(frozen=True, slots=True)
 class Deed:
-    """The name of its address, and the word on its button. `of_shop`: its page belongs to no tool."""
+    """The name of its address, and the word on its button.
+
+    `of`: whose page it is done on: the tool's; else the shop's, the part's, or that of a revision of it.
+    """
 
     name: str
     word: str | Promise
-    of_shop: bool = False
+    of: str = "tool"
 
     @property
     def is_a_leads(self) -> bool:
@@ -57,7 +60,14 @@ NOTE = Deed("note", _("Note"))
 INTERVAL = Deed("interval", _("Its own number of pulls"))
 RECIPE = Deed("release_system", _("Another recipe"))
 START = Deed("starting_state", _("Say how it stands"))
-MEASURE = Deed("temperature", _("Shop temperature"), of_shop=True)
+MEASURE = Deed("temperature", _("Shop temperature"), of="shop")
+ACCEPT = Deed("accepted", _("Accept it"))
+REINSTATE = Deed("reinstated", _("Reinstate it"))
+PAGE = Deed("tool", _("Its page"))
+MOVE = Deed("move", _("Put it somewhere"))
+CHANGE = Deed("change_tool", _("Change the tool"))
+CHANGE_PART = Deed("change_revision", _("Change the part"), of="revision")
+EDIT_SET = Deed("edit_set", _("Tool set"), of="part")
 
 _NEXT: dict[str, tuple[Deed, ...]] = {
     "retired": (),
@@ -85,18 +95,20 @@ _EVERY = (
     Group(_("Mold inserts"), (INSTALLED, REMOVED)),
     Group(_("Looking and measuring"), (LOOK, READING, NOTE)),
     Group(_("Its rules"), (INTERVAL, RECIPE, START)),
+    Group(_("In use or not"), (ACCEPT, REINSTATE)),
     Group(_("Wrong with it"), (STOP,)),
 )
 # What a lead decides.
-_LEADS = frozenset({INTERVAL, RECIPE, START})
+_LEADS = frozenset({INTERVAL, RECIPE, START, ACCEPT, REINSTATE, CHANGE, CHANGE_PART, EDIT_SET})
 # An insert is laid up and pulled with its mold; a plug takes no insert; a trim mask has no release surface.
 _NOT_OF = {
     "plug": frozenset({INSTALLED, REMOVED}),
     "mold": frozenset[Deed](),
     "insert": frozenset({PULLED, LAY_UP, LAY_UP_DONE, ABANDONED}),
-    "trim_mask": frozenset(deed for group in _EVERY for deed in group.deeds) - {LOOK, READING, NOTE, STOP},
+    "trim_mask": frozenset(deed for group in _EVERY for deed in group.deeds)
+    - {LOOK, READING, NOTE, ACCEPT, REINSTATE, STOP},
 }
-_OF_RETIRED = frozenset({LOOK, NOTE})
+_OF_RETIRED = frozenset({LOOK, NOTE, REINSTATE})
 
 
 def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed, ...]:

@@ -95,6 +95,11 @@ def above_glass_transition(part: str, peak: str, limit: str) -> str:
     return text % {"part": part, "peak": peak, "limit": limit}
 
 
+def ask_the_maker() -> str:
+    """What makes sure."""
+    return _("Ask its maker how hot it may get, and write that down with the tool.")
+
+
 def not_before(of: date, today: date) -> str:
     """A tool that is not to be used before a day."""
     return _("Not to be used before %(day)s.") % {"day": day(of, today)}

@@ -98,10 +98,12 @@ def test_a_half_whose_other_half_is_missing(shop, deck):
     assert reason.text == "It closes on one part with DECK-2C, missing from the tool set of SK520-DECK."
     add(deck, "mold", half)
     assert found(shop.mold) == {}
+    before = now()
     happened.retire(half, reason="worn")
     assert found(shop.mold) == {}  # the other half says so itself
     deck.tool_set.filter(tool=half).delete()
     assert "out of use: DECK-2C" in found(shop.mold)["half_missing DECK-2A"].text
+    assert "missing from" in found(shop.mold, at=before)["half_missing DECK-2A"].text
 
 
 def test_the_wrong_hand(shop, deck):

@@ -17,6 +17,10 @@ def reasons(
 
     part: the number of the part that it is asked for. film: a fresh one is said to be on, so none is missing.
     units: those of the reader. How many queries it takes does not grow with the tools, nor with their histories.
+
+    Of a past moment it is what stood against it then: by the entries up to then, and the recipes that held. What is
+    typed (limits, hand, matched set, the date before which it is not used, the part and the lines of its tool set) is
+    taken as it stands now.
     """
     return reasons_of(Asked(tools, at, part=part, film=film, units=units))
 

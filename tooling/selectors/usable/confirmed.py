@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import LEAD, Reason
+from tooling.words.deeds import EDIT_SET
 from tooling.words.usable_set import confirm_it, not_confirmed
 
 
@@ -13,4 +14,9 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
         line = asked.lines.get(tool.pk)
         if line is not None and not line.confirmed and asked.revision is not None:
             text = not_confirmed(asked.revision.part.number, asked.revision.revision)
-            yield tool.pk, Reason("not_confirmed", tool.code, text, confirm_it(), override=LEAD)
+            yield (
+                tool.pk,
+                Reason(
+                    "not_confirmed", tool.code, text, confirm_it(), EDIT_SET, override=LEAD, revision=asked.revision
+                ),
+            )

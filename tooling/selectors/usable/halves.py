@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from tooling.models import Kind, Tool
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import LEAD, Reason
+from tooling.words.deeds import CHANGE, EDIT_SET
 from tooling.words.usable_set import add_half, half_missing, half_out_of_use, make_half
 
 
@@ -16,12 +17,14 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
         missing = _missing(rest, asked)
         if not rest or (not missing and any(one.pk in asked.lines for one in rest)):
             continue
-        codes = [one.code for one in missing or rest]
-        text = half_missing(codes, asked.part) if missing else half_out_of_use(codes)
-        yield (
-            tool.pk,
-            Reason("half_missing", tool.code, text, add_half(codes) if missing else make_half(), override=LEAD),
-        )
+        yield tool.pk, _reason(asked, tool, [one.code for one in missing or rest], in_use=bool(missing))
+
+
+def _reason(asked: Asked, tool: Tool, codes: list[str], in_use: bool) -> Reason:
+    if in_use:
+        text, mend, deed = half_missing(codes, asked.part), add_half(codes), EDIT_SET
+        return Reason("half_missing", tool.code, text, mend, deed, override=LEAD, revision=asked.revision)
+    return Reason("half_missing", tool.code, half_out_of_use(codes), make_half(), CHANGE, override=LEAD)
 
 
 def _missing(rest: list[Tool], asked: Asked) -> list[Tool]:

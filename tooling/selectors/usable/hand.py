@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from tooling.models import SetRole
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import Reason
+from tooling.words.deeds import EDIT_SET, REMOVED
 from tooling.words.usable_set import other_hand, wrong_hand
 
 
@@ -14,7 +15,7 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
         for surface in asked.surfaces.get(tool.pk, ())[1:]:
             if surface.tool.hand not in ("", tool.hand):
                 text = wrong_hand(surface.tool.code, surface.tool.hand, tool.code)
-                yield tool.pk, Reason("wrong_hand", surface.tool.code, text, other_hand())
+                yield tool.pk, Reason("wrong_hand", surface.tool.code, text, other_hand(), REMOVED)
     molds = [line.tool for line in asked.tool_set if line.role == SetRole.MOLD and line.tool is not None]
     hands = {mold.hand for mold in molds}
     for tool in asked.tools:
@@ -23,4 +24,4 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
             continue
         if not hands & {"", tool.hand}:
             text = wrong_hand(tool.code, tool.hand, molds[0].code)
-            yield tool.pk, Reason("wrong_hand", tool.code, text, other_hand())
+            yield tool.pk, Reason("wrong_hand", tool.code, text, other_hand(), EDIT_SET, revision=asked.revision)

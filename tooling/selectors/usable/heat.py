@@ -10,7 +10,8 @@ from tooling.models import Tool
 from tooling.selectors.service_limit import ServiceLimit, limits_from
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import LEAD, Reason
-from tooling.words.usable import above_glass_transition, degrees, recipe_too_hot, too_hot
+from tooling.words.deeds import CHANGE, CHANGE_PART
+from tooling.words.usable import above_glass_transition, ask_the_maker, degrees, recipe_too_hot, too_hot
 
 
 def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
@@ -32,7 +33,7 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
             if recipe is not None and recipe.max_part_cure_c is not None and peak > recipe.max_part_cure_c:
                 limit = degrees(recipe.max_part_cure_c, asked.units)
                 text = recipe_too_hot(asked.part, degrees(peak, asked.units), recipe.system.code, limit)
-                yield key, Reason("recipe_too_hot", surface.tool.code, text, _mends(), override=LEAD)
+                yield key, _hot("recipe_too_hot", asked, surface.tool, text)
 
 
 def _of_tool(asked: Asked, tool: Tool, peak: Decimal, limit: ServiceLimit | None) -> Reason | None:
@@ -41,12 +42,13 @@ def _of_tool(asked: Asked, tool: Tool, peak: Decimal, limit: ServiceLimit | None
     margin = service_margin(float(peak), stands, None if glass is None else float(glass))
     said = asked.part, degrees(peak, asked.units)
     if margin.verdict == BEYOND and limit is not None:
-        return Reason("too_hot", tool.code, too_hot(*said, limit.source), _mends(), override=LEAD)
+        return _hot("too_hot", asked, tool, too_hot(*said, limit.source))
     if margin.verdict == WARNING and glass is not None:
         text = above_glass_transition(*said, degrees(glass, asked.units))
-        return Reason("above_glass_transition", tool.code, text, stops=False)
+        return Reason("above_glass_transition", tool.code, text, ask_the_maker(), CHANGE, stops=False)
     return None
 
 
-def _mends() -> str:
-    return _("Cure it cooler, or lay it up in another tool.")
+def _hot(code: str, asked: Asked, tool: Tool, text: str) -> Reason:
+    mend = _("Cure it cooler, or lay it up in another tool.")
+    return Reason(code, tool.code, text, mend, CHANGE_PART, override=LEAD, revision=asked.revision)

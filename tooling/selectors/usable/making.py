@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import LEAD, Reason
+from tooling.words.deeds import ACCEPT
 
 
 def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
@@ -13,4 +14,4 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
     for key, tool in asked.together():
         if asked.read.is_making(tool):
             text = _("In the making, and not accepted yet.")
-            yield key, Reason("making", tool.code, text, _("Accept it first."), override=LEAD)
+            yield key, Reason("making", tool.code, text, _("Accept it first."), ACCEPT, override=LEAD)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import Reason
+from tooling.words.deeds import CHANGE
 from tooling.words.usable import not_before, until_day
 
 
@@ -13,4 +14,4 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
     for key, tool in asked.together():
         if tool.not_before is not None and today < tool.not_before:
             text, mend = not_before(tool.not_before, today), until_day(tool.not_before, today)
-            yield key, Reason("not_before", tool.code, text, mend)
+            yield key, Reason("not_before", tool.code, text, mend, CHANGE)

@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass
 
+from django.urls import reverse
+
+from tooling.models import PartRevision
 from tooling.selectors.holds import HoldSaid
 from tooling.words.deeds import Deed
 
@@ -14,6 +17,7 @@ class Reason:
     """`code` names the reason and never changes; `tool` is the code of the surface or tool that it comes from.
 
     What it is and what mends it are whole sentences. `stops`: else it only warns. `mark`: the state it is drawn as.
+    `revision`: of the part that is asked for, where what mends it is done there.
     """
 
     code: str
@@ -25,8 +29,28 @@ class Reason:
     override: str = HAND
     mark: str = ""
     holds: tuple[HoldSaid, ...] = ()
+    revision: PartRevision | None = None
 
     @property
     def key(self) -> str:
         """What names it on a page that is sent back, and in the history."""
         return f"{self.code} {self.tool}"
+
+    @property
+    def address(self) -> str:
+        """Where the deed is done that mends it; "" where only waiting or a decision does."""
+        if self.deed is None:
+            return ""
+        if self.deed.of == "shop":
+            return reverse(self.deed.name)
+        if self.revision is None:
+            return reverse(self.deed.name, args=[self.tool])
+        part = {"part": self.revision.part.number}
+        if self.deed.of == "revision":
+            return reverse(self.deed.name, kwargs={**part, "revision": self.revision.pk})
+        return reverse(self.deed.name, kwargs=part, query={"revision": self.revision.revision})
+
+    @property
+    def of_tool(self) -> bool:
+        """Whether it is mended on a tool's own page, or nowhere."""
+        return self.deed is None or self.deed.of == "tool"

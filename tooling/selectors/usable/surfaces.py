@@ -12,7 +12,7 @@ from tooling.selectors.holds import HoldSaid, said, said_with_pictures
 from tooling.selectors.release import Surface
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import HAND, LEAD, Reason
-from tooling.words.deeds import COATS, FILM, LOOK, PULLED, RECIPE, STRIP, Deed
+from tooling.words.deeds import COATS, FILM, LOOK, PULLED, RECIPE, REINSTATE, STRIP, Deed
 from tooling.words.reasons import mend
 from tooling.words.status import sentence
 from tooling.words.usable import part_count
@@ -20,6 +20,7 @@ from tooling.words.when import when, whole_minute
 
 # The deed that mends each state; others mend by waiting, or a lead decides.
 MENDS: dict[str, Deed] = {
+    "retired": REINSTATE,
     "held": LOOK,
     "part_in_mold": PULLED,
     "needs_strip": STRIP,

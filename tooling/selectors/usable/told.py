@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from tooling.selectors.lead_notes import MOST
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import Reason
+from tooling.words.deeds import PAGE
 from tooling.words.told import told_to_lead
 
 
@@ -14,4 +15,4 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
         told = [one for one in asked.read.told if one.tool_id == tool.pk]
         for one in told[:MOST]:
             text = told_to_lead(one, asked.at, asked.shop.zone)
-            yield key, Reason("told_to_lead", tool.code, text, stops=False)
+            yield key, Reason("told_to_lead", tool.code, text, deed=PAGE, stops=False)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import Reason
+from tooling.words.deeds import MOVE
 from tooling.words.usable_set import bring_back, find_it, lent, not_home, place_unknown
 
 
@@ -14,9 +15,9 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
         if where.mold is not None:
             continue
         if where.lent:
-            yield tool.pk, Reason("lent", tool.code, lent(where), bring_back())
+            yield tool.pk, Reason("lent", tool.code, lent(where), bring_back(), MOVE)
         elif where.lost:
-            yield tool.pk, Reason("place_unknown", tool.code, place_unknown(), find_it())
+            yield tool.pk, Reason("place_unknown", tool.code, place_unknown(), find_it(), MOVE)
         elif asked.gathering and where.away and where.place is not None and where.home is not None:
             text = not_home(where.place.name, where.home.name)
-            yield tool.pk, Reason("not_home", tool.code, text, stops=False)
+            yield tool.pk, Reason("not_home", tool.code, text, deed=MOVE, stops=False)

@@ -3,6 +3,7 @@
 from tooling.views.deeds.coats import coat, coat_now, wiped
 from tooling.views.deeds.ends import abandoned, lay_up_done
 from tooling.views.deeds.how_off import how_off
+from tooling.views.deeds.in_use import accepted, reinstated
 from tooling.views.deeds.inserts import installed, removed
 from tooling.views.deeds.lay_up import lay_up
 from tooling.views.deeds.places import move, put_home
@@ -30,6 +31,7 @@ from tooling.views.deeds.work import (
 
 __all__ = [
     "abandoned",
+    "accepted",
     "build_up",
     "clean",
     "coat",
@@ -54,6 +56,7 @@ __all__ = [
     "pulled",
     "put_home",
     "reading",
+    "reinstated",
     "release_check",
     "release_system",
     "removed",
