@@ -11,7 +11,7 @@ from shared import clock
 from shared.errors import Refused, TokenReused
 from shared.refusals import RefusalMiddleware
 from tests.fixtures import shelf
-from tooling.models import Entry, Kind, PartRevision, Person, Picture, Place, SetLine, Temperature, Tool
+from tooling.models import Entry, Kind, Part, PartRevision, Person, Picture, Place, SetLine, Temperature, Tool
 from tooling.selectors.tag_facts import facts
 from tooling.services import deeds
 from tooling.services import first_lead as door
@@ -73,7 +73,8 @@ def a_set_line() -> str:
 def an_empty_set() -> str:
     """The set of a part that was just written down."""
     ines = Person.objects.named("Ines")
-    add_part("SK600-DECK", by=ines, at=clock.now(), columns={"revision": "A", "name": LONG_NAME})
+    if not Part.objects.numbered("SK600-DECK").exists():
+        add_part("SK600-DECK", by=ines, at=clock.now(), columns={"revision": "A", "name": LONG_NAME})
     return reverse("edit_set", args=["SK600-DECK"])
 
 

@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import Any
 
 from django.db import transaction
+from django.db.models import Max
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
@@ -106,9 +107,11 @@ def take_out(line: SetLine, *, by: Person, at: datetime, with_halves: bool = Fal
 def put_back(revision: PartRevision, lines: Sequence[SetLine], *, by: Person, at: datetime) -> list[SetLine]:
     """Lines that left the set come back as they were, in their places: all of them or none."""
     lock(revision)
+    newest = SetLine.objects.aggregate(newest=Max("pk"))["newest"] or 0
     for line in lines:
         check_new(revision, line.tool, line.item)
-        if SetLine.objects.filter(pk=line.pk).exists():
+        # Its old key is its place. One that is not surely given out already is left to the database.
+        if (line.pk or 0) >= newest or SetLine.objects.filter(pk=line.pk).exists():
             line.pk = None
         line.save(force_insert=True)
         keep(revision, by, at, after=as_kept(line))

@@ -23,9 +23,9 @@ def lines_of(text: str, revision: PartRevision) -> list[SetLine]:
         return []
     try:
         rows = signing.loads(text, salt=_SALT)
-    except BadSignature:
+        lines = [SetLine(revision=revision, **dict(zip(_COLUMNS, row[1:], strict=True))) for row in rows]
+    except (BadSignature, ValueError):  # also of a version of the program that knew other columns
         return []
-    lines = [SetLine(revision=revision, **dict(zip(_COLUMNS, row[1:], strict=True))) for row in rows]
     tools = Tool.objects.in_bulk([line.tool_id for line in lines if line.tool_id is not None])
     if any(row[0] != revision.pk for row in rows) or any(line.tool_id not in {None, *tools} for line in lines):
         return []

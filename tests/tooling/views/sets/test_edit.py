@@ -79,16 +79,17 @@ def test_halves_come_in_and_leave_together_and_are_put_back_as_they_were(desk, d
     assert "It comes with FIN-R: they close on one part." in told(press(desk, "add", tool="FIN-L"), desk)
     page = desk.get(SET).text
     assert "Closes on one part with FIN-L: they come and go together." in page
+    press(desk, "hardware", item="clamps")
     right = deck.tool_set.get(tool__code="FIN-R")
     press(desk, f"change.{right.pk}", required="no", order="", instead="", seen="mold FIN-R")
     assert not deck.tool_set.filter(tool__matched_set="Fin", required=True).exists(), "optional together as well"
     gone = press(desk, f"out.{right.pk}")
     shown = desk.get(gone.url)
     assert "FIN-R, FIN-L are out of the set." in shown.text
-    assert what(deck) == ["DECK"]
+    assert what(deck) == ["DECK", "clamps"]
     for _twice in range(2):
         press(desk, "put_back", out=shown.context["out"])
-    assert what(deck) == ["DECK", "FIN-L", "FIN-R"]
+    assert what(deck) == ["DECK", "FIN-L", "FIN-R", "clamps"]
     assert deck.tool_set.get(tool__code="FIN-R").pk == right.pk
     assert "out of the set" not in desk.get(gone.url).text
 
