@@ -165,7 +165,7 @@ PAGES = (
     Page("deed-recipe", "/tools/DECK-2B/release-system/"),
     Page("deed-recipe-shown", "/tools/DECK-2B/release-system/", reply=demo.another_recipe),
     Page("deed-accepted", "/tools/14.HULL/accepted/"),
-    Page("deed-reinstated", "/tools/14.HULL/reinstated/"),
+    Page("deed-reinstated", "/tools/DECK-1/reinstated/"),
     Page("deed-note", "/tools/COAM-TRIM/note/"),
     Page("deed-reading", "/tools/DECK-2B/reading/"),
     Page("deed-hold", "/tools/DECK-2B/hold/"),
