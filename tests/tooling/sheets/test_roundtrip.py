@@ -35,10 +35,14 @@ def files(folder):
     return {file.name: file.read_bytes() for file in folder.iterdir()}
 
 
+# While it can be worked out when the part could be laid up, while its mold is lent, and behind all that happened.
+MOMENTS = ("2026-01-05T16:30", "2026-01-06T20:30", "2026-12-01T09:00")
+
+
 def answers():
-    """The status of every tool, and the tool set of every revision as of a day behind all that happened."""
-    sets = [("tool_set", one.part.number, "--revision", one.revision, "--at", "2026-12-01T09:00")
-            for one in PartRevision.objects.select_related("part").order_by("part", "revision")]  # fmt: skip
+    """The status of every tool, and the tool set of every revision as of some moments."""
+    sets = [("tool_set", one.part.number, "--revision", one.revision, "--at", at)
+            for one in PartRevision.objects.select_related("part").order_by("part", "revision") for at in MOMENTS]  # fmt: skip
     return [_answer(*words) for words in (("release_status",), *sets)]
 
 
@@ -75,6 +79,7 @@ def test_the_shop_has_everything_that_an_entry_can_say(shop):
 def test_tables_come_back_byte_by_byte(shop, tmp_path):
     first = export(tmp_path / "first")
     before = facts(), payloads(), answers()
+    assert any(one["lay_up_from"] for one in before[2][1:])
     make_empty()
     report = taken(first)
     assert report["errors"] == []
