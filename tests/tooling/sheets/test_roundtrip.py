@@ -42,8 +42,8 @@ MOMENTS = ("2026-01-05T16:30", "2026-01-06T20:30", "2026-12-01T09:00")
 def answers():
     """The status of every tool, and the tool set of every revision as of some moments."""
     revisions = PartRevision.objects.select_related("part").order_by("part", "revision")
-    sets = [("tool_set", one.part.number, "--revision", one.revision, "--at", at) for one in revisions for at in MOMENTS]
-    return [_answer(*words) for words in (("release_status",), *sets)]
+    which = ((one.part.number, "--revision", one.revision, "--at", at) for one in revisions for at in MOMENTS)
+    return [_answer("release_status"), *(_answer("tool_set", *words) for words in which)]
 
 
 def _answer(*words):
