@@ -61,6 +61,10 @@ class ShopHours:
             raise Infeasible("no_hours", f"The shop has no hours within {HORIZON_DAYS} days.")
         return instant(found)
 
+    def open_between(self, begin: datetime, end: datetime) -> list[tuple[datetime, datetime]]:
+        """When the shop is open between two moments: each window, as far as it lies between them."""
+        return [(instant(open_), instant(close)) for open_, close in self.windows.between(micros(begin), micros(end))]
+
 
 class Windows:
     """The windows of some hours in microseconds since 1970 UTC, laid out as far as somebody has asked."""
@@ -100,9 +104,13 @@ class Windows:
 
     def longest(self, begin: int, end: int) -> int:
         """The longest window that lies between the two, as far as it does; 0 where there is none."""
+        return max((close - open_ for open_, close in self.between(begin, end)), default=0)
+
+    def between(self, begin: int, end: int) -> list[tuple[int, int]]:
+        """The windows that lie between the two, each as far as it does."""
         self._cover(begin, end)
-        spans = zip(self._opens, self._closes, strict=True)
-        return max((min(end, close) - max(begin, open_) for open_, close in spans), default=0)
+        cut = ((max(begin, open_), min(end, close)) for open_, close in zip(self._opens, self._closes, strict=True))
+        return [(open_, close) for open_, close in cut if open_ < close]
 
     def _cover(self, begin: int, end: int) -> None:
         # Two days more on either side: the local date may be another, and a window of the day before may still be open.

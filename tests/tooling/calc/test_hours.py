@@ -136,3 +136,9 @@ def test_impossible_hours_are_refused(week, says):
 def test_an_unknown_zone_is_refused(zone):
     with pytest.raises(ValueError, match="is no time zone"):
         ShopHours(zone, {})
+
+
+def test_what_is_open_between_two_moments_is_cut_to_them():
+    found = DAYTIME.open_between(at("2025-06-06 12:00"), at("2025-06-09 09:30"))
+    assert [clock(window) for window in found] == [["Fri 12:00", "Fri 17:00"], ["Mon 08:00", "Mon 09:30"]]
+    assert DAYTIME.open_between(at("2025-06-06 17:00"), at("2025-06-09 08:00")) == []
