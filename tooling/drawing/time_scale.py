@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, time, timedelta, tzinfo
+from itertools import pairwise
 from typing import NamedTuple
 
 from django.utils.dateformat import format as in_format
@@ -28,7 +29,7 @@ class Span(NamedTuple):
 
 @dataclass(frozen=True)
 class Scale:
-    """From `begin` to `end`. `windows`: the shop's open hours, in order, as far as somebody knows; `zone`: its clock."""
+    """From `begin` to `end`. `windows`: the shop's open hours, in order, as far as is known; `zone`: its clock."""
 
     begin: datetime
     end: datetime
@@ -42,6 +43,11 @@ class Scale:
         windows = tuple(one for one in cut if one.begin < one.end)
         object.__setattr__(self, "open", windows)
         object.__setattr__(self, "_pieces", tuple(self._weighed(windows)))
+
+    @property
+    def closed(self) -> bool:
+        """Whether the shop is closed at any time of it."""
+        return any(one.seconds for one in self._gaps(self.open))
 
     def share(self, at: datetime) -> float:
         """How much of the bar lies before a moment: 0 to 1, never less for a later one."""
@@ -74,11 +80,7 @@ def hours(scale: Scale, width: float, room: float) -> list[tuple[datetime, str]]
     """The hours of the clock that stand below the bar, each `room` from the next; none where days alone fit."""
     for step in STEPS:
         ticks = [list(_in(span, step, scale.zone)) for span in scale.open]
-        near = [
-            (scale.share(later) - scale.share(at)) * width
-            for of in ticks
-            for at, later in zip(of, of[1:], strict=False)
-        ]
+        near = [(scale.share(later) - scale.share(at)) * width for of in ticks for at, later in pairwise(of)]
         if all(apart >= room for apart in near):
             every = [at for of in ticks for at in of]
             return [(at, f"{at.astimezone(scale.zone):%H:%M}") for at in _with_room(scale, every, width, room)]

@@ -4,8 +4,8 @@ Drawn through = hands at work; dotted = it waits (a coat, a cure, a film that dr
 shop's open hours are bands with the hours below them, closed hours the gaps between: those are drawn shorter than they
 are, so that a weekend leaves room for the work. Letters have one size: a phone and a desk get a bar of their own width.
 
-Pure: no clock, no files, no ids in the SVG, no clipping. Every shape carries its colour as an attribute, so that a PDF is
-right, and a class that the stylesheet themes. It says nothing to a screen reader: the table beside it does.
+Pure: no clock, no files, no ids in the SVG, no clipping. Every shape carries its colour as an attribute, so that a PDF
+is right, and a class that the stylesheet themes. It says nothing to a screen reader: the table beside it does.
 """
 
 from collections.abc import Sequence
@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
-from tooling.drawing.time_scale import Scale, Span, days, hours
+from tooling.drawing.time_scale import Scale, days, hours
 
 HANDS, WAIT, PART = "hands", "wait", "part"
 PHONE, DESK, PAPER = 288, 760, 640  # widths; up to WIDE the name of a lane stands above it, else before it
@@ -64,7 +64,9 @@ def on_paper(svg: str) -> str:
     """The same in black on white, with the letters of paper."""
     for colour in (INK, SOFT, CHALK):
         svg = svg.replace(colour, "#000")
-    return svg.replace(BAND, "#fff").replace(RULE, "#999").replace('font-family="sans-serif"', 'font-family="Shop Paper"')
+    return (
+        svg.replace(BAND, "#fff").replace(RULE, "#999").replace('font-family="sans-serif"', 'font-family="Shop Paper"')
+    )
 
 
 class _Drawn:
@@ -109,7 +111,8 @@ class _Drawn:
         if at - _long(last) >= self.left:
             self._text(at, last, anchor="end", bold=True, kind="b-last", colour=CHALK)
         else:
-            self._text(max(self.left, min(at, self.width - _MARGIN - _long(last))), last, bold=True, kind="b-last", colour=CHALK)
+            x = max(self.left, min(at, self.width - _MARGIN - _long(last)))
+            self._text(x, last, bold=True, kind="b-last", colour=CHALK)
         self.y += 10
 
     def _open(self, top: float, foot: float) -> None:
@@ -163,8 +166,8 @@ class _Drawn:
         used = {piece.kind for lane in self.bar.lanes for piece in lane.pieces}
         words = {HANDS: _("hands at work"), WAIT: _("waiting"), PART: _("a part in it")}
         shown = [(kind, word) for kind, word in words.items() if kind in used]
-        if len(self.bar.scale.open) > 1:
-            shown.append(("", _("gap: shop closed, drawn short")))
+        if self.bar.scale.closed:
+            shown.append(("", _("gap: shop closed, drawn short") if self.bar.scale.open else _("shop closed")))
         x: float = 0
         self.y += SMALL + 4
         for kind, word in shown:
@@ -201,9 +204,8 @@ def _line(kind: str, colour: str, width: float, path: str, more: str = "") -> st
 def _hands(x: float, end: float, y: float) -> str:
     """Never so short that it cannot be seen."""
     long = max(3.0, end - x)
-    return (
-        f'<rect class="b-hands" fill="{INK}" x="{x:.1f}" y="{y - _BAR / 2:.1f}" width="{long:.1f}" height="{_BAR}" rx="1.5"/>'
-    )
+    box = f'x="{x:.1f}" y="{y - _BAR / 2:.1f}" width="{long:.1f}" height="{_BAR}"'
+    return f'<rect class="b-hands" fill="{INK}" {box} rx="1.5"/>'
 
 
 def _wait(x: float, end: float, y: float) -> str:

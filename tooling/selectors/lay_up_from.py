@@ -10,9 +10,9 @@ from datetime import datetime, timedelta
 from tooling.calc.timeline import Infeasible, Plan, ShopHours
 from tooling.calc.together import Surface, Together, side_by_side, start_by
 from tooling.models import SetRole, Shop, Tool
-from tooling.models.shop_hours import days_of, to_days
 from tooling.selectors.rows import Rules
 from tooling.selectors.set_work import Needed, NoWork, surfaces_of
+from tooling.selectors.shop_hours import shop_hours
 from tooling.selectors.tool_set import LineNow, ToolSet
 from tooling.selectors.usable.reason import Reason
 from tooling.words import lay_up_from as words
@@ -118,7 +118,7 @@ class _Hours:
         self.lacks = "" if shop.week.strip() else "no_week"
         self.open = ShopHours(shop.zone, {})
         try:
-            self.open = ShopHours(shop.zone, dict(enumerate(to_days(shop.week))), days_of(shop.closed_days))
+            self.open = shop_hours(shop)
         except ValueError:
             self.lacks = "wrong_week"
 

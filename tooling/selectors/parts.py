@@ -75,3 +75,12 @@ def near(number: str) -> list[str]:
     inside = [one for one in numbers if typed and typed in one]
     alike = get_close_matches(typed, numbers, n=_NEAR)
     return [numbers[one] for one in dict.fromkeys([*inside, *alike])][:_NEAR]
+
+
+def with_revisions(number: str) -> tuple[Part | None, list[PartRevision]]:
+    """The part of that number, in any case, and its revisions, the newest first."""
+    if "\x00" in number:
+        return None, []
+    of = PartRevision.objects.filter(part__in=Part.objects.numbered(number)).select_related("part")
+    revisions = list(of.newest_first())
+    return (revisions[0].part if revisions else found(number)), revisions

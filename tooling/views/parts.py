@@ -7,12 +7,14 @@ from django.core.exceptions import ValidationError
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
 from shared import clock
 from shared.access import can_lead, can_read, needs
 from shared.errors import Refused
+from shared.snapshot import as_of_one_moment
 from tooling.forms.parts import FindPartForm, PartForm, RevisionForm
 from tooling.models import Part, PartRevision
 from tooling.selectors import parts as asked
@@ -21,6 +23,7 @@ from tooling.selectors.written import nearest, numbers
 from tooling.services import parts as kept
 from tooling.views.catalogue import say_kept
 from tooling.views.frame import framed
+from tooling.views.part_set import of_part
 from tooling.words.about import part_changed
 
 PAGE = 50
@@ -48,27 +51,32 @@ def parts(request: HttpRequest) -> HttpResponse:
 
 @needs(can_read)
 @require_safe
+@as_of_one_moment
 def part(request: HttpRequest, part: str) -> HttpResponse:
-    """One part by its number. A number that only histories name has a page as well."""
-    one = asked.found(part)
+    """One part by its number, with its tool set. A number that only histories name has a page as well."""
+    one, revisions = asked.with_revisions(part)
     if one is not None and one.number != part:
-        return redirect("part", part=one.number)
-    makers = asked.makers(part) if "\x00" not in part else []
+        query = request.META.get("QUERY_STRING", "")
+        return redirect(reverse("part", args=[one.number]) + (f"?{query}" if query else ""))
+    known = of_part(request, revisions) if revisions else framed()
+    # A set comes first; what is counted out of all histories is one tap away then.
+    counted = "made" in request.GET or not known.get("sections")
+    makers = asked.makers(part) if counted and "\x00" not in part else []
     if one is None and not makers:
         return no_part(request, part)
-    changes, more_changes = part_changes(one) if one is not None else ([], False)
-    revisions = list(one.revisions.newest_first()) if one is not None else []
+    changes, more_changes = part_changes(one) if counted and one is not None else ([], False)
     context = {
         "number": part,
         "part": one,
         "revisions": revisions,
         "newest": revisions[0] if revisions else None,
+        "counted": counted,
         "makers": makers,
         "changes": [part_changed(change, request.user.units) for change in changes],
         "more_changes": more_changes,
         "may_lead": can_lead(request.user),
     }
-    return render(request, "tooling/part.html", {**context, **framed()})
+    return render(request, "tooling/part.html", {**context, **known})
 
 
 def no_part(request: HttpRequest, number: str) -> HttpResponse:

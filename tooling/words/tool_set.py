@@ -3,6 +3,9 @@
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
+from tooling.words.counting import capital
+from tooling.words.status import Sentence
+
 
 def no_set() -> str:
     """Nobody has written one down."""
@@ -89,3 +92,30 @@ def left(codes: list[str]) -> str:
 def not_there() -> str:
     """Somebody was quicker."""
     return _("That line is not in this set any more. The set as it stands now is below.")
+
+
+def headings(role: str, count: int) -> str:
+    """What stands above the lines of a role, where there may be a single one."""
+    one = {"mold": _("Mold"), "insert": _("Mold insert"), "trim_mask": _("Trim mask")}
+    return one[role] if count == 1 and role in one else str(SET_ROLES[role])
+
+
+def fine(said: Sentence, status: str) -> str:
+    """How a tool stands that may be used, behind that word: 2 pulls left, then wax."""
+    return f"{capital(said.tail)}." if status == "ready" else said.whole
+
+
+def through(codes: list[str]) -> str:
+    """A mold that is stopped by what is in it, which says more at its own line."""
+    text = ngettext(
+        "%(codes)s, which is in it, may not be used.", "%(codes)s, which are in it, may not be used.", len(codes)
+    )
+    return text % {"codes": ", ".join(codes)}
+
+
+def own_pulls(part: str, pulls: int | None) -> str:
+    """A part with a number of pulls of its own on a tool; "" where it has none."""
+    if pulls is None:
+        return ""
+    text = ngettext("For %(part)s %(n)d pull after a coat.", "For %(part)s %(n)d pulls after a coat.", pulls)
+    return text % {"part": part, "n": pulls}

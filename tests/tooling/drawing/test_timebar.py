@@ -2,6 +2,7 @@
 
 import re
 from datetime import datetime, timedelta
+from itertools import pairwise
 from xml.etree import ElementTree
 from zoneinfo import ZoneInfo
 
@@ -107,7 +108,7 @@ def test_hours_stand_apart_and_the_hour_of_opening_stays():
     on = scale(at(1, 8), at(2, 12), 1, 2)
     for width in (280, 600):
         found = [(on.share(moment) * width, word) for moment, word in hours(on, width, 40)]
-        assert all(later[0] - one[0] >= 40 for one, later in zip(found, found[1:], strict=False))
+        assert all(later[0] - one[0] >= 40 for one, later in pairwise(found))
     words = [word for _x, word in found]
     assert (words.count("08:00"), words.count("17:00")) == (2, 0)
     assert [word for _at, word in hours(ONE_DAY, 600, 40)][:3] == ["08:00", "09:00", "10:00"]

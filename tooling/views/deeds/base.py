@@ -14,6 +14,7 @@ from shared.keep_typed import keeps_typed, typed_before
 from tooling.models import Entry, Shop, Tool
 from tooling.selectors.floor import Floor, floor
 from tooling.selectors.just_written import just_written
+from tooling.views.deeds.part import back_to_part, part_asked
 from tooling.views.deeds.station import back_to_rows
 from tooling.views.pin import takes_pin
 
@@ -25,7 +26,7 @@ def deed(rule: Callable[[Any], bool] = can_log) -> Callable[[View], View]:
 
     def opened(view: View) -> View:
         methods = require_http_methods(["GET", "HEAD", "POST"])
-        return keeps_typed(needs(rule)(never_cache(takes_pin(methods(back_to_rows(view))))))
+        return keeps_typed(needs(rule)(never_cache(takes_pin(methods(back_to_part(back_to_rows(view)))))))
 
     return opened
 
@@ -59,6 +60,7 @@ def page(request: HttpRequest, template: str, on: Floor, form: Any, **more: Any)
     if getattr(form, "looking", False) and "beside" not in more:
         return render(request, "tooling/deeds/_would.html", {"form": form})
     given = {"on": on, "tool": on.tool, "said": on.said, "shop": on.shop, "now": on.at, "zone": on.shop.zone}
+    given["back_to_part"] = part_asked(request)
     return render(request, f"tooling/deeds/{template}.html", {**given, "form": form, **more})
 
 

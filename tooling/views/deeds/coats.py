@@ -15,6 +15,7 @@ from tooling.selectors.floor import Floor, recent_lots
 from tooling.selectors.tins import open_tins
 from tooling.services import deeds, wiping
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, strip_for, to_tool
+from tooling.views.deeds.part import back_to_part
 
 _LOG = {SEALER: deeds.log_sealer, FILM: deeds.lay_film}
 
@@ -65,6 +66,7 @@ def coat_now(request: HttpRequest, code: str) -> HttpResponse:
 
 @needs(can_log)
 @require_POST
+@back_to_part
 def wiped(request: HttpRequest, code: str) -> HttpResponse:
     """A coat was wiped, which quiets its clock; or was not after all, with `back`."""
     on: Floor = on_the_floor(code, Kind.WITH_SURFACE)

@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.utils.translation import gettext as _
 
 from tooling.forms.deeds.inserts import InstalledForm, RemovedForm
-from tooling.models import Kind
+from tooling.models import Kind, Tool
 from tooling.selectors.inserts import inside, likely
 from tooling.services import deeds
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
@@ -14,9 +14,9 @@ _KINDS = Kind.TAKES_INSERTS | {Kind.INSERT}
 
 @deed()
 def installed(request, code):
-    """Which goes into which: the likely ones are named first."""
+    """Which goes into which: the likely ones are named first; `which` in the address is the one that is proposed."""
     on = on_the_floor(code, _KINDS)
-    form = InstalledForm(**asked(request, on), tool=on.tool)
+    form = InstalledForm(**asked(request, on), tool=on.tool, initial={"which": request.GET.get("which", "")})
     if form.is_valid():
         insert, mold = form.insert_and_mold()
         with form.told():
@@ -25,7 +25,15 @@ def installed(request, code):
                 said = {"insert": insert.code, "mold": mold.code}
                 messages.success(request, _("%(insert)s is in %(mold)s now.") % said)
             return to_tool(on)
-    return page(request, "installed", on, form, likely=likely(on.tool), picked=form["which"].value())
+    picked = form["which"].value()
+    return page(request, "installed", on, form, likely=_with(picked, likely(on.tool), form.wanted), picked=picked)
+
+
+def _with(proposed, found, kind):
+    """What was proposed stands among the likely ones, also where it never was together with the tool."""
+    if not proposed or proposed in {one.code for one in found} or "\x00" in proposed:
+        return found
+    return [*Tool.objects.called(proposed).filter(kind=kind).select_related("summary__in_mold_of"), *found]
 
 
 @deed()

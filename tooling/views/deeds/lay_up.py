@@ -24,7 +24,7 @@ def lay_up(request, code):
     on = on_the_floor(code, Kind.WITH_SURFACE)
     halves = other_halves(on.tool, on.at)
     free = [half for half in halves if not half.part_in]
-    form = LayUpForm(**asked(request, on), tool=on.tool, parts=recent_parts(on.tool), of=on.tool, offered=free)
+    form = LayUpForm(**asked(request, on), tool=on.tool, parts=_parts(request, on), of=on.tool, offered=free)
     is_valid = form.is_valid()
     stops, notes = _against(request, on, form)
     if is_valid and (form.was_sent or form.weigh(stops)):
@@ -52,6 +52,13 @@ def lay_up(request, code):
         parts=Part.objects.order_by("number").values_list("number", flat=True)[:MOST_PARTS],
         made=[(part, lasting(times[part]) if part in times else "") for part in form.parts],
     )
+
+
+def _parts(request, on):
+    """What was made in it before; that for which the page was opened comes first."""
+    recent, number = recent_parts(on.tool), request.GET.get("part", "").replace("\x00", "")
+    wanted = Part.objects.numbered(number).first() if number else None
+    return recent if wanted is None else [wanted.number, *(part for part in recent if part != wanted.number)]
 
 
 def _against(request, on, form):

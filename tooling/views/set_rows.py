@@ -1,0 +1,167 @@
+"""The tool set on the page of its part: each line usable or not, why, and for whoever may the way to what mends it."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import tzinfo
+from typing import Any
+
+from django.urls import reverse
+from django.utils.functional import Promise
+from django.utils.http import urlencode
+from django.utils.translation import gettext as _
+
+from shared.access import can_lead, can_log
+from tooling.calc.tape import Tape, tape_of
+from tooling.models import SetRole
+from tooling.selectors.tool_set import LineNow, ToolSet
+from tooling.selectors.usable.reason import Reason
+from tooling.words.deeds import INSTALLED, LAY_UP
+from tooling.words.status import sentence
+from tooling.words.tool_set import fine, headings, own_pulls, through
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """What a button or a link says, whom it is about where the words do not say, and where it leads."""
+
+    word: str | Promise
+    about: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One reason or note: what it is, in whose place where it is another tool's, what mends it, and the way there."""
+
+    text: str
+    of: str = ""
+    mend: str = ""
+    link: Link | None = None
+
+
+@dataclass(frozen=True)
+class SetRow:
+    """One line with its alternatives. `button`: the likeliest deed, filled in where `first`."""
+
+    now: LineNow
+    mark: str
+    fine: str
+    own: str
+    reasons: list[Said]
+    notes: list[Said]
+    tape: Tape | None
+    button: Link | None
+    others: list["SetRow"]
+    first: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """The lines of one role, under its heading."""
+
+    role: str
+    heading: str
+    rows: list[SetRow]
+
+
+def sections(answer: ToolSet, person: Any, back: str, zone: tzinfo) -> list[Section]:
+    """The set by role, in its order; `back` is where a deed leads when it is written."""
+    rows = _Rows(answer, person, back, zone)
+    found = []
+    for role in SetRole.values:
+        lines = [one for one in answer.lines if one.role == role]
+        if lines:
+            found.append(Section(role, headings(role, sum(one.offered for one in lines)), list(rows.of(lines))))
+    return found
+
+
+class _Rows:
+    def __init__(self, answer: ToolSet, person: Any, back: str, zone: tzinfo) -> None:
+        self.answer, self.asked, self.back, self.zone = answer, answer.asked, back, zone
+        self.may_log, self.may_lead = can_log(person), can_lead(person)
+        self.own_lines = {one.line.what for one in answer.lines if one.offered and one.tool is not None}
+        self._stands_out = True
+
+    def of(self, lines: Iterable[LineNow]) -> Iterator[SetRow]:
+        """Those that are offered, each with its alternatives behind it."""
+        groups: list[list[LineNow]] = []
+        for one in lines:
+            if one.offered:
+                groups.append([one])
+            else:
+                groups[-1].append(one)
+        for first, *others in groups:
+            yield self._row(first, [self._row(one, []) for one in others])
+
+    def _row(self, now: LineNow, others: list[SetRow]) -> SetRow:
+        elsewhere, own = self._shared(now)
+        reasons = [self._said(one, now) for one in own]
+        button = next((one.link for one in reasons if one.link is not None), None) if now.offered else None
+        if now.offered and button is None and now.role == SetRole.MOLD and self.answer.usable and self.may_log:
+            button = self._lay_up(now.line.what)
+        # What the button does need not stand in words beside it once more.
+        reasons = [Said(one.text, one.of, one.mend) if one.link is button else one for one in reasons]
+        if elsewhere:
+            reasons.insert(0, Said(through(elsewhere)))
+        first, self._stands_out = (button is not None and self._stands_out), self._stands_out and button is None
+        return SetRow(
+            now=now,
+            mark=next((one.mark for one in now.reasons if one.mark), ""),
+            fine=self._fine(now) if now.usable and now.tool is not None else "",
+            own=own_pulls(self.asked.part, now.own_pulls),
+            reasons=reasons,
+            notes=[self._said(one, now) for one in now.notes],
+            tape=self._tape(now),
+            button=button,
+            others=others,
+            first=first,
+        )
+
+    def _lay_up(self, code: str) -> Link:
+        return Link(LAY_UP.word, code, _with(reverse(LAY_UP.name, args=[code]), {"part": self.asked.part}))
+
+    def _shared(self, now: LineNow) -> tuple[list[str], list[Reason]]:
+        """Codes of tools in it that say themselves what is wrong with them; and the reasons that are said here."""
+        keys = {one.key for line in self.answer.lines if line is not now and line.offered for one in line.reasons}
+        others = [
+            one for one in now.reasons if one.tool != now.line.what and one.tool in self.own_lines and one.key in keys
+        ]
+        return list(dict.fromkeys(one.tool for one in others)), [one for one in now.reasons if one not in others]
+
+    def _said(self, reason: Reason, now: LineNow) -> Said:
+        of = reason.tool if reason.tool != now.line.what else ""
+        return Said(reason.text, of, reason.mend, self._link(reason, now))
+
+    def _link(self, reason: Reason, now: LineNow) -> Link | None:
+        """The way to what mends it, for whoever may, and from there back to this page."""
+        deed, more = reason.deed, {"back": self.back}
+        if deed is None or not self.may_log or (deed.is_a_leads and not self.may_lead):
+            return None
+        home = self.asked.whereabouts[now.line.tool_id or 0].home
+        if reason.code == "not_home" and home is not None:
+            return Link(_("It is home"), reason.tool, _with(reason.address, {**more, "to": home.code}))
+        if deed == INSTALLED and now.role == SetRole.MOLD:
+            more["which"] = now.line.what
+        return Link(deed.word, reason.tool if reason.of_tool else "", _with(reason.address, more))
+
+    def _surface(self, now: LineNow) -> Any:
+        key = now.line.tool_id
+        return next(iter(self.asked.surfaces.get(key, ())), None) if key is not None else None
+
+    def _tape(self, now: LineNow) -> Tape | None:
+        surface = self._surface(now)
+        return None if surface is None else tape_of(surface.state, self.asked.read.book, self.zone, self.answer.at)
+
+    def _fine(self, now: LineNow) -> str:
+        """How a usable surface stands, in a sentence; "" for what has none."""
+        surface = self._surface(now)
+        if surface is None:
+            return ""
+        recipe = self.asked.recipe_of(surface)
+        family = recipe.family if recipe is not None else "other"
+        said = sentence(surface.status, family=family, now=self.answer.at, zone=self.zone, kind=surface.tool.kind)
+        return fine(said, surface.status.status)
+
+
+def _with(address: str, query: dict[str, str]) -> str:
+    return f"{address}{'&' if '?' in address else '?'}{urlencode(query)}"
