@@ -83,7 +83,7 @@ def test_an_empty_set_begins_with_another_one(desk, put, deck):
     again = desk.post(at, {"do": "start", "part": "SK520-DECK"})
     assert "Something is in this set already" in told(again, desk)
     assert new.tool_set.count() == 2
-    assert "begun with the set of SK520-DECK A" in desk.get("/parts/SK440/").text
+    assert "begun with the set of SK520-DECK A" in desk.get("/parts/SK440/?made=yes").text
 
 
 def test_tools_that_made_the_part_are_offered_for_one_tap(desk, put, morning, deck):
