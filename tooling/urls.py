@@ -2,7 +2,17 @@
 
 from django.urls import path
 
-from tooling import urls_catalogue, urls_deeds, urls_keep, urls_moving, urls_people, urls_pictures, urls_tags, urls_walk
+from tooling import (
+    urls_catalogue,
+    urls_deeds,
+    urls_keep,
+    urls_moving,
+    urls_people,
+    urls_pictures,
+    urls_serials,
+    urls_tags,
+    urls_walk,
+)
 from tooling.views import board, door, recipes, temperature, tool, tool_sheet, tools, wall
 from tooling.views.first_lead import become_first_lead
 
@@ -25,6 +35,7 @@ urlpatterns = [
     path("recipes/<str:code>/", recipes.recipe, name="recipe"),
     path("recipes/<str:code>/change/", recipes.change, name="change_recipe"),
     path("recipes/<str:code>/take-in/", recipes.take_in, name="take_in_recipe"),
+    *urls_serials.urlpatterns,
     *urls_keep.urlpatterns,
     path("first/<str:token>/", become_first_lead, name="first_lead"),
     *urls_deeds.urlpatterns,

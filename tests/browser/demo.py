@@ -1,5 +1,7 @@
 """The demo shop as pages are looked at in it: with the longest names, a new tool, and what leads to some pages."""
 
+from datetime import timedelta
+from urllib.parse import urlencode
 from uuid import uuid4
 
 from django.http import HttpResponse
@@ -53,6 +55,14 @@ def a_picture() -> str:
 def pictures_of_a_stop() -> str:
     picture = Picture.objects.exclude(entry=None).latest("pk")
     return reverse("entry_pictures", kwargs={"code": picture.tool.code, "number": picture.entry.number})
+
+
+def a_corrected_serial() -> str:
+    """A number whose pull was corrected, as it was known just before that."""
+    new = Entry.objects.filter(kind="pull", serial__gt="", part__gt="").exclude(replaces=None).latest("pk")
+    before = new.recorded_at - timedelta(minutes=1)
+    asked = {"part": new.part, "tool": new.tool.code, "known_at": before.isoformat()}
+    return f"{reverse('serial', args=[new.serial])}?{urlencode(asked)}"
 
 
 def a_person() -> str:

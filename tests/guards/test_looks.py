@@ -12,6 +12,7 @@ NO_PAGE = {
     "rub_out_temperature": "only ever sent",
     "healthz": "one word for machines",
     "tools_table": "a table to be kept",
+    "serials_table": "a table to be kept",
     "tool_sheet": "paper",
     "tool_set_sheet": "paper",
     "picture_file": "a picture, not a page",

@@ -7,7 +7,7 @@ from django.urls import URLPattern, URLResolver, get_resolver
 
 # One is a piece of a page. For machines: one says "ok" and nothing else, one is a table, one a workbook.
 # What to try is of the demo alone, and not there in a shop of one's own.
-NO_PAGE = {"/wall/rows/", "/try/", "/healthz", "/tools.csv", "/import/moving-in.xlsx"}
+NO_PAGE = {"/wall/rows/", "/try/", "/healthz", "/tools.csv", "/serials.csv", "/import/moving-in.xlsx"}
 
 
 def plain_addresses(patterns: list, start: str = "/") -> list[str]:

@@ -52,6 +52,9 @@ TABLE = {
     "change_revision": (LEAD, LEAD),
     "edit_set": (LEAD, LEAD),
     "put_into_set": (LEAD, LEAD),
+    "serials": (READ, NONE),
+    "serial": (READ, NONE),
+    "serials_table": (READ, NONE),
     "settings": (READ - {"station"}, READ - {"station"}),
     "recipes": (READ, NONE),
     "recipe": (READ, NONE),
@@ -147,11 +150,11 @@ SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRAC
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.
 FILLED = {
     "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64, "part": "NO-SUCH", "revision": 1,
-    "place_code": "NO-SUCH", "backup": "none.zip", "recipe_code": "NO-SUCH",
+    "place_code": "NO-SUCH", "backup": "none.zip", "recipe_code": "NO-SUCH", "serial": "NO-SUCH",
 }  # fmt: skip
 KEYS = (
     [], ["number"], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"],
-    ["backup"], ["recipe_code"],
+    ["backup"], ["recipe_code"], ["serial"],
 )  # fmt: skip
 
 

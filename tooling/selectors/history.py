@@ -116,6 +116,12 @@ class History:
         inserts = (tool for tool in read if tool.kind == Kind.INSERT)
         self.read({stay.mold for insert in inserts for stay in self.stays(insert.pk)})  # type: ignore[arg-type]
 
+    def as_known(self, known_at: datetime | None) -> "History":
+        """The same histories by what was recorded up to then; what is read for one is read for both."""
+        then = History(self.book, self.zone, self.as_of, known_at)
+        then._logs = self._logs
+        return then
+
     def suppose(self, made: Fact) -> None:
         """As if this stood at the end of its tool's log. Before anything follows from the logs."""
         self.log(made.tool).append(made)  # type: ignore[arg-type]

@@ -22,14 +22,18 @@ from tooling.selectors import scans
 from tooling.selectors.find import respelled, words_in
 from tooling.selectors.pictures import mains
 from tooling.selectors.rows import Row
+from tooling.selectors.serials.looked_up import offers
 from tooling.selectors.tools import Found, every, look, matching, near
 from tooling.services.sheets.escapes import guard
+from tooling.views.serials import address_of
 from tooling.words.lines import Around, about, said_of
+from tooling.words.serials import offered as serial_offered
 from tooling.words.status import Sentence
 from tooling.words.terms import KINDS, term
 from tooling.words.when import dated
 
 PAGE = 48  # whole lines of two, three and four pictures
+NUMBERED = 3  # parts with the serial number that was written
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,8 +128,18 @@ def _context(filters: ToolFilter, found: Found, at: datetime) -> dict[str, objec
         "anything": bool(found.rows) or Tool.objects.exists(),
         "too_short": [filters.form[name].label for name in filters.too_short],
         "meant": _meant(filters, kept),
+        "numbered": _numbered(words) if filters.is_valid() else [],
         **(_instead(filters, words, kept) if words and not found.rows and filters.is_valid() else {}),
     }  # fmt: skip
+
+
+def _numbered(text: str) -> list[tuple[str, str]]:
+    """What the words are the serial number of, each with its page; where many have it, the choice of them."""
+    found = offers(text, NUMBERED)
+    if len(found) > NUMBERED:
+        number = found[0].number
+        return [(_("Serial %(serial)s: several parts have it") % {"serial": number}, reverse("serial", args=[number]))]
+    return [(serial_offered(one), address_of(one)) for one in found]
 
 
 def _kept(filters: ToolFilter) -> QueryDict:

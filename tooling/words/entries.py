@@ -92,9 +92,9 @@ PASSED = {
 }
 
 
-def told(fact: Fact, around: Around) -> Told:
-    """One line of the history."""
-    return Told(_head(fact, around), tuple(_more(fact, around)))
+def told(fact: Fact, around: Around, *, serial: bool = True) -> Told:
+    """One line of the history. `serial`: with its serial numbers, unless they are said beside it."""
+    return Told(_head(fact, around), tuple(_more(fact, around, serial)))
 
 
 def _head(fact: Fact, around: Around) -> str:
@@ -201,10 +201,10 @@ _HEADS: dict[str, Callable[[Fact, Around], str]] = {
 }
 
 
-def _more(fact: Fact, around: Around) -> Iterator[str]:
+def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
     """Everything else that was written with the deed, one short sentence each."""
     known = fact.payload
-    if fact.serial:
+    if fact.serial and serial:
         yield _("Serial %(serial)s.") % {"serial": fact.serial}
     if fact.part and fact.kind != "interval":
         yield _("Part %(part)s.") % {"part": fact.part}

@@ -8,7 +8,8 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.calc.entry import INSERT_KINDS
+from tooling.calc.entry import INSERT_KINDS, MADE_KINDS
+from tooling.models.serials import split
 from tooling.words.about import HISTORY_GROUPS
 from tooling.words.entries import Around, Told, told
 from tooling.words.flags import flag_words
@@ -33,7 +34,8 @@ class Taken:
 class Shown:
     """One line. `where` is the other tool whose entry it is, or ""; `late` when it was written, where that was late.
 
-    `pictures`: those that were given with the entry; `lead_note`: where it was told to the lead, whether one saw it.
+    `numbers`: its serial numbers, of what makes a part. `pictures`: those that were given with the entry; `lead_note`:
+    where it was told to the lead, whether one saw it.
     """
 
     entry: Any
@@ -44,6 +46,7 @@ class Shown:
     corrections: list[Taken]
     flags: list[str]
     pictures: tuple[Any, ...]
+    numbers: list[str]
     lead_note: Any
 
 
@@ -68,25 +71,27 @@ def _groups(counts: dict[str, int]) -> list[tuple[str, str, int]]:
 
 
 def shown(lines: Iterable[Any], tool: Any, around: Around) -> list[Shown]:
-    """The lines of a timeline, on the page of a tool."""
+    """The lines of a timeline, on the page of a tool; without one each says of which tool it is."""
     return [_shown(line, tool, around) for line in lines]
 
 
 def _shown(line: Any, tool: Any, around: Around) -> Shown:
     entry = line.entry
-    elsewhere = entry.tool_id != tool.pk
+    elsewhere = tool is None or entry.tool_id != tool.pk
     versions = (entry, *line.before)
     pairs = pairwise(versions)
+    made = entry.kind in MADE_KINDS
     late = entry.recorded_by_id is not None and entry.recorded_at - entry.at > LATE
     return Shown(
         entry=entry,
-        told=_on_its_mold(entry) if elsewhere and entry.kind in INSERT_KINDS else told(entry, around),
+        told=_on_its_mold(entry) if elsewhere and entry.kind in INSERT_KINDS else told(entry, around, serial=not made),
         where=entry.tool.code if elsewhere else "",
         late=entry.recorded_at if late else None,
         void=_void(line.void) if line.void is not None else None,
         corrections=[_correction(new, old, around) for new, old in pairs],
         flags=[_flag(on, flag, entry.tool.kind) for on, flag in line.flags],
         pictures=line.pictures,
+        numbers=split(entry.serial) if made else [],
         lead_note=line.lead_note,
     )
 

@@ -12,7 +12,7 @@ from tooling.views import tools
 
 pytestmark = pytest.mark.django_db
 TOOLS = "/tools/"
-PAGE_QUERIES, PIECE_QUERIES = 14, 10
+PAGE_QUERIES, PIECE_QUERIES = 14, 11
 
 
 @pytest.fixture
@@ -234,7 +234,7 @@ def test_as_many_queries_for_thirty_rows_as_for_one(client, find, morning, count
         mold(f"M-{number}", morning)
     with django_assert_num_queries(PAGE_QUERIES):
         assert len(find()) == count
-    with django_assert_num_queries(PAGE_QUERIES + 1):  # whose very code the words are
+    with django_assert_num_queries(PAGE_QUERIES + 2):  # whose very code the words are, and whose serial number
         assert len(find(q="tool")) == count
     with django_assert_num_queries(PIECE_QUERIES):
         client.get(TOOLS, {"q": "tool"}, headers={"HX-Request": "true"})
