@@ -31,6 +31,11 @@ def can_print(person: Any) -> bool:
     return can_log(person)
 
 
+def can_want(person: Any) -> bool:
+    """Only leads say what is wanted; everyone with a role reads it."""
+    return can_lead(person)
+
+
 def is_station(person: Any) -> bool:
     """A shared tablet must ask whose hands it was."""
     return signed_in(person) and person.is_station

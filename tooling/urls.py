@@ -12,6 +12,7 @@ from tooling import (
     urls_serials,
     urls_tags,
     urls_walk,
+    urls_wanted,
 )
 from tooling.views import board, door, recipes, temperature, tool, tool_sheet, tools, wall
 from tooling.views.first_lead import become_first_lead
@@ -44,4 +45,5 @@ urlpatterns = [
     *urls_people.urlpatterns,
     *urls_walk.urlpatterns,
     *urls_tags.urlpatterns,
+    *urls_wanted.urlpatterns,
 ]

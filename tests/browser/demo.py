@@ -13,7 +13,7 @@ from shared import clock
 from shared.errors import Refused, TokenReused
 from shared.refusals import RefusalMiddleware
 from tests.fixtures import shelf
-from tooling.models import Entry, Kind, Part, PartRevision, Person, Picture, Place, SetLine, Temperature, Tool
+from tooling.models import Entry, Kind, Part, PartRevision, Person, Picture, Place, SetLine, Temperature, Tool, Wanted
 from tooling.selectors.tag_facts import facts
 from tooling.services import deeds
 from tooling.services import first_lead as door
@@ -63,6 +63,10 @@ def a_corrected_serial() -> str:
     before = new.recorded_at - timedelta(minutes=1)
     asked = {"part": new.part, "tool": new.tool.code, "known_at": before.isoformat()}
     return f"{reverse('serial', args=[new.serial])}?{urlencode(asked)}"
+
+
+def a_wanted_part() -> str:
+    return reverse("change_wanted", kwargs={"number": Wanted.objects.on_list().latest("pk").pk})
 
 
 def a_person() -> str:

@@ -35,6 +35,8 @@ class Page:
 PAGES = (
     Page("board", "/"),
     Page("board-station", "/", TABLET),
+    Page("wanted", "/wanted/"),
+    Page("wanted-change", demo.a_wanted_part),
     Page("wall", "/wall/", TABLET),
     Page("try", "/try/"),
     Page("try-station", "/try/", TABLET),

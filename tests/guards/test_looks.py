@@ -50,6 +50,8 @@ NO_PAGE = {
     "backup_file": "a file",
     "take_back": "only ever sent",
     "leave_steps": "only ever sent",
+    "take_off_wanted": "only ever sent",
+    "rub_out_wanted": "only ever sent",
 }
 
 

@@ -1,6 +1,6 @@
 """The morning board: every tool in the group of what comes next for it, from the spans that hold now."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -70,18 +70,23 @@ _EVER, _NEVER = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UT
 Picked = tuple[list[int], int]
 
 
-def board(at: datetime) -> Board:
-    """The board at a moment that is not before the last write."""
+def board(at: datetime, wanted: Mapping[int, datetime | None] | None = None, shop: Shop | None = None) -> Board:
+    """The board at a moment that is not before the last write.
+
+    wanted: the tools of the parts that are wanted, and when the whole set of each can be laid up. Where they want wax
+    or release they are shown, whenever they were used, before all others.
+    """
+    wanted = wanted or {}
     picked = {
         "in_molds": _picked(_now(at, "in_molds").order_by("group_at")),
         "ready": _picked(_now(at, "ready").order_by("-group_at")),
         "soon": _picked(_now(at, "soon").order_by("group_at")),
-        "wax": _wax(at),
+        "wax": _wax(at, wanted),
         "held": _picked(_now(at, "held").order_by("group_at")),
         "making": _picked(_making()),
         "not_home": _picked(_not_home()),
     }
-    return Board(shop=Shop.current(), at=at, empty=not Tool.objects.exists(), **_groups(picked, at))
+    return Board(shop=shop or Shop.current(), at=at, empty=not Tool.objects.exists(), **_groups(picked, at, wanted))
 
 
 def now(at: datetime, group: str) -> QuerySet[Span]:
@@ -101,12 +106,14 @@ def _picked(found: QuerySet) -> Picked:
     return keys[:MOST], len(keys[MOST:])
 
 
-def _wax(at: datetime) -> Picked:
-    """Those used or worked on within the last days, the latest of them first; the others are counted."""
+def _wax(at: datetime, wanted: Collection[int]) -> Picked:
+    """What is wanted, and what was used or worked on within the last days, the latest first; the others are counted."""
     recent = Case(When(group_at__gte=at - RECENT, then=Value(1)), default=Value(0))
     found = list(_now(at, "wax").order_by("-group_at").values_list("tool", recent)[: COUNTED + 1])
-    keys = [tool for tool, is_recent in found[:MOST] if is_recent]
-    return keys, len(found) - len(keys)
+    first = list(_now(at, "wax").filter(tool__in=wanted).values_list("tool", flat=True)) if wanted else []
+    there = {tool for tool, _recent in found}
+    keys = first + [tool for tool, is_recent in found[:MOST] if is_recent and tool not in set(first)]
+    return keys, len(found) - len(there.intersection(keys))
 
 
 def _making() -> QuerySet[Summary]:
@@ -118,24 +125,28 @@ def _not_home() -> QuerySet[Summary]:
     return Summary.objects.filter(away=True).order_by("seen_at")
 
 
-def _groups(picked: Mapping[str, Picked], at: datetime) -> dict[str, Group]:
+def _groups(picked: Mapping[str, Picked], at: datetime, wanted: Mapping[int, datetime | None]) -> dict[str, Group]:
     """The groups with their rows, which are read at once for all of them."""
-    wanted = {key for keys, _ in picked.values() for key in keys}
-    made = {row.tool.pk: row for row in rows(shown().at(at).filter(tool__in=wanted), at)}
+    on_it = {key for keys, _ in picked.values() for key in keys}
+    made = {row.tool.pk: row for row in rows(shown().at(at).filter(tool__in=on_it), at)}
     groups = {name: Group([made[key] for key in keys if key in made], more) for name, (keys, more) in picked.items()}
-    for name, order in _orders(at).items():
+    for name, order in _orders(at, wanted).items():
         groups[name].rows.sort(key=lambda row: row.tool.code)
         groups[name].rows.sort(key=order)
     return groups
 
 
-def _orders(at: datetime) -> dict[str, Callable[[Row], Any]]:
+def _orders(at: datetime, wanted: Mapping[int, datetime | None]) -> dict[str, Callable[[Row], Any]]:
     """What each group goes by before the code. Where nobody can say when, it comes first; behind all in that of wax."""
+
+    def ready(row: Row) -> datetime:
+        return wanted.get(row.tool.pk) or row.ready_if_started(at) or _NEVER
+
     return {
         "in_molds": lambda row: row.span.ready_at or _EVER,
         "ready": lambda row: -RANK[row.span.status],
         "soon": lambda row: row.span.ready_at or _EVER,
-        "wax": lambda row: (row.ready_if_started(at) or _NEVER, -RANK[row.span.status]),
+        "wax": lambda row: (row.tool.pk not in wanted, ready(row), -RANK[row.span.status]),
         "held": lambda row: row.summary.held_since or _EVER,
         "making": lambda row: row.summary.step_at or _EVER,
         "not_home": lambda row: row.summary.seen_at or _EVER,

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from difflib import get_close_matches
 
-from django.db.models import OuterRef, Prefetch, Q, QuerySet, Subquery
-from django.db.models.functions import Upper
+from django.db.models import OuterRef, Prefetch, Q, QuerySet, Subquery, Value
+from django.db.models.functions import Coalesce, Upper
 
 from tooling.models import Part, PartRevision, Tool
 from tooling.selectors.making import made
@@ -84,3 +84,11 @@ def with_revisions(number: str) -> tuple[Part | None, list[PartRevision]]:
     of = PartRevision.objects.filter(part__in=Part.objects.numbered(number)).select_related("part")
     revisions = list(of.newest_first())
     return (revisions[0].part if revisions else found(number)), revisions
+
+
+def chosen_from(most: int) -> list[tuple[str, str]]:
+    """The first parts by name, each with its number and in words; more are not read."""
+    newest = PartRevision.objects.filter(part=OuterRef("pk")).newest_first()
+    parts = Part.objects.annotate(name=Coalesce(Subquery(newest.values("name")[:1]), Value("")))
+    found = parts.order_by("name", "number").values_list("number", "name")[:most]
+    return [(number, f"{name} · {number}" if name else number) for number, name in found]

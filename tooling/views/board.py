@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from datetime import datetime
 from functools import partial
 
 from django.http import HttpRequest, HttpResponse
@@ -12,13 +13,14 @@ from django.views.decorators.http import require_safe
 
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import one_moment
-from tooling.models import Entry, Kind
+from tooling.models import Entry, Kind, Shop
 from tooling.selectors.board import MOST, Board, board, sets_in
 from tooling.selectors.first_steps import first_steps
 from tooling.selectors.holds import standing_holds
 from tooling.selectors.how_off import hows_not_said
 from tooling.selectors.paging import COUNTED
 from tooling.selectors.pictures import of_entries
+from tooling.selectors.wanted_now import tools_wanted, wanted_now
 from tooling.views.begin import path_of_steps
 from tooling.words import lines
 from tooling.words.lines import Around, Line
@@ -49,6 +51,8 @@ _SECTIONS: tuple[tuple[str, str, str | Promise, Callable[..., Line]], ...] = (
     ("held", "held", _("Held"), lines.held),  # with what holds each and its pictures
     ("not_home", "home", _("Not home"), lines.not_home),
 )
+# Where a row says that a wanted part needs it.
+_OF_WANTED = frozenset({"ready", "soon", "wax"})
 _PLUGS_TOO = _("In the molds and on the plugs now")
 
 
@@ -57,7 +61,10 @@ _PLUGS_TOO = _("In the molds and on the plugs now")
 def morning(request: HttpRequest) -> HttpResponse:
     """Every tool in the group of what comes next for it; before there is a tool, what to do first."""
     with one_moment() as at:
-        found = board(at)
+        shop = Shop.current()
+        wanted = wanted_now(at, shop.zone, day=at.astimezone(shop.zone).date(), units=request.user.units)
+        needed = tools_wanted(wanted)
+        found = board(at, needed, shop)
         on = [row.deciding for row in found.held.rows]
         holds = standing_holds([(one.summary, one.recipe) for one in on])
         hows = hows_not_said(_of_sets(found), at)
@@ -66,7 +73,8 @@ def morning(request: HttpRequest) -> HttpResponse:
     pictures = of_entries(one.pk for some in holds.values() for one in some)
     of_held = partial(lines.held, holds=holds, pictures=pictures)
     context = {
-        "sections": _sections(found, of_held, hows),
+        "sections": _sections(found, of_held, hows, needed),
+        "wanted": wanted,
         "opening": _opening(found),
         "may_log": can_log(request.user),
     }
@@ -78,7 +86,9 @@ def _of_sets(found: Board) -> list[int]:
     return [row.tool.pk for group in groups for row in group.rows if row.tool.matched_set]
 
 
-def _sections(found: Board, held: Callable[..., Line], hows: Mapping[int, Entry]) -> list[Section]:
+def _sections(
+    found: Board, held: Callable[..., Line], hows: Mapping[int, Entry], wanted: Mapping[int, datetime | None]
+) -> list[Section]:
     around = Around(found.at, found.shop.zone)
     of_mold = partial(lines.in_mold, sets=sets_in(found.in_molds.rows))
     of = {"held": held, "in_molds": of_mold}
@@ -87,6 +97,8 @@ def _sections(found: Board, held: Callable[..., Line], hows: Mapping[int, Entry]
         group, say = getattr(found, name), of.get(name, plain)
         if len(group):
             said = [replace(say(row, around), how=hows.get(row.tool.pk)) for row in group.rows]
+            if name in _OF_WANTED:
+                said = [lines.of_wanted(line, around, wanted) for line in said]
             sections.append(
                 Section(anchor, _title(found, anchor, title), said, group.more, group.many, len(said) < MOST)
             )

@@ -9,6 +9,7 @@ from django.utils.dateformat import format as in_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
+from tooling.calc.groups import GROUPS
 from tooling.calc.state import decode
 from tooling.calc.status import Status
 from tooling.words import places
@@ -141,6 +142,21 @@ def how_to_lift(tool: Any, system: str) -> str:
         return words
     mass = measure(tool.mass_kg, "kg", system, tool.as_typed.get("mass_kg"))
     return _("Mass: %(mass)s. %(lift)s") % {"mass": mass, "lift": words}
+
+
+def of_wanted(line: Line, around: Around, wanted: Mapping[int, datetime | None]) -> Line:
+    """The row of a tool that a wanted part needs: it says so, and gives the time of the whole set where that waits.
+
+    wanted: such tools by their keys, and when the whole set of each can be laid up.
+    """
+    key = line.row.tool.pk
+    if key not in wanted:
+        return line
+    line = replace(line, about=" · ".join(filter(None, (line.about, _("wanted today")))))
+    when = wanted[key]
+    if when is None or line.row.status.status not in GROUPS["wax"]:
+        return line
+    return replace(line, key=around.figure(whole_minute(when), _("if started now")))
 
 
 def ready(row: Any, around: Around) -> Line:

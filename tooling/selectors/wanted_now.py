@@ -1,0 +1,53 @@
+"""The wanted parts as they stand: the tool set of each, and when it can be laid up, in one pass for all of them."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime, tzinfo
+
+from shared.units import METRIC
+from tooling.models import SetRole
+from tooling.selectors.lay_up_from import LayUpFrom, of_each
+from tooling.selectors.tool_set import ToolSet, tool_sets
+from tooling.selectors.wanted import OnList, on_list
+
+_WITH_SURFACE = frozenset({SetRole.MOLD, SetRole.INSERT})
+
+
+@dataclass(frozen=True, slots=True)
+class WantedNow:
+    """A wanted part; its set, and when it can be laid up, where more of it is still to be: else None."""
+
+    on: OnList
+    answer: ToolSet | None = None
+    found: LayUpFrom | None = None
+
+
+def wanted_now(at: datetime, zone: tzinfo, *, day: date | None = None, units: str = METRIC) -> list[WantedNow]:
+    """All parts on the list, in a fixed number of queries, however many there are and however long histories.
+
+    day: only those that are wanted by then.
+    """
+    listed = [one for one in on_list(at, zone) if day is None or one.is_for(day)]
+    open_ones = {one.revision.pk: one.revision for one in listed if one.revision is not None and one.progress.missing}
+    answers = tool_sets(list(open_ones.values()), at, units=units) if open_ones else {}
+    found = of_each(answers.values()) if answers else {}
+    shown = []
+    for one in listed:
+        key = one.revision.pk if one.revision is not None and one.progress.missing else None
+        shown.append(WantedNow(one, answers.get(key or 0), found.get(key or 0)))
+    return shown
+
+
+def tools_wanted(shown: Iterable[WantedNow]) -> dict[int, datetime | None]:
+    """The molds and mold inserts that are offered for these parts, and when the whole set of each can be laid up.
+
+    None where nobody can say; of several parts the first that can be laid up.
+    """
+    found: dict[int, datetime | None] = {}
+    for one in shown:
+        when = one.found.lay_up_at if one.found is not None else None
+        for line in one.answer.lines if one.answer is not None else ():
+            if line.offered and line.needed and line.role in _WITH_SURFACE and line.line.tool_id is not None:
+                before = found.get(line.line.tool_id)
+                found[line.line.tool_id] = min(filter(None, (before, when)), default=None)
+    return found

@@ -1,0 +1,73 @@
+"""How a wanted part looks everywhere, and the list beside the board."""
+
+from datetime import timedelta
+from typing import Any
+
+from django import template
+
+from shared.access import can_lead, can_log, can_want
+from tooling.forms.wanted import WantForm
+from tooling.selectors.wanted import off_lately, on_list
+from tooling.selectors.wanted_now import WantedNow
+from tooling.services.deeds.undo import RUB_OUT_WITHIN
+from tooling.services.wanted import may_rub_out
+from tooling.words import wanted as words
+from tooling.words.wanted_next import Step, next_step, state
+
+register = template.Library()
+# As many as stand beside the board; the others are a link to all.
+BESIDE = 20
+# As many as a line at the wall has room for.
+IN_A_LINE = 4
+
+
+@register.inclusion_tag("tooling/_wanted.html", takes_context=True)
+def wanted_part(context: template.Context, one: WantedNow) -> dict[str, Any]:
+    """One part: how many, how far it is, when the next can be laid up, and its next deed for whoever logs deeds."""
+    now, zone, user = context["now"], context["zone"], context["user"]
+    step = next_step(one) if can_log(user) else None
+    if step is not None and step.deed is not None and step.deed.is_a_leads and not can_lead(user):
+        step = Step()
+    return {
+        "on": one.on,
+        "far": words.far(one.on.progress, now, zone),
+        "state": state(one, now, zone),
+        "day": words.for_day(one.on.row, now, zone),
+        "step": step,
+    }
+
+
+@register.inclusion_tag("tooling/_wanted_today.html", takes_context=True)
+def wanted_today(context: template.Context, shown: list[WantedNow]) -> dict[str, Any]:
+    """What is wanted by today, beside the board; for a lead with the line that adds to it, and what was just taken off.
+
+    Nothing for others while nothing is wanted.
+    """
+    user, now = context["user"], context["now"]
+    may_want = can_want(user)
+    return {
+        **{name: context.get(name) for name in ("now", "zone", "user", "csrf_token")},
+        "shown": shown[:BESIDE],
+        "more": len(shown[BESIDE:]),
+        "form": WantForm(short=True) if may_want else None,
+        "just_off": [one for one in off_lately(now) if may_rub_out(one, user, now)] if may_want else [],
+        "here": context["request"].path,
+    }
+
+
+@register.inclusion_tag("tooling/_wanted_line.html", takes_context=True)
+def wanted_line(context: template.Context) -> dict[str, Any]:
+    """What is wanted by today in one line, each with how far it is: for the wall, which is not scrolled."""
+    now, zone = context["now"], context["zone"]
+    listed = [one for one in on_list(now, zone) if one.is_for(now.astimezone(zone).date()) and not one.is_done]
+    said = [(one, words.far(one.progress, now, zone)) for one in listed[:IN_A_LINE]]
+    return {"said": said, "more": len(listed[IN_A_LINE:])}
+
+
+@register.simple_tag(takes_context=True)
+def minutes_to_rub_out_wanted(context: template.Context, row: Any) -> int:
+    """For how many more minutes the reader may put it back; 0: not any more."""
+    user, now = context["user"], context["now"]
+    if not (can_want(user) and may_rub_out(row, user, now)):
+        return 0
+    return max(1, -(-(row.off_at + RUB_OUT_WITHIN - now) // timedelta(minutes=1)))

@@ -1,0 +1,72 @@
+"""When the next of a wanted part can be laid up, and what to do for it, in words."""
+
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from tooling.words.counting import capital
+from tooling.words.deeds import COATS, FILM, LAY_UP, PULLED, STRIP, Deed
+from tooling.words.lay_up_from import sentence
+
+_OF_STEP = {"strip": STRIP, "sealer": COATS, "coat": COATS, "film": FILM}
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What comes next for a part: a deed on `to`, the code of a tool; no deed: to look at the part's tool set.
+
+    address: where it is done, if that is no page of the tool's.
+    """
+
+    deed: Deed | None = None
+    to: str = ""
+    address: str = ""
+
+
+def state(one: Any, now: datetime, zone: tzinfo) -> str:
+    """When the next of it can be laid up, or why not; "" where all are laid up."""
+    if not one.on.progress.missing:
+        return ""
+    if one.on.revision is None:
+        return _("Nobody has written this part down with a revision.")
+    if one.found is None:
+        return ""
+    if not one.found.now or one.found.cannot is not None:
+        return capital(sentence(one.found, now, zone)).rstrip(".") + "."
+    molds = [line for line in one.answer.lines if line.offered and line.needed and line.role == "mold"]
+    codes = {"molds": ", ".join(line.line.what for line in molds)}
+    if any(line.pulls_left == 1 for line in molds):
+        return _("Can be laid up now: last pull of %(molds)s.") % codes
+    return _("Can be laid up now, in %(molds)s.") % codes
+
+
+def next_step(one: Any) -> Step | None:
+    """The next deed for it: to lay it up, the first work on its tools, what mends a reason, or the pull of the last."""
+    if one.on.is_done:
+        return None
+    if not one.on.progress.missing:
+        return Step(PULLED, one.on.progress.inside[0]) if one.on.progress.inside else None
+    if one.found is None:
+        return Step()
+    if one.found.cannot is not None:
+        return _mends(one)
+    at_work = sorted((work for work in one.found.works if work.steps), key=lambda work: work.steps[0].starts)
+    inside = [work for work in one.found.works if work.out_at is not None]
+    for first in (at_work or inside)[:1]:
+        deed = PULLED if first.out_at is not None else _OF_STEP[first.steps[0].name]
+        return Step(deed, first.tool.code)
+    # The shop may be closed: all the same nothing is missing.
+    if one.found.ready_at is None or one.found.ready_at > one.found.at:
+        return Step()
+    return Step(LAY_UP, next(line.line.what for line in one.answer.lines if line.offered and line.role == "mold"))
+
+
+def _mends(one: Any) -> Step:
+    """What mends the reason, where a deed does."""
+    lines = (line for line in one.answer.lines if line.offered and line.needed)
+    for reason in (reason for line in lines for reason in line.reasons):
+        if reason.code == one.found.cannot.code and reason.address:
+            return Step(reason.deed, reason.tool if reason.of_tool else "", reason.address)
+    return Step()
