@@ -11,6 +11,7 @@ from django.utils.translation import get_language
 
 from shared.paper import document, letters, qr
 from shared.run.address import is_own
+from tooling.drawing.timebar import PAPER, on_paper, timebar_svg
 from tooling.selectors.set_sheet import SetSheetOf
 from tooling.services.on_paper import Paper, css, inside
 from tooling.words.set_sheet import SetSheet, set_sheet
@@ -38,6 +39,7 @@ def draw(of: SetSheetOf, *, who: str, units: str, paper: Paper, newest: bool) ->
         "of": of,
         "part": of.revision.part,
         "sheet": said,
+        "bar": mark_safe(on_paper(timebar_svg(said.bar, PAPER))) if said.bar is not None else "",  # noqa: S308  (ours)
         "stops": _stops(said, wide),
         "shop": of.shop,
         "who": who,

@@ -11,7 +11,8 @@ from django.views.decorators.http import require_safe
 from shared.access import can_lead, can_read, needs
 from shared.errors import Refused
 from shared.snapshot import one_moment
-from tooling.models import PartRevision
+from tooling.forms.wanted_at import WantedAtForm
+from tooling.models import PartRevision, Shop
 from tooling.selectors import parts as asked
 from tooling.selectors.set_sheet import set_sheet_of
 from tooling.services.on_paper import asked_paper
@@ -24,7 +25,10 @@ from tooling.views.parts import no_part
 @never_cache
 @require_safe
 def tool_set_sheet(request: HttpRequest, part: str) -> HttpResponse:
-    """A part's tool set on paper, as it is now; without a set, or where nothing can be drawn, a page that says why."""
+    """A part's tool set on paper, as it is now; without a set, or where nothing can be drawn, a page that says why.
+
+    `?wanted=`: when somebody wants to lay up, so that it says by when to start.
+    """
     one = asked.found(part)
     if one is None:
         return _no_set(request, part, None) if "\x00" not in part and asked.makers(part) else no_part(request, part)
@@ -32,10 +36,17 @@ def tool_set_sheet(request: HttpRequest, part: str) -> HttpResponse:
         here = reverse("tool_set_sheet", args=[one.number])
         return redirect(f"{here}?{query}" if (query := request.GET.urlencode()) else here)
     units = request.user.units
+    form = WantedAtForm(request.GET, shop=Shop.current())
+    if not form.is_valid():  # the page of the part says what is wrong with it, beside the field
+        return redirect(f"{reverse('part', args=[one.number])}?{request.GET.urlencode()}")
     with one_moment() as at:
         newest = asked.named_revision(one, None)
         revision = asked.named_revision(one, request.GET.get("revision") or None)
-        of = set_sheet_of(revision, at, units=units) if revision is not None else None
+        of = (
+            set_sheet_of(revision, at, units=units, wanted=form.cleaned_data["wanted"])
+            if revision is not None
+            else None
+        )
     if of is None or not of.answer.lines:
         return _no_set(request, one.number, revision)
     paper = asked_paper(request.GET.get("paper", ""), units)

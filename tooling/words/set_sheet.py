@@ -9,13 +9,14 @@ from django.utils.text import Truncator
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from tooling.drawing.timebar import TimeBar
 from tooling.words import lay_up_from
 from tooling.words.cautions import Caution, among_others
 from tooling.words.counting import capital
-from tooling.words.family import coat_stuff
 from tooling.words.keeping import in_groups
 from tooling.words.measures import measure
 from tooling.words.picked import Picked, ToolSaid
+from tooling.words.time_bar import rows, time_bar
 from tooling.words.when import on_paper, whole_minute, with_dates
 
 # Letters of number and revision that the head and foot of every page have room for; the first page has all of them.
@@ -61,6 +62,7 @@ class SetSheet:
     state: str
     beside: tuple[str, ...]
     steps: list[StepSaid]
+    bar: TimeBar | None
     order: str
     stops: list[StopSaid]
     hardware: list[str]
@@ -87,6 +89,7 @@ class _Paper:
             state=lay_up_from.sentence(self.of.found, self.of.at, self.zone),
             beside=tuple(self.beside()),
             steps=list(self.steps()),
+            bar=self.bar(),
             order=self.order(),
             stops=[self.stop(one) for one in self.of.stops],
             hardware=[_hardware(line, others) for line, others in self.of.hardware],
@@ -113,21 +116,16 @@ class _Paper:
         yield from self.of.found.assumed
 
     def steps(self) -> Iterator[StepSaid]:
-        """The work of all surfaces as one list, in the order of time."""
-        every = [(step.starts, self.step(step, work)) for work in self.of.found.works for step in work.steps]
-        every += [(work.out_at, self.pull(work)) for work in self.of.found.works if work.out_at is not None]
-        for _starts, said in sorted(every, key=lambda pair: pair[0]):
-            yield said
+        """What the time bar shows, in the order of time."""
+        for row in sorted(rows(self.of.found), key=lambda row: (row.begins, row.ends)):
+            until = on_paper(whole_minute(row.waits_until), self.zone) if row.waits_until is not None else ""
+            yield StepSaid(_span(row.begins, row.ends, self.zone), capital(row.what), row.surface, until)
 
-    def step(self, step: Any, work: Any) -> StepSaid:
-        waits = step.waits_until > step.ends
-        until = _("until %(when)s") % {"when": on_paper(whole_minute(step.waits_until), self.zone)} if waits else ""
-        return StepSaid(_span(step.starts, step.ends, self.zone), _step(step.name, work.family), _surface(work), until)
-
-    def pull(self, work: Any) -> StepSaid:
-        """The part that is in the way comes out."""
-        when = on_paper(whole_minute(work.out_at), self.zone) if work.out_known else _("nobody said from when")
-        return StepSaid(when, _("Pull the part"), _surface(work), "")
+    def bar(self) -> TimeBar | None:
+        """When hands are at work and when it waits; None where nothing is to be done, or no time can be said."""
+        if self.of.found.cannot is not None:
+            return None
+        return time_bar(self.of.found, self.of.hours, self.of.at, self.zone)
 
     def order(self) -> str:
         """In which order the mold inserts go in."""
@@ -165,22 +163,9 @@ class _Paper:
             yield "trim", ""
 
 
-def _surface(work: Any) -> str:
-    return " ".join(filter(None, (work.tool.code, work.area)))
-
-
-def _step(name: str, family: str) -> str:
-    return {
-        "strip": _("Strip"),
-        "sealer": _("Sealer"),
-        "coat": capital(coat_stuff(family)),
-        "film": _("Film"),
-    }[name]
-
-
 def _span(starts: datetime, ends: datetime, zone: tzinfo) -> str:
     """12 May 2026, 07:40 to 07:55, with the second date where that is another."""
-    begun, done = on_paper(whole_minute(starts), zone), on_paper(whole_minute(ends), zone)
+    begun, done = on_paper(starts.replace(second=0), zone), on_paper(whole_minute(ends), zone)
     same, _comma, clock = done.rpartition(", ")
     return _("%(from)s to %(to)s") % {"from": begun, "to": clock if begun.startswith(same) else done}
 

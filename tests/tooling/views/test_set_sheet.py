@@ -72,10 +72,12 @@ def in_order(text, *words):
 def test_it_says_when_it_can_be_laid_up_and_what_comes_first(printed, deck):
     deck.tool_set.filter(alternative="rim").update(required=False)
     first, *_more = printed()
+    assert "Start by 14 May 2026," in (by := printed(wanted="2026-05-14T08:00")[0])
+    assert "to lay up 14 May 2026, 08:00" in by
     for words in (
         "SK520/DECK", "Revision B: Kayak deck", "Lay-up: 150 min", "In the mold: 14 h", "Peak: 62 °C",
         "As of 12 May 2026, 07:40", "Can be laid up from 12 May 2026,", "if waxing starts now", "What to do first",
-        "12 May 2026, 07:40 to 07:55", "1 of",
+        "12 May 2026, 07:40 to 07:55", "Coat", "hands at work", "1 of",
         "Saltbatch Boatworks · printed 12 May 2026, 07:40 by Test reader",
     ):  # fmt: skip
         assert words in first
@@ -170,6 +172,7 @@ def test_what_cannot_be_printed_is_a_page_that_says_what_to_do(sign_in, deck, mo
         reply = client.get(address)
         assert (reply.status_code, words in reply.text) == (status, True), address
     assert "/parts/BARE/set/" not in client.get("/parts/BARE/set.pdf").text
+    assert client.get("/parts/SK520/DECK/set.pdf?wanted=soon").url == "/parts/SK520/DECK/?wanted=soon"
     assert client.get("/parts/sk520/deck/set.pdf?paper=a4").url == "/parts/SK520/DECK/set.pdf?paper=a4"
     monkeypatch.setattr(libraries, "missing", lambda: ["pango-1.0"])
     reply = client.get("/parts/SK520/DECK/set.pdf")
