@@ -194,7 +194,8 @@ class _Drawn:
 
 def _long(words: str, size: float = LETTERS, *, bold: bool = False) -> float:
     """About how long words are, on the long side: nothing is measured here."""
-    return len(words) * size * (0.62 if bold or words.isupper() else 0.56)
+    widest = words.count("W") + words.count("M")
+    return (len(words) + widest / 2) * size * (0.62 if bold or words.isupper() else 0.56)
 
 
 def _line(kind: str, colour: str, width: float, path: str, more: str = "") -> str:

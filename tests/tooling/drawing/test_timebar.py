@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from shared.paper import letters
 from tooling.drawing.time_scale import Scale, Span, days, hours
 from tooling.drawing.timebar import DESK, HANDS, PART, PHONE, WAIT, Lane, Piece, TimeBar, on_paper, timebar_svg
 
@@ -62,6 +63,12 @@ def test_nothing_leaves_the_picture_and_words_are_never_smaller_than_they_should
             assert 0 < float(word.get("y")) <= high
             assert float(word.get("font-size")) >= 11
         assert "clip" not in drawn(width)
+
+
+def test_the_widest_name_of_a_lane_ends_before_the_bar():
+    name = "W" * 16
+    word = next(one for one in ElementTree.fromstring(drawn(lanes=[Lane(name, COATS)])).iter() if one.text == name)
+    assert letters.width(name, float(word.get("font-size")), letters.BOLD) < 150
 
 
 def test_what_is_drawn_is_named_and_what_is_not_is_not():
