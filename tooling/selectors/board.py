@@ -10,6 +10,7 @@ from django.db.models import Case, QuerySet, Value, When
 from tooling.calc.groups import GROUPS
 from tooling.calc.status import RANK
 from tooling.models import Kind, Shop, Span, Summary, Tool
+from tooling.selectors.lay_up_from import LayUpFrom
 from tooling.selectors.paging import COUNTED
 from tooling.selectors.rows import Row, rows, shown
 
@@ -70,7 +71,7 @@ _EVER, _NEVER = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UT
 Picked = tuple[list[int], int]
 
 
-def board(at: datetime, wanted: Mapping[int, datetime | None] | None = None, shop: Shop | None = None) -> Board:
+def board(at: datetime, wanted: Mapping[int, LayUpFrom | None] | None = None, shop: Shop | None = None) -> Board:
     """The board at a moment that is not before the last write.
 
     wanted: the tools of the parts that are wanted, and when the whole set of each can be laid up. Where they want wax
@@ -125,7 +126,7 @@ def _not_home() -> QuerySet[Summary]:
     return Summary.objects.filter(away=True).order_by("seen_at")
 
 
-def _groups(picked: Mapping[str, Picked], at: datetime, wanted: Mapping[int, datetime | None]) -> dict[str, Group]:
+def _groups(picked: Mapping[str, Picked], at: datetime, wanted: Mapping[int, LayUpFrom | None]) -> dict[str, Group]:
     """The groups with their rows, which are read at once for all of them."""
     on_it = {key for keys, _ in picked.values() for key in keys}
     made = {row.tool.pk: row for row in rows(shown().at(at).filter(tool__in=on_it), at)}
@@ -136,11 +137,12 @@ def _groups(picked: Mapping[str, Picked], at: datetime, wanted: Mapping[int, dat
     return groups
 
 
-def _orders(at: datetime, wanted: Mapping[int, datetime | None]) -> dict[str, Callable[[Row], Any]]:
+def _orders(at: datetime, wanted: Mapping[int, LayUpFrom | None]) -> dict[str, Callable[[Row], Any]]:
     """What each group goes by before the code. Where nobody can say when, it comes first; behind all in that of wax."""
 
     def ready(row: Row) -> datetime:
-        return wanted.get(row.tool.pk) or row.ready_if_started(at) or _NEVER
+        of_set = wanted.get(row.tool.pk)
+        return (of_set.lay_up_at if of_set is not None else None) or row.ready_if_started(at) or _NEVER
 
     return {
         "in_molds": lambda row: row.span.ready_at or _EVER,

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime, tzinfo
+from datetime import UTC, date, datetime, tzinfo
 
 from shared.units import METRIC
 from tooling.models import SetRole
@@ -38,16 +38,20 @@ def wanted_now(at: datetime, zone: tzinfo, *, day: date | None = None, units: st
     return shown
 
 
-def tools_wanted(shown: Iterable[WantedNow]) -> dict[int, datetime | None]:
+def tools_wanted(shown: Iterable[WantedNow]) -> dict[int, LayUpFrom | None]:
     """The molds and mold inserts that are offered for these parts, and when the whole set of each can be laid up.
 
     None where nobody can say; of several parts the first that can be laid up.
     """
-    found: dict[int, datetime | None] = {}
-    for one in shown:
-        when = one.found.lay_up_at if one.found is not None else None
+    found: dict[int, LayUpFrom | None] = {}
+    for one in sorted(shown, key=_first):
+        when = one.found if one.found is not None and one.found.lay_up_at is not None else None
         for line in one.answer.lines if one.answer is not None else ():
             if line.offered and line.needed and line.role in _WITH_SURFACE and line.line.tool_id is not None:
-                before = found.get(line.line.tool_id)
-                found[line.line.tool_id] = min(filter(None, (before, when)), default=None)
+                found.setdefault(line.line.tool_id, when)
     return found
+
+
+def _first(one: WantedNow) -> datetime:
+    at = one.found.lay_up_at if one.found is not None else None
+    return at or datetime.max.replace(tzinfo=UTC)

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from datetime import datetime
 from functools import partial
 
 from django.http import HttpRequest, HttpResponse
@@ -18,6 +17,7 @@ from tooling.selectors.board import MOST, Board, board, sets_in
 from tooling.selectors.first_steps import first_steps
 from tooling.selectors.holds import standing_holds
 from tooling.selectors.how_off import hows_not_said
+from tooling.selectors.lay_up_from import LayUpFrom
 from tooling.selectors.paging import COUNTED
 from tooling.selectors.pictures import of_entries
 from tooling.selectors.wanted_now import tools_wanted, wanted_now
@@ -87,7 +87,7 @@ def _of_sets(found: Board) -> list[int]:
 
 
 def _sections(
-    found: Board, held: Callable[..., Line], hows: Mapping[int, Entry], wanted: Mapping[int, datetime | None]
+    found: Board, held: Callable[..., Line], hows: Mapping[int, Entry], wanted: Mapping[int, LayUpFrom | None]
 ) -> list[Section]:
     around = Around(found.at, found.shop.zone)
     of_mold = partial(lines.in_mold, sets=sets_in(found.in_molds.rows))

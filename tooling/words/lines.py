@@ -144,7 +144,7 @@ def how_to_lift(tool: Any, system: str) -> str:
     return _("Mass: %(mass)s. %(lift)s") % {"mass": mass, "lift": words}
 
 
-def of_wanted(line: Line, around: Around, wanted: Mapping[int, datetime | None]) -> Line:
+def of_wanted(line: Line, around: Around, wanted: Mapping[int, Any]) -> Line:
     """The row of a tool that a wanted part needs: it says so, and gives the time of the whole set where that waits.
 
     wanted: such tools by their keys, and when the whole set of each can be laid up.
@@ -153,10 +153,15 @@ def of_wanted(line: Line, around: Around, wanted: Mapping[int, datetime | None])
     if key not in wanted:
         return line
     line = replace(line, about=" · ".join(filter(None, (line.about, _("wanted today")))))
-    when = wanted[key]
-    if when is None or line.row.status.status not in GROUPS["wax"]:
+    of_set = wanted[key]
+    if of_set is None or line.row.status.status not in GROUPS["wax"]:
         return line
-    return replace(line, key=around.figure(whole_minute(when), _("if started now")))
+    starts = of_set.starts_at
+    if starts is None or starts <= around.now:
+        words = _("if started now")
+    else:
+        words = _("if started %(when)s") % {"when": around.when(starts)}
+    return replace(line, key=around.figure(whole_minute(of_set.lay_up_at), words))
 
 
 def ready(row: Any, around: Around) -> Line:
