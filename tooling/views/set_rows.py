@@ -41,9 +41,10 @@ class Said:
 
 @dataclass(frozen=True)
 class SetRow:
-    """One line with its alternatives. `button`: the likeliest deed, filled in where `first`."""
+    """One line with its alternatives. `inside`: a mold. `button`: the likeliest deed, filled in where `first`."""
 
     now: LineNow
+    inside: bool
     mark: str
     fine: str
     own: str
@@ -106,6 +107,7 @@ class _Rows:
         first, self._stands_out = (button is not None and self._stands_out), self._stands_out and button is None
         return SetRow(
             now=now,
+            inside=now.tool is not None and self.asked.whereabouts[now.tool.pk].mold is not None,
             mark=next((one.mark for one in now.reasons if one.mark), ""),
             fine=self._fine(now) if now.usable and now.tool is not None else "",
             own=own_pulls(self.asked.part, now.own_pulls),
