@@ -1,5 +1,6 @@
 """What every test may use, and what is said about tests that did not run."""
 
+import gc
 import os
 
 import hypothesis
@@ -11,6 +12,9 @@ pytest_plugins = ["tests.plugin_triggers", "tests.plugin_counts"]
 # Examples of each invariant; `make faults` looks at ten times as many.
 hypothesis.settings.register_profile("shop", max_examples=int(os.environ.get("EXAMPLES", 50)), deadline=None)
 hypothesis.settings.load_profile("shop")
+
+# Each of the many collections of a run goes through all that Django and pytest hold, and finds next to nothing.
+gc.set_threshold(100_000, 50, 100)
 
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 ON_POSTGRESQL = settings.DATABASES["default"]["ENGINE"].endswith("postgresql")

@@ -4,7 +4,8 @@ from html import unescape
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.forms import CharField
+from django.db import connection
+from django.forms import BooleanField, CharField, ChoiceField
 from django.urls import get_resolver, reverse
 
 from tests.guards.test_roles import patterns
@@ -17,6 +18,8 @@ from tooling.services.tools import rules
 __all__ = ["shop"]
 pytestmark = pytest.mark.django_db
 LONG = "x" * 10_000
+# What a database minds, and what only forms read: the latter once, on SQLite.
+MINDED = [LONG, "a\x00b", "9" * 30]
 NONSENSE = [LONG, "a\x00b", "💥\u202eשלום <b>'\"& %(n)s {0} {{ 7 }}", "1e400", "-1", "9" * 30, "9999-12-31"]
 FORMS = {
     "new_tool": {}, "change_tool": {"code": "DECK-2A"}, "new_places": {}, "change_place": {"place_code": "RACK-B"},
@@ -73,9 +76,14 @@ def fields_of(client, at):
     return {**form.fields, "do": None}, {name: value for name, value in good.items() if value not in (None, False)}
 
 
-def some(odds, turn, fields):
-    """All of them; of a long form each field gets two in turn, since its page takes long to draw."""
-    return odds if len(fields) < 12 else [odds[turn % len(odds)], odds[(turn + 2) % len(odds)]]
+def some(odds, turn, fields, kind=None):
+    """All of them; of a long form each field gets two in turn, since its page takes long to draw.
+
+    A field that takes only what it offers gets two as well, and in a long form one: what is no choice is all the same.
+    """
+    take = [odds[turn % len(odds)], odds[(turn + 2) % len(odds)]]
+    offers, long = isinstance(kind, ChoiceField | BooleanField), len(fields) >= 12
+    return take[:1] if offers and long else take if offers or long else odds
 
 
 @pytest.mark.parametrize("name", FORMS)
@@ -84,7 +92,7 @@ def test_nonsense_in_one_field_is_answered_and_comes_back(name, client, address)
     fields, good = fields_of(client, at)
     before = stored()
     for turn, (field, kind) in enumerate(fields.items()):
-        for odd in some(NONSENSE, turn, fields):
+        for odd in some(NONSENSE if connection.vendor == "sqlite" else MINDED, turn, fields, kind):
             reply = client.post(at, {**good, "do": "caption", field: odd})
             assert reply.status_code in (200, 302, 404), (field, odd[:20])
             if reply.status_code != 200 or (
@@ -99,6 +107,7 @@ def test_nonsense_in_one_field_is_answered_and_comes_back(name, client, address)
     assert not list(differences(rules()))
 
 
+@pytest.mark.sqlite  # forms answer this, before any database is asked
 @pytest.mark.parametrize("name", FORMS)
 def test_fields_that_lack_or_come_twice_or_are_files_are_answered(name, client, address):
     at = address(name)
@@ -106,9 +115,9 @@ def test_fields_that_lack_or_come_twice_or_are_files_are_answered(name, client, 
     file = SimpleUploadedFile("x.txt", b"\x00\xff no picture")
     for odd in ({}, {"nobody": "asked"}, dict.fromkeys(fields, "no"), {field: ["one", "two"] for field in fields}):
         assert client.post(at, {**odd, "do": "nothing"}).status_code in (200, 302, 404)
-    for turn, field in enumerate(fields):
+    for turn, (field, kind) in enumerate(fields.items()):
         without = {other: value for other, value in good.items() if other != field}
-        for odd in some([{}, {field: ["one", "two"]}, {field: file}], turn, fields):
+        for odd in some([{}, {field: ["one", "two"]}, {field: file}], turn, fields, kind):
             file.seek(0)
             assert client.post(at, {**without, **odd}).status_code in (200, 302, 404), field
     assert client.post(at, "{]", content_type="application/json").status_code in (200, 302, 404)

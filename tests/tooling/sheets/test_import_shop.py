@@ -68,6 +68,7 @@ def test_the_json_document(tmp_path):
     ]
 
 
+@pytest.mark.sqlite  # the processes have a shop of their own, which is SQLite's in either run
 def test_a_process_ends_with_1_and_says_one_line_on_stderr(tmp_path):
     environment = {**os.environ, "DATA_DIR": str(tmp_path / "data"), "DJANGO_SETTINGS_MODULE": "shared.settings"}
     environment.pop("DATABASE_URL", None)
