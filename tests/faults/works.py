@@ -16,12 +16,12 @@ WITH_INSERT = 4  # every fourth
 PAIRED = 5  # of each five the second and the third close on one part
 
 
-def open_shop() -> list[int]:
+def open_shop(tools: int = TOOLS) -> list[int]:
     """A shop with molds on one recipe, some with an insert, some in pairs; returns the keys of the molds."""
     Shop(name="Faults", time_zone="UTC").save()
     system = starters.add_starter("WAX").system
     about = {"kind": Kind.MOLD, "release_system": system}
-    molds = [add_tool(code=f"M-{n}", name=f"Mold {n}", matched_set=set_of(n), **about) for n in range(TOOLS)]
+    molds = [add_tool(code=f"M-{n}", name=f"Mold {n}", matched_set=set_of(n), **about) for n in range(tools)]
     for mold in molds[::WITH_INSERT]:
         insert = add_tool(code=f"IN-{mold.code}", name="Insert", kind=Kind.INSERT, release_system=system)
         deeds.install(insert, mold=mold, by=None, recorded_by=None)

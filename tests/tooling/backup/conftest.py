@@ -1,12 +1,14 @@
 """A small shop with everything in it, and a backup of it."""
 
 import shutil
+import sqlite3
 from pathlib import Path
 from uuid import uuid4
 
 import pytest
 from django.conf import settings as current
 from django.core.management import call_command
+from django.db import connection
 
 from tests.faults.works import open_shop
 from tests.plugin_triggers import lifted
@@ -14,6 +16,7 @@ from tests.tooling.pictures import add, file_of
 from tests.tooling.rows import NOON
 from tooling.models import Part, PartRevision, Person, Picture, Role, SetLine, Tool, Wanted
 from tooling.services import deeds
+from tooling.services.backup import loading
 from tooling.services.backup.writing import back_up
 from tooling.services.entry_pictures import picture_of
 
@@ -30,7 +33,7 @@ def folders(settings, tmp_path):
 @pytest.fixture
 def shop(transactional_db, folders):
     """Molds with inserts, some pulls, two pictures, a tool set, a lead. Committed: a backup sees nothing else."""
-    molds = Tool.objects.filter(pk__in=open_shop()[:3])
+    molds = Tool.objects.filter(pk__in=open_shop(tools=8)[:3])
     for mold in molds:
         deeds.log_pull(mold, by=None, recorded_by=None, token=uuid4(), came_off="free")
     add(molds[0], 1)
@@ -47,6 +50,60 @@ def shop(transactional_db, folders):
 def backup(shop, tmp_path):
     """The file of it."""
     return back_up(tmp_path / "shop.zip").path
+
+
+# The tables that the migrations of a backup make, still empty: a database in memory, or what PostgreSQL was told.
+_made: dict[tuple, object] = {}
+
+
+@pytest.fixture
+def tables_made_once(monkeypatch):
+    """The first restore of a state goes through its migrations, later ones get what came of that.
+
+    Working out twenty times what all of them come to takes longer than what these tests are about.
+    """
+    make, ways = loading._migrate, {"sqlite": (_make_kept, _copy), "postgresql": (_make_noted, _tell)}
+    make_and_keep, again = ways[connection.vendor]
+
+    def once(recorded):
+        if not recorded:
+            make(recorded)
+        elif (key := tuple(recorded)) in _made:
+            again(_made[key])
+        else:
+            _made[key] = make_and_keep(make, recorded)
+
+    monkeypatch.setattr(loading, "_migrate", once)
+
+
+def _make_kept(make, recorded):
+    make(recorded)
+    kept = sqlite3.connect(":memory:")
+    connection.connection.backup(kept)
+    return kept
+
+
+def _copy(kept):
+    connection.ensure_connection()
+    kept.backup(connection.connection)
+
+
+def _make_noted(make, recorded):
+    told = []
+
+    def note(execute, sql, params, many, context):
+        told.append((str(sql), params, many))
+        return execute(sql, params, many, context)
+
+    with connection.execute_wrapper(note):
+        make(recorded)
+    return [one for one in told if not one[0].startswith("SELECT")]
+
+
+def _tell(told):
+    with connection.cursor() as cursor:
+        for sql, params, many in told:
+            (cursor.executemany if many else cursor.execute)(sql, params)
 
 
 def wipe() -> None:

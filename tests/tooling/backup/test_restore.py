@@ -25,6 +25,7 @@ from tooling.services.backup.restoring import restore
 from tooling.services.backup.unpacking import opened
 from tooling.services.backup.writing import back_up
 
+pytestmark = pytest.mark.usefixtures("tables_made_once")
 Usage = namedtuple("Usage", "total used free")
 
 

@@ -36,7 +36,7 @@ ON_SQLITE = connection.vendor == "sqlite"
 # A test for each twenty-five, so that several processes share them. On PostgreSQL few: what differs there is the
 # database, not the rules.
 IN_CHUNK = 25
-CHUNKS = max(1, int(os.environ.get("HISTORIES", 200 if ON_SQLITE else 75)) // IN_CHUNK)
+CHUNKS = max(1, int(os.environ.get("HISTORIES", 200 if ON_SQLITE else 50)) // IN_CHUNK)
 # Beyond the first two hundred: a part pulled early, a use while held, a coat beyond the limit, and the only tool of two
 # thousand that is retired twice. They go with the first of them.
 RARE = (223, 398, 664)

@@ -7,6 +7,7 @@ from random import Random
 
 import pytest
 from django.core.management import call_command
+from django.db import connection
 
 from tests.tooling.calc.histories import made
 from tests.tooling.services.replayed import Written, at
@@ -17,6 +18,8 @@ from tooling.services.sheets.importing import import_shop
 
 RECORDED = {"number", "replaces", "voids", "recorded_at", "recorded_by"}
 pytestmark = pytest.mark.django_db
+# What differs between the databases is how they keep a value, which a few histories show.
+SEEDS = range(12 if connection.vendor == "sqlite" else 4)
 
 
 def answers(now):
@@ -39,7 +42,7 @@ def flags():
     return set(Flag.objects.values_list("entry_id", "surface__code", "flag"))
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", SEEDS)
 def test_a_made_up_history_comes_back(seed, tmp_path):
     rng = Random(seed)
     history = made(rng, rng.randint(20, 60))
@@ -56,7 +59,7 @@ def test_a_made_up_history_comes_back(seed, tmp_path):
         assert (tmp_path / "second" / table.name).read_bytes() == table.read_bytes()
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", SEEDS)
 def test_what_stands_of_it_is_right_in_any_order_of_rows(seed, tmp_path):
     """As a person would type it: what is void or replaced is not there, nor who recorded what when."""
     rng = Random(seed)
