@@ -10,7 +10,6 @@ from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from shared import clock
@@ -20,11 +19,13 @@ from shared.paper import document
 from tooling.forms.tag_choice import TagChoice
 from tooling.forms.tags import TagForm
 from tooling.models import TagRun
+from tooling.selectors.tag_prints import of_print
 from tooling.services.jobs.files import KEPT_DAYS
 from tooling.services.tags import run as service
 from tooling.services.tags.printed import put_back as put_back_service
 from tooling.views.frame import framed
 from tooling.views.tag_previews import FIRST, preview, with_looks
+from tooling.words.tag_prints import put_back_said
 from tooling.words.tag_site import NUMBER, OWN, Site, against, site
 
 # What was chosen last on this machine: the printer stands beside it, whoever prints.
@@ -139,7 +140,7 @@ def _said(choice: TagChoice) -> dict[str, Any]:
 def printed(request: HttpRequest, number: int) -> HttpResponse:
     """One print: its file, and the way back."""
     run = get_object_or_404(TagRun.objects.select_related("by", "put_back_by"), pk=number)
-    context = {"run": run, "has_file": service.path_of(run) is not None, "kept_days": KEPT_DAYS}
+    context = {"run": run, "has_file": service.path_of(run) is not None, "kept_days": KEPT_DAYS, "tools": of_print(run)}
     return render(request, "tooling/tags/printed.html", {**context, "may_print": can_print(request.user), **framed()})
 
 
@@ -149,8 +150,7 @@ def put_back(request: HttpRequest, number: int) -> HttpResponse:
     """They did not come out; twice is harmless."""
     run = get_object_or_404(TagRun, pk=number)
     count = put_back_service(run, by=request.user, at=clock.now())
-    said = ngettext("%(n)d tool is on the list again.", "%(n)d tools are on the list again.", count)
-    messages.success(request, said % {"n": count})
+    messages.success(request, put_back_said(count, held=bool(run.given.get("held"))))
     return redirect("tags")
 
 

@@ -57,17 +57,6 @@ def test_the_list_says_why_and_a_printed_tool_leaves_it(sign_in, rack):
     assert (listed.count("it never had a tag"), "HULL520" in listed) == (1, True)
 
 
-def test_they_did_not_come_out(sign_in, rack):
-    client = sign_in("hand")
-    address = client.post(f"{PRINT}?of=list", LABELS).url
-    assert "No tool wants a tag" in client.get("/tags/").text
-    assert "put them back" in client.get(address).text
-    for said in ("3 tools are on the list again", "0 tools are on the list again"):
-        assert said in client.post(f"{address}put-back/", follow=True).text
-    assert client.get("/tags/").text.count("did not come out") == 4  # three tools, and the print itself
-    assert client.get(f"{address}put-back/").status_code == 405
-
-
 @pytest.mark.parametrize(
     ("asked", "codes"),
     [
