@@ -40,7 +40,7 @@ def held_tags(tools: Iterable[int], at: datetime) -> dict[int, HeldTag]:
             if (one := summaries.get(key)) is not None and one.held_since is not None:
                 reasons = [words.reason(hold, shop.zone) for hold in standing.get(key, ())]
                 noted = words.noted(one.held_note, one.held_since, one.held_by, shop.zone)
-                found[key] = words.held(one.tool.code, reasons or [noted], formal=shop.formal_records)
+                found[key] = words.held(one.tool.code, one.tool.name, reasons or [noted], formal=shop.formal_records)
     return found
 
 

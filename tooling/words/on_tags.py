@@ -53,8 +53,8 @@ def matched_set(name: str) -> Piece:
 
 
 def hottest(celsius: Decimal, system: str) -> Piece:
-    """At most 60 °C"""
-    return Piece("hottest", limit(celsius, "°C", system), _("At most"))
+    """Heat it to at most 60 °C"""
+    return Piece("hottest", limit(celsius, "°C", system), _("Heat it to at most"))
 
 
 def weight(kilograms: Decimal, system: str, as_typed: Any) -> Piece:
@@ -134,7 +134,7 @@ def pulls(family: str) -> str:
     return {"paste_wax": _("pulls since wax"), "semi_permanent": _("pulls since release")}.get(family, _("pulls"))
 
 
-def held(code: str, reasons: list[Reason], *, formal: bool) -> HeldTag:
+def held(code: str, name: str, reasons: list[Reason], *, formal: bool) -> HeldTag:
     """The whole held tag of a tool."""
     return HeldTag(
         code,
@@ -145,6 +145,7 @@ def held(code: str, reasons: list[Reason], *, formal: bool) -> HeldTag:
         since=_("Since"),
         by=_("by"),
         more=tuple(more_reasons(count + 1) for count in range(len(reasons) - 1)),
+        name=name,
     )
 
 

@@ -41,7 +41,7 @@ def test_a_tool_says_all_that_does_not_go_stale(hull):
         "Left-hand mold · home Rack A, floor · A-0",
         "Matched set TENDER",
         "Owner: a customer · ref. C-12",
-        "At most 60 °C",
+        "Heat it to at most 60 °C",
         "64 kg · Lift: trolley and two",
     ]
     assert tag.pulls == "pulls since wax"
@@ -52,12 +52,12 @@ def test_it_is_said_in_the_units_of_the_person_and_a_limit_is_never_rounded_up(h
     hull.max_service_c = Decimal("55.55")
     hull.save()
     tag = tool_tags([hull.pk], NOW, US)[hull.pk]
-    assert lines(tag)[-2:] == ["At most 131.99 °F", "about 141 lb · Lift: trolley and two"]
+    assert lines(tag)[-2:] == ["Heat it to at most 131.99 °F", "about 141 lb · Lift: trolley and two"]
 
 
 def test_a_repair_lowers_how_hot_it_may_get(hull):
     do("repair", hull, at=ago(days=1), stands=Decimal(45))
-    assert "At most 45 °C" in lines(tool_tags([hull.pk], NOW)[hull.pk])
+    assert "Heat it to at most 45 °C" in lines(tool_tags([hull.pk], NOW)[hull.pk])
 
 
 def test_a_bare_trim_mask_says_what_it_is(db):

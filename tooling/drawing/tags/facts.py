@@ -70,6 +70,8 @@ class Reason:
 class HeldTag:
     """The tag that hangs on a tool while it is held; `says` in large letters, `comes_off` when it may be taken off.
 
+    `name`: the tool's, which is the first to have no room.
+
     `why`, `since`, `by`: the words before those of the reasons. `more`: how it is said that one reason has no room,
     that two have none, and so on.
     """
@@ -82,3 +84,4 @@ class HeldTag:
     since: str = ""
     by: str = ""
     more: tuple[str, ...] = ()
+    name: str = ""

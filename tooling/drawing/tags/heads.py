@@ -10,6 +10,8 @@ from tooling.drawing.tags.sizes import Sizes
 
 # Heads are tried as tall as this, of the ordinary one.
 _HEADS = (1.0, 0.8)
+# A tag that stands as tall as this hangs by a string.
+_HANGS = 90.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +90,7 @@ def _in_corner(mark: str, code: str, look: Sizes, corner: Box) -> Head | None:
 
 
 def _standing(mark: str, code: str, look: Sizes, corner: Box, part: float) -> Head | None:
-    """Mark and QR in one row, the code under them from side to side."""
+    """Mark and QR in one row, the code under them from side to side; over them the hole of a tag that hangs."""
     side = corner.wide
     room = corner.x - look.gap - look.margin
     mark_high = min(room / marks.MARK, side * 0.8 * part)
@@ -99,9 +101,14 @@ def _standing(mark: str, code: str, look: Sizes, corner: Box, part: float) -> He
         return None
     # Its quiet zone is white already, and stands for some of the margin.
     top = max(sizes.EDGE, look.margin * 0.4)
+    hole: tuple[Box, ...] = ()
+    if look.high >= _HANGS:
+        hole = (Box((look.wide - marks.HOLE) / 2, look.margin * 0.8, marks.HOLE, marks.HOLE, marks.hole(), "hole"),)
+        top = hole[0].bottom
     mark_top = top + (side - mark_high) / 2
     below = top + side
     boxes = (
+        *hole,
         Box(look.margin, mark_top, mark_high * marks.MARK, mark_high, mark, "mark"),
         Box(look.margin, below, look.inner, fitted.high, fitted.html(), "code", fitted.look),
     )

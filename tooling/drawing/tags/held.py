@@ -1,8 +1,8 @@
 """The tag that hangs on a tool while it is held: crossed tape from afar, then why, since when, by whom.
 
 A tag that stands has the hole for a string at its top, the tape under it, the QR at its foot. One that lies has the
-tape beside the code. The words become smaller first; then further reasons become a sentence that there are more; the
-first reason is cut last of all, and ends in a sign that there is more of it.
+tape beside the code. The words become smaller first; then the tool's name is left out, then further reasons become a
+sentence that there are more; the first reason is cut last of all, and ends in a sign that there is more of it.
 """
 
 from collections.abc import Iterator
@@ -21,9 +21,10 @@ from tooling.drawing.tags.sizes import Sizes
 
 # How tall the tape is, of the ordinary one: many words take some of its room.
 _TAPES = (1.0, 0.7, 0.5)
-_HOLE = 5.0
 # Large letters for the three words, of the width of a label; small ones of the words before a reason.
 _SAYS, _SMALL = 6.4, 0.76
+# The name of the tool, of the letters of a reason.
+_NAME = 0.9
 # What the words keep free under what stands above them, in gaps; a code may reach up to that.
 _UNDER = 0.5
 # How many lines the first reason keeps when it has to be cut.
@@ -58,25 +59,29 @@ def draw_held(facts: HeldTag, wide: float, high: float, matrix: qr.Matrix) -> Ta
 
 def _fullest(facts: HeldTag, look: Sizes, corner: Box, heads: list[_Head]) -> Tag | None:
     """The tag with the fewest words left out, under the first of the heads that allows it."""
-    for way in _ways(len(facts.reasons)):
+    for way in _ways(len(facts.reasons), facts.name):
         for head in heads:
             words = largest(look.letters(), partial(_words, facts, look, head.words, corner, way))
             if words is not None:
-                return Tag(look.wide, look.high, (*head.boxes, corner, *words), way.left_out(len(facts.reasons)))
+                return Tag(
+                    look.wide, look.high, (*head.boxes, corner, *words), way.left_out(len(facts.reasons), facts.name)
+                )
     return None
 
 
 @dataclass(frozen=True, slots=True)
 class _Way:
-    """What is said: so many reasons, the first on so many lines at most, and whether when the tag comes off."""
+    """What is said: so many reasons, the first on so many lines at most, when the tag comes off, the tool's name."""
 
     shown: int
     most: int | None = None
     comes_off: bool = True
+    named: bool = False
 
-    def left_out(self, reasons: int) -> tuple[str, ...]:
+    def left_out(self, reasons: int, name: str) -> tuple[str, ...]:
         """What is not."""
         missing = {
+            "name": bool(name) and not self.named,
             "reasons": self.shown < reasons,
             "reason_end": self.most is not None,
             "comes_off": not self.comes_off,
@@ -84,8 +89,10 @@ class _Way:
         return tuple(name for name, is_missing in missing.items() if is_missing)
 
 
-def _ways(reasons: int) -> Iterator[_Way]:
+def _ways(reasons: int, name: str) -> Iterator[_Way]:
     """What is said, from all of it to what is always."""
+    if name:
+        yield _Way(reasons, named=True)
     yield from (_Way(shown) for shown in range(reasons, 0, -1))
     yield from (_Way(1, most) for most in _CUT)
     yield from (_Way(1, most, comes_off=False) for most in _CUT)
@@ -96,7 +103,7 @@ def _standing(facts: HeldTag, look: Sizes, part: float) -> _Head | None:
     fitted = codes.fitted(facts.code, look.inner, look.high * 0.14, look.code_most * 1.2, several=look.high * 0.2)
     if fitted.capital < codes.LEAST:
         return None
-    hole = min(_HOLE, look.wide * 0.1)
+    hole = min(marks.HOLE, look.wide * 0.1)
     y = look.margin * 0.8
     boxes = [Box((look.wide - hole) / 2, y, hole, hole, marks.hole(), "hole")]
     y += hole + look.gap * 0.6
@@ -147,6 +154,8 @@ def _words(facts: HeldTag, look: Sizes, top: float, corner: Box, way: _Way, size
     if corner.y < top - look.gap * _UNDER:
         raise NoRoom
     column = Column(look.margin, top, look.inner, look.high - look.margin, look.gap * 0.4, corner)
+    if way.named:
+        column.put("name", lambda wide: plain(facts.name, wide, size * _NAME, HALF, most=1), after=size * 0.2)
     for at, reason in enumerate(facts.reasons[: way.shown]):
         _reason(column, facts, reason, size, first=at == 0, most=way.most)
     left = len(facts.reasons) - way.shown

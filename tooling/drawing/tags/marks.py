@@ -66,6 +66,10 @@ def crossed_tape(wide: float, high: float) -> str:
     return f'<svg viewBox="0 0 {wide:.2f} {high:.2f}" {XMLNS}>{drawn}</svg>'
 
 
+# How wide the place of a hole is, on a tag that is wide enough.
+HOLE = 5.0
+
+
 def hole() -> str:
     """Where the string goes through."""
     return f'<svg viewBox="0 0 5 5" {XMLNS}><circle {_INK} stroke-width=".25" cx="2.5" cy="2.5" r="2.3"/></svg>'

@@ -47,7 +47,7 @@ def place(length: str = "ordinary", system: str = "metric") -> PlaceTag:
 def held(length: str = "ordinary", reasons: int = 1) -> HeldTag:
     said = LENGTHS[length]
     one = Reason(f"“{said['name']}”", "Wed 23 September 2026, 16:50", said["words"][:100])
-    return words.held(said["code"], [one] * reasons, formal=True)
+    return words.held(said["code"], said["name"], [one] * reasons, formal=True)
 
 
 def matrix(code: str = "12.STBD", kind: str = qr.TOOL) -> qr.Matrix:

@@ -91,6 +91,13 @@ def test_a_held_tag_says_why_on_every_stock(size):
         assert {box.name for box in tag.boxes} >= {"tape", "code", "says", "reason", "since", "qr"}
 
 
+@pytest.mark.parametrize("stock", said.STOCKS)
+def test_a_tag_that_hangs_has_the_place_of_its_hole_and_a_held_one_the_tool_s_name(stock):
+    for tag in (said.tool(), said.held()):
+        names = {box.name for box in draw(tag, *said.STOCKS[stock], qr=MATRIX).boxes}
+        assert ("hole" in names, "name" in names) == (stock == "a7", True)
+
+
 @pytest.mark.parametrize("ratio", [0.6, 0.79, 1, 1.27, 1.6])
 def test_a_held_tag_of_any_size_keeps_the_quiet_of_its_code(ratio):
     sizes = [(wide / 10, round(wide * ratio / 10, 1)) for wide in range(336, 720, 48)]
