@@ -13,6 +13,7 @@ from tooling.selectors.pictures import mains
 from tooling.selectors.service_limit import ServiceLimit, service_limit
 from tooling.selectors.timeline import Wanted
 from tooling.selectors.tool import ToolPage, page
+from tooling.selectors.walk import starting_state
 
 _LAST = Wanted(page=0)
 
@@ -21,7 +22,8 @@ _LAST = Wanted(page=0)
 class SheetOf:
     """A tool at a moment: its page with the last entries, and what else goes on paper.
 
-    `holds`: what holds the surface that decides. `unseen`: told to the lead, and no lead has seen it.
+    `holds`: what holds the surface that decides. `start`: its starting state, if it has one. `unseen`: told to the
+    lead, and no lead has seen it.
     """
 
     page: ToolPage
@@ -29,6 +31,7 @@ class SheetOf:
     limit: ServiceLimit | None
     look_over: LookOver | None
     holds: list[Entry]
+    start: Entry | None
     unseen: list[Entry]
     halves: list[str]
 
@@ -44,6 +47,7 @@ def sheet_of(tool: Tool, at: datetime, units: str = METRIC) -> SheetOf:
         limit=service_limit(tool, at, units),
         look_over=look_over(tool, at, shown.shop.zone),
         holds=held.get(on.tool.pk, []),
+        start=starting_state(tool) if tool.has_surface else None,
         unseen=unseen_of([tool.pk]),
         halves=in_with(tool, tool.summary) if shown.in_it else [],
     )

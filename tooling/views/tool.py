@@ -12,7 +12,7 @@ from django.views.decorators.http import require_safe
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import as_of_one_moment
-from tooling.models import Kind, SetRole, Tool
+from tooling.models import Kind, SetRole
 from tooling.selectors import pictures
 from tooling.selectors.about import about as known_of
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
@@ -150,13 +150,8 @@ def _worked_out(shown: ToolPage) -> dict[str, object]:
     recipe = surface.recipe.as_calc() if surface.recipe is not None else None
     return {
         "steps": working.steps(surface.state, recipe, surface.status, zone) if recipe is not None else (),
-        "facts": working.facts(surface.state, recipe, shown.at, zone, _uncounted(shown.tool)),
+        "facts": working.facts(surface.state, recipe, shown.at, zone, working.uncounted(starting_state(shown.tool))),
     }
-
-
-def _uncounted(tool: Tool) -> working.Uncounted | None:
-    start = starting_state(tool)
-    return working.Uncounted(start.at, "total_pulls" in start.payload) if start is not None else None
 
 
 def _beside(shown: ToolPage, moment: Moment) -> list[str]:

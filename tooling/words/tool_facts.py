@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 from django.utils.dateformat import format as in_format
 from django.utils.translation import gettext as _
 
-from tooling.words import lines
+from tooling.words import lines, working
 from tooling.words.about import look_over_to_come
 from tooling.words.counting import capital
 from tooling.words.measures import measure
@@ -50,6 +50,8 @@ def _numbers(of: Any, units: str, zone: tzinfo) -> Iterator[Known]:
         yield Known(_("Highest temperature"), said, typed=False)
     if tool.has_surface:
         yield Known(_("Recipe"), _recipe(recipe, zone) if recipe is not None else _("none chosen"))
+        for one in working.in_all(of.page.surface.state, zone, working.uncounted(of.start)):
+            yield Known(one.name, one.words, typed=False)
     if of.look_over is not None:
         yield Known(_("Next look-over"), _look_over(of.look_over, of.page.at.astimezone(zone).date()), typed=False)
     yield Known(_("Not before"), _day(tool.not_before) if tool.not_before else "", typed=False)

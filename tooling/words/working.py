@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta, tzinfo
+from typing import Any
 
 from django.utils.dateformat import format as in_format
 from django.utils.translation import gettext as _
@@ -121,13 +122,7 @@ def facts(
     state: State, recipe: Recipe | None, now: datetime, zone: tzinfo, uncounted: Uncounted | None = None
 ) -> list[Fact]:
     """What else bears on the state: limits of time, film, touch-ups, and how much it has been used."""
-    pulls, coats = str(state.total_pulls), str(state.total_coats)
-    if uncounted is not None:
-        since = _("since %(day)s; those before nobody counted")
-        since %= {"day": in_format(uncounted.before.astimezone(zone), _("j F Y"))}
-        coats = f"{coats} {since}"
-        pulls = pulls if uncounted.pulls_known else f"{pulls} {since}"
-    found = [Fact(_("Pulls in all"), pulls), Fact(_("Coats in all"), coats)]
+    found = in_all(state, zone, uncounted)
     if recipe is None:
         return found
     hardens = _hardens(state, now, zone)
@@ -139,6 +134,22 @@ def facts(
         (_("Other numbers"), _own_numbers(state)),
     )
     return [*(Fact(name, words) for name, words in named if words), *found]
+
+
+def uncounted(start: Any) -> Uncounted | None:
+    """What the starting state of a tool says of that, None where it has none."""
+    return Uncounted(start.at, "total_pulls" in start.payload) if start is not None else None
+
+
+def in_all(state: State, zone: tzinfo, uncounted: Uncounted | None) -> list[Fact]:
+    """Pulls and coats of its whole life, as far as anybody counted them."""
+    pulls, coats = str(state.total_pulls), str(state.total_coats)
+    if uncounted is not None:
+        since = _("since %(day)s; those before nobody counted")
+        since %= {"day": in_format(uncounted.before.astimezone(zone), _("j F Y"))}
+        coats = f"{coats} {since}"
+        pulls = pulls if uncounted.pulls_known else f"{pulls} {since}"
+    return [Fact(_("Pulls in all"), pulls), Fact(_("Coats in all"), coats)]
 
 
 def _hardens(state: State, now: datetime, zone: tzinfo) -> str:

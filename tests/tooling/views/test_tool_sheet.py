@@ -20,6 +20,8 @@ from tooling.services.on_paper import PAPERS
 from tooling.services.tool_sheet import draw
 
 pytestmark = [pytest.mark.django_db, pango]
+# How the page is laid out, whatever database the words came from.
+paper_alone = pytest.mark.sqlite
 if not libraries.missing():
     from weasyprint.layout import table
 
@@ -55,6 +57,17 @@ def test_it_says_the_state_with_its_date(printed, morning):
         assert words in text
 
 
+def test_it_says_what_was_done_to_it_in_all_and_crosses_a_held_one(printed, morning, monkeypatch):
+    pages_drawn = []
+    laid_out = document.laid_out
+    monkeypatch.setattr(document, "laid_out", lambda html, **more: pages_drawn.append(html) or laid_out(html, **more))
+    tool = mold("DECK", morning, pulls=2)
+    assert "Pulls in all 2 Coats in all 1" in printed("DECK")
+    do("hold", tool, reason="a chip")
+    printed("DECK")
+    assert [page.count('class="crossed"><svg') for page in pages_drawn] == [0, 1]
+
+
 def test_every_time_on_it_has_its_date(printed, morning):
     tool = mold("DECK", morning)
     do("lay_up", tool, at=ago(minutes=20), part="SK-1", serial="7")
@@ -84,6 +97,7 @@ def test_the_check_value_is_the_head_of_the_chain(printed, morning):
     assert groups in printed("DECK")
 
 
+@paper_alone
 def test_cautions_are_whole_where_they_fit_and_short_where_not(printed, morning):
     mold("DECK", morning)
     whole = printed("DECK")
@@ -100,6 +114,7 @@ def test_cautions_are_whole_where_they_fit_and_short_where_not(printed, morning)
     assert "accelerator" not in short
 
 
+@paper_alone
 def test_no_deed_stands_on_paper_as_the_next(printed, morning):
     mold("DECK", morning)
     mold("COAM-TRIM", None, kind=Kind.TRIM_MASK, pulls=None)
@@ -109,6 +124,7 @@ def test_no_deed_stands_on_paper_as_the_next(printed, morning):
     assert "What comes next: Put on" in printed("BARE")
 
 
+@paper_alone
 @pytest.mark.parametrize(("units", "paper"), [("metric", "a4"), ("us", "letter")])
 def test_the_longest_of_everything_is_one_page(printed, morning, reader, units, paper):
     Person.objects.filter(pk=reader.pk).update(units=units)
@@ -126,6 +142,7 @@ def test_the_longest_of_everything_is_one_page(printed, morning, reader, units, 
         assert words in text
 
 
+@paper_alone
 def test_the_fullest_is_quick(printed, morning, monkeypatch):
     """No widths of tables are found out by measuring every word, and few rooms are tried."""
     tried, measured = [], []
@@ -138,6 +155,7 @@ def test_the_fullest_is_quick(printed, morning, monkeypatch):
     assert (len(tried) <= 4, measured) == (True, [])
 
 
+@paper_alone
 def test_sizes_are_written_with_a_point_whatever_the_language(morning, reader):
     mold("DECK", morning)
     with translation.override("de"):
@@ -154,6 +172,7 @@ def test_the_reader_s_units_and_paper(printed, morning, reader):
     assert [words in text for words in ("158 °F", " lb", " kg")] == [True, True, False]
 
 
+@paper_alone
 def test_letter_where_people_count_in_inches(sign_in, morning):
     mold("DECK", morning)
     client = sign_in("hand", units="us")
@@ -165,6 +184,7 @@ def test_letter_where_people_count_in_inches(sign_in, morning):
     assert sizes["?paper=a4"] == pytest.approx((595.3, 841.9), abs=0.5)
 
 
+@paper_alone
 def test_words_that_look_like_markup_are_words(printed, morning):
     name = '<img src="http://192.0.2.7/x.png"><link rel=stylesheet href=//192.0.2.7/a.css>'
     tool = mold("DECK", morning, name=name, note="<style>*{display:none}</style>&amp;")
@@ -175,6 +195,7 @@ def test_words_that_look_like_markup_are_words(printed, morning):
     assert "file:///etc/passwd" in text
 
 
+@paper_alone
 def test_a_trim_mask_and_a_plug(printed, morning):
     mold("TRIM", None, kind=Kind.TRIM_MASK, pulls=None)
     mold("PLUG", morning, kind=Kind.PLUG)
@@ -190,6 +211,7 @@ def test_a_lost_file_takes_no_sheet_away(printed, morning, settings, tmp_path):
     assert "DECK" in printed("DECK")
 
 
+@paper_alone
 def test_a_phone_reads_its_code(sign_in, morning, settings):
     settings.SITE_URL = "http://192.168.1.20:8000"
     mold("12.STBD", morning)
@@ -217,9 +239,9 @@ def test_an_unknown_code_and_an_older_one(sign_in, morning):
 
 def test_as_many_queries_for_a_long_history(morning, django_assert_num_queries):
     tool = mold("DECK", morning, pulls=1)
-    with django_assert_num_queries(15):
+    with django_assert_num_queries(16):
         sheet_of(found("DECK"), ago())
     for number in range(20):
         do("log_pull", tool, at=ago(minutes=200 - number), came_off="tight")
-    with django_assert_num_queries(15):
+    with django_assert_num_queries(16):
         sheet_of(found("DECK"), ago())
