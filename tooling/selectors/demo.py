@@ -4,13 +4,13 @@ from dataclasses import dataclass
 
 from django.db.models import Q
 
-from tooling.models import STRIP, Entry, Person, Shop, Tried
+from tooling.models import STRIP, Entry, Person, Shop, TagRun, Tried
 from tooling.words.demo import STEPS, Step
 
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A step, and whether it is done. `seen`: an entry shows it, so that nobody has to tick it."""
+    """A step, and whether it is done. `seen`: an entry or a print shows it, so that nobody has to tick it."""
 
     step: Step
     done: bool
@@ -31,7 +31,7 @@ class Ticks:
 
 
 def ticks(person: Person, shop: Shop) -> Ticks:
-    """The steps of the person's role, in two queries. The shop is a demo."""
+    """The steps of the person's role, in three queries at most. The shop is a demo."""
     tapped = set(Tried.objects.filter(person=person).values_list("step", flat=True))
     wrote = Entry.objects.filter(recorded_by=person, recorded_at__gt=shop.demo_since)
     deeds = wrote.order_by().annotate(corrects=Q(replaces__isnull=False))
@@ -39,7 +39,9 @@ def ticks(person: Person, shop: Shop) -> Ticks:
     for kind, corrects in deeds.values_list("kind", "corrects").distinct():
         kinds.add(kind)
         corrected = corrected or corrects
-    steps = [(one, one.kind in kinds or (one.corrects and corrected)) for one in STEPS.get(person.role, ())]
+    mine = STEPS.get(person.role, ())
+    printed = any(one.prints for one in mine) and TagRun.objects.filter(by=person, at__gt=shop.demo_since).exists()
+    steps = [(one, one.kind in kinds or (one.corrects and corrected) or (one.prints and printed)) for one in mine]
     return Ticks([Tick(one, seen or one.key in tapped, seen) for one, seen in steps], STRIP not in tapped)
 
 

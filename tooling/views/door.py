@@ -31,6 +31,11 @@ def _demo() -> dict[str, Any]:
     return {"logins": logins, "password": demo_logins.PASSWORD, "pin": demo_logins.PIN}
 
 
+def pin_to_say(request: HttpRequest) -> str:
+    """The PIN of a demo's hands, where the door says it as well; "" where others may come in, or it was made anew."""
+    return demo_logins.PIN if only_this_machine(request) and demo_logins.at_the_door() else ""
+
+
 def only_this_machine(request: HttpRequest) -> bool:
     """Whether the site has an address that no other machine reaches, and this came from here, through nobody.
 

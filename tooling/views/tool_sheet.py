@@ -11,6 +11,7 @@ from shared.errors import Refused
 from shared.snapshot import one_moment
 from tooling.selectors.tool import found
 from tooling.selectors.tool_sheet import sheet_of
+from tooling.services.demo_steps import opened
 from tooling.services.on_paper import asked_paper
 from tooling.services.tool_sheet import draw
 from tooling.views.tool import no_tool
@@ -36,6 +37,7 @@ def tool_sheet(request: HttpRequest, code: str) -> HttpResponse:
     except Refused as why:
         back = {"back": reverse("tool", args=[tool.code]), "about": tool.code}
         return render(request, "tooling/no_paper.html", {"message": why.message, **back}, status=503)
+    opened(request.user, "sheet", of.page.shop)
     name = f"{tool.code} {at.astimezone(of.page.shop.zone):%Y-%m-%d}.pdf"
     return HttpResponse(
         drawn, headers={"Content-Type": "application/pdf", "Content-Disposition": f'inline; filename="{name}"'}

@@ -8,6 +8,7 @@ from shared.access import can_read, is_station, needs
 from tooling.models import STRIP, Shop
 from tooling.selectors.demo import ticks
 from tooling.services.demo_steps import tick
+from tooling.views.door import pin_to_say
 
 
 @needs(can_read)
@@ -22,5 +23,9 @@ def try_demo(request: HttpRequest) -> HttpResponse:
         tick(request.user, step, done=done)
         put_away = step == STRIP and done
         return redirect(("wall" if is_station(request.user) else "board") if put_away else "try_demo")
-    context = {"ticks": ticks(request.user, shop), "shop": shop}
+    context = {
+        "ticks": ticks(request.user, shop),
+        "shop": shop,
+        "pin": pin_to_say(request) if is_station(request.user) else "",
+    }
     return render(request, "tooling/try_demo.html", context)

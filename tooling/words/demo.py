@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 @dataclass(frozen=True, slots=True)
 class Step:
     """Something to try, and the page that it begins on. `kind`: of the entry that shows that it was
-    done, or "". `corrects`: a correction shows it as well."""
+    done, or "". `corrects`: a correction shows it as well, `prints`: a print of tags shows it."""
 
     key: str
     title: str | Promise
@@ -19,6 +19,7 @@ class Step:
     tail: str = ""
     kind: str = ""
     corrects: bool = False
+    prints: bool = False
 
 
 _PULL = Step(
@@ -66,6 +67,13 @@ _SHEET = Step(
     "tool", code="DECK-2B", tail="#s-paper",
 )  # fmt: skip
 
+_TAGS = Step(
+    "tags",
+    _("Print tags"),
+    _("Choose tools and a stock, and see them at true size. A phone that reads a tag opens its tool."),
+    "tags", prints=True,
+)  # fmt: skip
+
 STEPS: dict[str, tuple[Step, ...]] = {
     "lead": (
         _MORNING,
@@ -87,7 +95,7 @@ STEPS: dict[str, tuple[Step, ...]] = {
             _("In a history, Void or Correct: you see what it does before it is written."),
             "tool", code="DECK-2B", tail="#history", kind="void", corrects=True,
         ),
-        _SHEET,
+        _TAGS,
     ),
     "hand": (_PULL, _LAY_UP, _COAT, _STOP, _RUB_OUT),
     "reader": (

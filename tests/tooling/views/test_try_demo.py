@@ -6,10 +6,12 @@ import pytest
 from django.core.management import call_command
 
 from shared import clock
+from tests.shared.paper.needs import pango
 from tests.tooling.views.works import do, mold, recipe
 from tooling.models import Shop, Tried
 from tooling.selectors.demo import ticks
 from tooling.services import deeds, demo_logins
+from tooling.services.tags.printed import mark
 from tooling.words.demo import STEPS
 
 pytestmark = pytest.mark.django_db
@@ -64,6 +66,24 @@ def test_a_void_and_a_correction_put_a_wrong_entry_right(sign_in, demo, hand, le
     do(way, pull, by=lead, at=clock.now(), reason="tapped wrong", **changes)
     (right,) = [one for one in ticks(lead, demo).each if one.step.key == "put_right"]
     assert (right.done, right.seen) == (True, True)
+
+
+@pango
+def test_a_sheet_that_was_opened_and_tags_that_were_printed_tick_themselves(sign_in, demo, lead):
+    mold("DECK-2B", recipe())
+    for role in ("reader", "lead"):  # a lead has no such step
+        assert sign_in(role).get("/tools/DECK-2B/sheet.pdf").status_code == 200
+    assert Tried.objects.values_list("person__role", "step").get() == ("reader", "sheet")
+    mark({}, by=lead, at=clock.now(), count=1, given={})
+    assert [one.step.key for one in ticks(lead, demo).each if one.seen] == ["tags"]
+
+
+@pango
+def test_a_sheet_ticks_nothing_in_a_shop_of_its_own(sign_in, demo):
+    Shop.objects.update(demo_since=None)
+    mold("DECK-2B", recipe())
+    sign_in("reader").get("/tools/DECK-2B/sheet.pdf")
+    assert not Tried.objects.exists()
 
 
 def test_a_step_is_ticked_by_tap_once_and_back(sign_in, demo):
@@ -134,6 +154,19 @@ def test_the_door_says_nothing_where_others_may_come_in(door, settings, how):
 def test_an_open_site_says_nothing_even_here(door, settings, site):
     settings.SITE_URL = site
     assert demo_logins.PASSWORD not in door()
+
+
+def test_the_pin_is_said_to_the_tablet_where_the_door_says_it(door, sign_in, settings):
+    said, here = f"began as {demo_logins.PIN}", {"REMOTE_ADDR": "127.0.0.1", "HTTP_HOST": "127.0.0.1:8000"}
+    assert said not in sign_in("hand").get("/try/", **here).text
+    client = sign_in("station")
+    assert said in client.get("/try/", **here).text
+    assert said not in client.get("/try/", **{**here, "HTTP_VIA": "1.1 somebody"}).text
+    own, settings.SITE_URL = settings.SITE_URL, "https://shop.example"
+    assert said not in client.get("/try/", **here).text
+    settings.SITE_URL = own
+    demo_logins.renew()
+    assert said not in client.get("/try/", **here).text
 
 
 def test_renewed_passwords_are_never_shown(door):
