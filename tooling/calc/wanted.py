@@ -4,6 +4,8 @@ from collections.abc import Hashable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
+from tooling.calc.halves import Half, together
+
 PULL, ABANDONED, LAY_UP = "pull", "abandoned", "lay_up"
 
 
@@ -11,8 +13,8 @@ PULL, ABANDONED, LAY_UP = "pull", "abandoned", "lay_up"
 class Begun:
     """One lay-up in one tool, and how it ended: with a pull, given up, with another lay-up, or not yet ("").
 
-    group: the matched set of the tool, "" for none. parts: how many were begun, by their serial numbers. pulled: how
-    many came off and are whole.
+    group: the matched set of the tool, "" for none. parts: how many were begun. pulled: how many came off and are
+    whole. serials: what they are known by.
     """
 
     tool: Hashable
@@ -22,6 +24,7 @@ class Begun:
     ended: str = ""
     ended_at: datetime | None = None
     pulled: int = 0
+    serials: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,16 +46,26 @@ class Progress:
         return max(0, self.count - self.laid_up)
 
 
-def progress(begun: Iterable[Begun], count: int) -> Progress:
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A part, or several that were made at once: how many are begun, how many came off whole, and when the last did."""
+
+    laid_up: int
+    pulled: int = 0
+    off_at: datetime | None = None
+    inside: tuple[Hashable, ...] = ()
+
+
+def progress(begun: Iterable[Begun], count: int, since: datetime | None = None) -> Progress:
     """How far a part is that is wanted `count` times.
 
-    The halves of a matched set make one part: the first lay-up in each of them is the first part, and it is pulled
-    when it is off all of them. What was given up, lost, or followed by another lay-up without a pull counts for
-    nothing: it is wanted as before.
+    The halves of a matched set make one part, which is begun with the first of them and pulled when it is off all. What
+    was given up, lost, or followed by another lay-up without a pull counts for nothing: it is wanted as before.
 
     Parameters:
-        begun [-]: every lay-up of the part since it is wanted, in any order.
+        begun [-]: every lay-up of the part since it is wanted, and in halves those of the day before, in any order.
         count [parts]: how many are wanted.
+        since [UTC]: what was begun before counts for nothing; None: all counts.
 
     Returns:
         [-] how far it is.
@@ -60,40 +73,32 @@ def progress(begun: Iterable[Begun], count: int) -> Progress:
     Source: the house's own rule.
     Example: of two that are wanted one lay-up that is not pulled yet is "1 of 2 laid up".
     """
-    one_each = [_one_part(halves) for halves in _by_part(begun)]
-    inside = [one for one in one_each if not one[0].ended]
-    off = sorted((one for one in one_each if one[0].ended == PULL and one[0].pulled), key=_ended)
+    halves = (_half(one) for one in begun)
+    parts = [_part([half.of for half in part]) for part in together(halves) if since is None or part[0].at >= since]
     pulled, done_at = 0, None
-    for one, _tools in off:
-        pulled += one.pulled
+    for off_at, part in sorted(((part.off_at, part) for part in parts if part.off_at), key=lambda pair: pair[0]):
+        pulled += part.pulled
         if done_at is None and pulled >= count:
-            done_at = one.ended_at
-    laid_up = pulled + sum(one.parts for one, _tools in inside)
-    return Progress(count, laid_up, pulled, done_at, tuple(tool for _one, tools in inside for tool in tools))
+            done_at = off_at
+    inside = [part for part in parts if part.inside]
+    laid_up = pulled + sum(part.laid_up for part in inside)
+    return Progress(count, laid_up, pulled, done_at, tuple(tool for part in inside for tool in part.inside))
 
 
-def _by_part(begun: Iterable[Begun]) -> list[list[Begun]]:
-    """The lay-ups that make one part stand together: the nth in each half of a set."""
-    by_tool: dict[Hashable, int] = {}
-    found: dict[tuple[Hashable, int], list[Begun]] = {}
-    for one in sorted(begun, key=lambda one: one.at):
-        nth = by_tool[one.tool] = by_tool.get(one.tool, -1) + 1
-        found.setdefault(((one.group,) if one.group else one.tool, nth), []).append(one)
-    return list(found.values())
+def _half(one: Begun) -> Half[Begun]:
+    return Half(one, one.tool, one.group, one.at, one.ended_at, one.serials, one.ended not in ("", PULL))
 
 
-def _one_part(halves: list[Begun]) -> tuple[Begun, list[Hashable]]:
-    """One lay-up that stands for all of them, and the tools in which the part still is."""
-    gone = next((one for one in halves if one.ended not in ("", PULL)), None)
-    if gone is not None:
-        return gone, []
-    tools = [one.tool for one in halves if not one.ended]
-    if tools:
-        return next(one for one in halves if not one.ended), tools
-    last = max(halves, key=lambda one: one.ended_at or one.at)
-    least = min(halves, key=lambda one: one.pulled)
-    return (last if last.pulled == least.pulled else least), []
+def _part(halves: list[Begun]) -> _Part:
+    """What the halves of a part say together; whichever says more knows how many it was."""
+    if any(one.ended not in ("", PULL) for one in halves):
+        return _Part(0)
+    begun = max(one.parts for one in halves)
+    if inside := tuple(one.tool for one in halves if not one.ended):
+        return _Part(begun, inside=inside)
+    is_lost = any(not one.pulled for one in halves)
+    return _Part(begun, 0 if is_lost else max(one.pulled for one in halves), max(map(_end, halves)))
 
 
-def _ended(one: tuple[Begun, list[Hashable]]) -> datetime:
-    return one[0].ended_at or one[0].at
+def _end(one: Begun) -> datetime:
+    return one.ended_at or one.at

@@ -1,10 +1,20 @@
 """Parts: what is made, by number and revision."""
 
+from string import ascii_lowercase, ascii_uppercase
+
 from django.db import models
 from django.db.models.functions import Upper
 from django.utils.translation import gettext_lazy as _
 
 from tooling.models.fields import Measured, NumberField, at_least
+
+
+_CAPITALS = str.maketrans(ascii_lowercase, ascii_uppercase)
+
+
+def as_in_index(number: str) -> set[str]:
+    """Every way in which a database may have a number in capitals: SQLite knows those of ASCII alone."""
+    return {one.translate(_CAPITALS) for one in (number, number.upper(), number.lower())}
 
 
 class PartQuerySet(models.QuerySet["Part"]):

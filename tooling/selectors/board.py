@@ -7,9 +7,12 @@ from typing import Any
 
 from django.db.models import Case, QuerySet, Value, When
 
+from tooling.calc.entry import part_key
 from tooling.calc.groups import GROUPS
+from tooling.calc.halves import Half, together
 from tooling.calc.status import RANK
 from tooling.models import Kind, Shop, Span, Summary, Tool
+from tooling.models.serials import split, whole_key
 from tooling.selectors.lay_up_from import LayUpFrom
 from tooling.selectors.paging import COUNTED
 from tooling.selectors.rows import Row, rows, shown
@@ -57,12 +60,16 @@ class Board:
 
 def sets_in(rows: Iterable[Row]) -> dict[int, list[str]]:
     """For each mold of a matched set, by its key: the codes of the others that the part in it is in as well."""
-    alike: dict[tuple[str, str, str], list[Row]] = {}
-    for row in rows:
-        if row.tool.matched_set and row.tool.kind == Kind.MOLD:
-            same = row.tool.matched_set, row.summary.part.upper(), row.summary.serial
-            alike.setdefault(same, []).append(row)
-    return {row.tool.pk: [one.tool.code for one in some if one is not row] for some in alike.values() for row in some}
+    halves = [_half(row) for row in rows if row.tool.matched_set and row.tool.kind == Kind.MOLD]
+    parts = [[half.of for half in part] for part in together(halves)]
+    return {row.tool.pk: [one.tool.code for one in part if one is not row] for part in parts for row in part}
+
+
+def _half(row: Row) -> Half[Row]:
+    """A part that is in a mold now: since when does not matter, for it is in all of them at once."""
+    numbers = frozenset(whole_key(number) for number in split(row.summary.serial))
+    group = row.tool.matched_set.casefold(), part_key(row.summary.part)
+    return Half(row, row.tool.pk, group, datetime.min, None, numbers)
 
 
 # Before and behind every time: nobody can say when.

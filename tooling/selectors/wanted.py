@@ -6,39 +6,51 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta, tzinfo
 from typing import Any
 
+from django.db import connection
+
 from tooling.calc.entry import part_key
+from tooling.calc.halves import APART
 from tooling.calc.wanted import LAY_UP, PULL, Begun, Progress, progress
 from tooling.models import Entry, Kind, PartRevision, Wanted
+from tooling.models.parts import as_in_index
+from tooling.models.serials import split, whole_key
 
 # What is done stays to be read, and comes back where its pull turns out to be void; then it is put away for good.
 KEPT = timedelta(days=7)
 # What a page shows of what is off the list.
 LATELY, MOST_OFF = timedelta(days=14), 100
 
-_NEAR = """(
-  SELECT near.id FROM tooling_entry AS near
-  WHERE near.tool_id = entry.tool_id AND near.kind IN ('lay_up', 'pull', 'abandoned')
-    AND near.at {side}= entry.at AND (near.at {side} entry.at OR near.id {side} entry.id)
-    AND NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.replaces_id = near.id)
-    AND NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.voids_id = near.id)
-  ORDER BY near.at {order}, near.id {order} LIMIT 1
+# Among entries of one instant a correction stands where the first of its chain stood, as everywhere.
+_FIRST = """(
+  WITH RECURSIVE chain(id, earlier) AS (
+    SELECT {entry}.id, {entry}.replaces_id
+    UNION ALL
+    SELECT was.id, was.replaces_id FROM chain CROSS JOIN tooling_entry AS was WHERE was.id = chain.earlier
+  ) SELECT MIN(chain.id) FROM chain
 )"""
+_STANDS = """NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.replaces_id = {entry}.id)
+    AND NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.voids_id = {entry}.id)"""
+_NEAR = f"""(
+  SELECT near.id FROM tooling_entry AS near
+  WHERE near.tool_id = entry.tool_id AND near.kind IN ('lay_up', 'pull', 'abandoned') AND near.id <> entry.id
+    AND near.at {{side}}= entry.at
+    AND (near.at {{side}} entry.at OR {_FIRST.format(entry="near")} {{side}} {_FIRST.format(entry="entry")})
+    AND {_STANDS.format(entry="near")}
+  ORDER BY near.at {{order}}, {_FIRST.format(entry="near")} {{order}} LIMIT 1
+)"""  # noqa: S608  (no word of it comes from anybody)
 # From each wanted part into the index of what was made of it: CROSS JOIN keeps SQLite to that order. Whatever stands
 # there of what is void or corrected is left out; beside each stands what its tool was used for before and after.
 _NAMED = f"""
+WITH wanted(id, key, since) AS (VALUES {{rows}})
 SELECT entry.id, entry.tool_id, entry.kind, entry.at, entry.part, entry.serial, entry.count, entry.came_off,
   wanted.id AS wanted, tool.code AS tool_code, tool.kind AS tool_kind, tool.matched_set,
   {_NEAR.format(side="<", order="DESC")} AS before, {_NEAR.format(side=">", order="ASC")} AS after
-FROM tooling_wanted AS wanted
-CROSS JOIN tooling_part AS part
+FROM wanted
 CROSS JOIN tooling_entry AS entry
 CROSS JOIN tooling_tool AS tool
-WHERE wanted.off_at IS NULL AND part.id = wanted.part_id AND tool.id = entry.tool_id
-  AND UPPER(entry.part) = UPPER(part.number) AND entry.part > '' AND entry.at >= wanted.at
-  AND entry.kind IN ('lay_up', 'pull')
-  AND NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.replaces_id = entry.id)
-  AND NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.voids_id = entry.id)
-"""  # noqa: S608  (no word of it comes from anybody)
+WHERE tool.id = entry.tool_id AND UPPER(entry.part) = wanted.key AND entry.part > '' AND entry.at >= wanted.since
+  AND entry.kind IN ('lay_up', 'pull') AND {_STANDS.format(entry="entry")}
+"""  # noqa: S608
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,41 +114,62 @@ def _day(one: OnList, zone: tzinfo) -> date:
 def _all_of_it() -> list[OnList]:
     rows = list(Wanted.objects.on_list().in_order().select_related("part", "by"))
     revisions, begun = meant(rows), _begun({row.pk: row for row in rows}) if rows else {}
-    return [OnList(row, revisions.get(row.pk), progress(begun.get(row.pk, ()), row.count)) for row in rows]
+    return [
+        OnList(row, revisions.get(row.pk), progress(begun.get(row.pk, ()), row.count, _since(row))) for row in rows
+    ]
+
+
+def _since(row: Wanted) -> datetime:
+    """From when on it is wanted: times of deeds are written to the minute."""
+    return row.at.replace(second=0, microsecond=0)
 
 
 def _begun(rows: dict[int, Wanted]) -> dict[int, list[Begun]]:
-    """The lay-ups of each wanted part since it is wanted, in two queries."""
-    named: list[Any] = list(Entry.objects.raw(_NAMED))
+    """The lay-ups of each wanted part since it is wanted, and from a day before, in two queries."""
+    named = _named(rows.values())
     near = {key for one in named for key in (one.before, one.after) if key is not None}
     known: dict[int, Any] = {one.pk: one for one in named}
-    further = Entry.objects.filter(pk__in=near - known.keys()).only("kind", "at", "part", "count", "came_off")
-    known |= {one.pk: one for one in further}
+    further = Entry.objects.filter(pk__in=near - known.keys())
+    known |= {one.pk: one for one in further.only("kind", "at", "part", "serial", "count", "came_off")}
     found: dict[int, list[Begun]] = defaultdict(list)
     for one in named:
-        row = rows.get(one.wanted)
-        begun = _one(one, row, known) if row is not None else None
+        begun = _one(one, rows[one.wanted], known)
         if begun is not None:
             found[one.wanted].append(begun)
     return found
 
 
+def _named(rows: Iterable[Wanted]) -> list[Any]:
+    """The lay-ups and pulls that name these parts, by every way in which SQL may have a number in capitals."""
+    adapt = connection.ops.adapt_datetimefield_value
+    told = [
+        (row.pk, key, adapt(_since(row) - APART)) for row in rows for key in sorted(as_in_index(row.part.number))
+    ]
+    sql = _NAMED.format(rows=", ".join(["(%s, %s, %s)"] * len(told)))
+    return list(Entry.objects.raw(sql, [value for one in told for value in one]))
+
+
 def _one(one: Any, row: Wanted, known: dict[int, Any]) -> Begun | None:
-    """The lay-up that an entry stands for; None for what another entry stands for, or what was begun before."""
+    """The lay-up that an entry stands for; None for what another entry stands for, or what was begun long before."""
     group = one.matched_set.casefold() if one.tool_kind == Kind.MOLD else ""
     if one.kind == LAY_UP:
-        parts, after = max(1, len(list(filter(str.strip, one.serial.split(","))))), known.get(one.after)
-        if after is None:
-            return Begun(one.tool_code, group, one.at, parts)
-        if after.kind == PULL and after.part and not _is(after, row):
+        after = known.get(one.after)
+        if after is not None and after.kind == PULL and after.part and not _is(after, row):
             return None
-        return Begun(one.tool_code, group, one.at, parts, after.kind, after.at, _whole(after))
+        return _from(one, one, after, group)
     before = known.get(one.before)
-    if before is not None and before.kind == LAY_UP and (before.at < row.at or _is(before, row)):
+    laid_up = before if before is not None and before.kind == LAY_UP else None
+    if laid_up is not None and (laid_up.at < _since(row) - APART or _is(laid_up, row)):
         return None
     # Nobody wrote down that it was laid up, or not of which part.
-    began = before.at if before is not None and before.kind == LAY_UP else one.at
-    return Begun(one.tool_code, group, began, _count(one), PULL, one.at, _whole(one))
+    return _from(one, laid_up or one, one, group)
+
+
+def _from(one: Any, first: Any, end: Any | None, group: str) -> Begun:
+    """What `first` began, and `end` ended; either may be the same entry, `one`."""
+    numbers = {whole_key(number) for entry in (first, end) if entry is not None for number in split(entry.serial)}
+    ended = (end.kind, end.at, _whole(end)) if end is not None else ()
+    return Begun(one.tool_code, group, first.at, _count(first), *ended, serials=frozenset(numbers))
 
 
 def _is(entry: Any, row: Wanted) -> bool:
@@ -147,5 +180,6 @@ def _whole(ended: Any) -> int:
     return _count(ended) if ended.kind == PULL and ended.came_off != "lost" else 0
 
 
-def _count(pull: Any) -> int:
-    return pull.count or 1
+def _count(entry: Any) -> int:
+    """How many parts: a pull of several cavities may have one count, and a number for each."""
+    return max(entry.count or 1, len(split(entry.serial)))

@@ -115,6 +115,45 @@ def test_two_halves_make_one_and_several_cavities_several(two, morning):
     assert said() == ["Laid up and pulled, 03:40."]
 
 
+def test_a_mold_with_several_serial_numbers_counts_as_many_when_it_is_pulled(two, deck):
+    laid_up(deck, 5, serial="Q1; Q2")
+    assert said() == ["2 of 2 laid up."]
+    pulled(deck, 4, serial="Q1, Q2", count=1)
+    assert said() == ["Laid up and pulled, 02:40."]
+
+
+def test_a_part_is_not_pulled_while_its_other_half_holds_it(two, morning):
+    left, right = (mold(code, morning, matched_set="Deck") for code in "LR")
+    laid_up(left, 8)  # before it was wanted
+    laid_up(right, 5)
+    for half, hours in ((left, 4.5), (right, 4)):
+        pulled(half, hours)
+    assert said() == [""]
+    for half in (left, right):
+        laid_up(half, 3)
+    pulled(left, 2)
+    assert said() == ["1 of 2 laid up."]
+    pulled(right, 1)
+    assert said() == ["1 of 2 pulled."]
+
+
+def test_at_one_instant_a_correction_stands_where_its_first_stood(two, deck):
+    first = laid_up(deck, 3)
+    pulled(deck, 3)
+    for serial in ("7", "8"):
+        first = deeds.correct(first, reason="number", changes={"serial": serial}, recorded_by=None)
+    assert said() == ["1 of 2 pulled."]
+    deeds.lay_up(deck, at=ago(hours=3), part="DECK-1", by=None, recorded_by=None)
+    assert said() == ["1 of 2 pulled, 1 more laid up."]
+
+
+def test_a_number_is_known_in_any_case_and_what_was_laid_up_in_the_minute_counts(ines, deck):
+    made = Part.objects.create(number="KÄ-1")
+    wanted.want(made, by=ines, at=ago(hours=3) + timedelta(seconds=30))
+    laid_up(deck, 3, part="kä-1")
+    assert said() == ["1 of 1 laid up."]
+
+
 def test_a_part_stands_on_the_list_once_until_it_is_done(two, deck, part, ines):
     with pytest.raises(Refused, match="Deck-1 is on the list already, 2 of it"):
         wanted.want(part, by=ines, at=NOW)
