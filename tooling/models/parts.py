@@ -8,7 +8,6 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.models.fields import Measured, NumberField, at_least
 
-
 _CAPITALS = str.maketrans(ascii_lowercase, ascii_uppercase)
 
 

@@ -21,6 +21,8 @@ from tooling.selectors.rows import Row, rows, shown
 RECENT = timedelta(days=14)
 # As many as a person reads; the rest of a group is a link to the list.
 MOST = 50
+# Before and behind every time: nobody can say when.
+_EVER, _NEVER = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
 
 
 @dataclass(frozen=True)
@@ -69,11 +71,9 @@ def _half(row: Row) -> Half[Row]:
     """A part that is in a mold now: since when does not matter, for it is in all of them at once."""
     numbers = frozenset(whole_key(number) for number in split(row.summary.serial))
     group = row.tool.matched_set.casefold(), part_key(row.summary.part)
-    return Half(row, row.tool.pk, group, datetime.min, None, numbers)
+    return Half(row, row.tool.pk, group, _EVER, None, numbers)
 
 
-# Before and behind every time: nobody can say when.
-_EVER, _NEVER = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
 # The keys of the tools of a group that are shown, and how many more there are.
 Picked = tuple[list[int], int]
 

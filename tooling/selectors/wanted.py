@@ -114,9 +114,7 @@ def _day(one: OnList, zone: tzinfo) -> date:
 def _all_of_it() -> list[OnList]:
     rows = list(Wanted.objects.on_list().in_order().select_related("part", "by"))
     revisions, begun = meant(rows), _begun({row.pk: row for row in rows}) if rows else {}
-    return [
-        OnList(row, revisions.get(row.pk), progress(begun.get(row.pk, ()), row.count, _since(row))) for row in rows
-    ]
+    return [OnList(row, revisions.get(row.pk), progress(begun.get(row.pk, ()), row.count, _since(row))) for row in rows]
 
 
 def _since(row: Wanted) -> datetime:
@@ -142,9 +140,7 @@ def _begun(rows: dict[int, Wanted]) -> dict[int, list[Begun]]:
 def _named(rows: Iterable[Wanted]) -> list[Any]:
     """The lay-ups and pulls that name these parts, by every way in which SQL may have a number in capitals."""
     adapt = connection.ops.adapt_datetimefield_value
-    told = [
-        (row.pk, key, adapt(_since(row) - APART)) for row in rows for key in sorted(as_in_index(row.part.number))
-    ]
+    told = [(row.pk, key, adapt(_since(row) - APART)) for row in rows for key in sorted(as_in_index(row.part.number))]
     sql = _NAMED.format(rows=", ".join(["(%s, %s, %s)"] * len(told)))
     return list(Entry.objects.raw(sql, [value for one in told for value in one]))
 

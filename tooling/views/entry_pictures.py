@@ -8,13 +8,13 @@ from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
 from shared import clock
 from shared.access import can_log, can_read, needs
 from shared.errors import Refused
+from shared.going_back import local
 from tooling.forms.deeds.pictures import MarkForm, MorePictures
 from tooling.models import Entry, Person, Picture, Shop, Tool
 from tooling.selectors.just_written import tell
@@ -110,7 +110,4 @@ def _page(request: HttpRequest, entry: Entry, form: MorePictures | None) -> Http
 
 
 def _back(request: HttpRequest, entry: Entry) -> str:
-    back = request.POST.get("back", "")
-    if url_has_allowed_host_and_scheme(back, allowed_hosts=None):
-        return back
-    return reverse("entry_pictures", args=[entry.tool.code, entry.number])
+    return local(request.POST.get("back", "")) or reverse("entry_pictures", args=[entry.tool.code, entry.number])

@@ -5,13 +5,13 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from shared import clock
 from shared.access import can_lead, can_print, can_read, needs
 from shared.errors import Refused
+from shared.going_back import local
 from tooling.models import TagRun
 from tooling.selectors.tags_wanted import wanted, wants
 from tooling.services.tags.reserved import say_reserved
@@ -52,5 +52,4 @@ def reserved(request: HttpRequest) -> HttpResponse:
         messages.error(request, refused.message)
     else:
         messages.success(request, _("Kept: %(address)s is reserved.") % {"address": settings.SITE_URL})
-    back = request.POST.get("back", "")
-    return redirect(back if url_has_allowed_host_and_scheme(back, allowed_hosts=None) else "tags")
+    return redirect(local(request.POST.get("back", "")) or "tags")

@@ -6,13 +6,13 @@ from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
 
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
+from shared.going_back import local
 from shared.keep_typed import keeps_typed, typed_before
 from tooling.forms.temperature import StrikeForm, TemperatureForm
 from tooling.models import Temperature
@@ -95,8 +95,7 @@ def _asked(request: HttpRequest, frame: dict[str, Any]) -> dict[str, Any]:
 
 def _local(request: HttpRequest) -> str:
     """The page of ours that asked; "" for none."""
-    back = request.POST.get("back", "") or request.GET.get("back", "")
-    return back if url_has_allowed_host_and_scheme(back, allowed_hosts=None) else ""
+    return local(request.POST.get("back", "") or request.GET.get("back", ""))
 
 
 def _back(request: HttpRequest) -> HttpResponse:

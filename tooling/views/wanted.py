@@ -6,7 +6,6 @@ from django.contrib import messages
 from django.core.exceptions import PermissionDenied, ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods, require_POST
@@ -14,6 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from shared import clock
 from shared.access import can_log, can_read, can_want, needs
 from shared.errors import Refused
+from shared.going_back import local
 from shared.keep_typed import keeps_typed, typed_before
 from shared.snapshot import one_moment
 from tooling.forms.wanted import ChangeWantedForm, WantForm
@@ -33,9 +33,8 @@ def wanted(request: HttpRequest) -> HttpResponse:
     may_want = can_want(request.user)
     if request.method == "POST" and not may_want:
         raise PermissionDenied
-    form = None
+    form, data = None, request.POST if request.method == "POST" else typed_before(request)
     if may_want:
-        data = request.POST if request.method == "POST" else typed_before(request)
         form = WantForm(data)
         if request.method == "POST" and form.is_valid():
             try:
@@ -46,7 +45,13 @@ def wanted(request: HttpRequest) -> HttpResponse:
     with one_moment() as at:
         shown = wanted_now(at, Shop.current().zone, units=request.user.units)
         off = off_lately(at)
-    context = {"form": form, "shown": shown, "off": off, "back": _local(request), **_rights(request)}
+    context = {
+        "form": form,
+        "shown": shown,
+        "off": off,
+        "back": local((data or {}).get("back", "")),
+        **_rights(request),
+    }
     return render(request, "tooling/wanted.html", {**context, **framed()})
 
 
@@ -99,11 +104,6 @@ def _rights(request: HttpRequest) -> dict[str, Any]:
     return {"may_want": can_want(request.user), "may_log": can_log(request.user)}
 
 
-def _local(request: HttpRequest) -> str:
-    """The page of ours that asked; "" for none."""
-    back = request.POST.get("back", "")
-    return back if url_has_allowed_host_and_scheme(back, allowed_hosts=None) else ""
-
-
 def _back(request: HttpRequest) -> HttpResponse:
-    return redirect(_local(request) or "wanted")
+    """To the page of ours that asked."""
+    return redirect(local(request.POST.get("back", "")) or "wanted")

@@ -1,7 +1,9 @@
 """When the next of a wanted part can be laid up, and what to do for it, in words."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
+from itertools import product
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -10,6 +12,8 @@ from tooling.words.counting import capital
 from tooling.words.deeds import COATS, FILM, LAY_UP, PULLED, STRIP, Deed
 from tooling.words.lay_up_from import sentence
 
+# A mold insert that lies on the bench, or in another mold.
+_PUT_IN = ("insert_missing", "insert_elsewhere")
 _OF_STEP = {"strip": STRIP, "sealer": COATS, "coat": COATS, "film": FILM}
 
 
@@ -51,7 +55,7 @@ def next_step(one: Any) -> Step | None:
     if one.found is None:
         return Step()
     if one.found.cannot is not None:
-        return _mends(one)
+        return _mends(one, [one.found.cannot.code])
     at_work = sorted((work for work in one.found.works if work.steps), key=lambda work: work.steps[0].starts)
     inside = [work for work in one.found.works if work.out_at is not None]
     for first in (at_work or inside)[:1]:
@@ -60,13 +64,15 @@ def next_step(one: Any) -> Step | None:
     # The shop may be closed: all the same nothing is missing.
     if one.found.ready_at is None or one.found.ready_at > one.found.at:
         return Step()
+    if one.found.put_in:
+        return _mends(one, _PUT_IN)
     return Step(LAY_UP, next(line.line.what for line in one.answer.lines if line.offered and line.role == "mold"))
 
 
-def _mends(one: Any) -> Step:
-    """What mends the reason, where a deed does."""
-    lines = (line for line in one.answer.lines if line.offered and line.needed)
-    for reason in (reason for line in lines for reason in line.reasons):
-        if reason.code == one.found.cannot.code and reason.address:
+def _mends(one: Any, codes: Sequence[str]) -> Step:
+    """What mends the reason, where a deed does: the first of these that stands."""
+    lines = [line for line in one.answer.lines if line.offered and line.needed]
+    for code, line in product(codes, lines):
+        for reason in (reason for reason in line.reasons if reason.code == code and reason.address):
             return Step(reason.deed, reason.tool if reason.of_tool else "", reason.address)
     return Step()

@@ -68,6 +68,16 @@ def test_each_says_how_it_stands_and_what_to_do(sign_in, lead, morning):
     assert "Part BARE × 1 No tool set is written down for this revision. Look at its tools" in said
 
 
+def test_a_mold_insert_that_is_missing_comes_before_the_lay_up(sign_in, lead, morning):
+    deck, rim = mold("DECK-2B", morning), mold("RIM", morning, kind="insert")
+    want(part("DECK", deck, rim), lead)
+    said = slip(sign_in("hand").get(BOARD))
+    assert "Mold insert in RIM" in said
+    assert "Start lay-up" not in said
+    do("install", rim, at=ago(minutes=5), mold=deck)
+    assert "Start lay-up DECK-2B" in slip(sign_in("hand").get(BOARD))
+
+
 def test_what_is_wanted_stands_first_among_what_wants_wax_with_the_time_of_its_set(sign_in, lead, morning):
     slow = recipe("SLOW", touch_up_coats=3, coat_gap_minutes=60, cure_hours_touch_up=4)
     mold("SOONER", morning, pulls=4)
@@ -108,6 +118,16 @@ def test_a_lead_puts_a_part_on_the_list_without_leaving_the_board(sign_in, lead,
     assert (row.part.number, row.count, row.by, row.at) == ("DECK", 2, lead, NOW)
     assert client.post(LIST, sent("DECK", back="//elsewhere.example")).status_code == 200
     assert "is on the list already, 2 of it" in client.post(LIST, sent("DECK")).text
+
+
+@pytest.mark.parametrize("back", ["x", "board", "//elsewhere.example", "https://elsewhere.example/"])
+def test_it_leads_back_to_no_page_but_ours(sign_in, lead, back):
+    part("DECK")
+    client = sign_in("lead")
+    assert client.post(LIST, sent("DECK", back=back)).url == LIST
+    row = Wanted.objects.get()
+    assert client.post(reverse("take_off_wanted", args=[row.pk]), {"back": back}).url == LIST
+    assert client.post(reverse("rub_out_wanted", args=[row.pk]), {"back": back}).url == LIST
 
 
 @pytest.mark.parametrize(

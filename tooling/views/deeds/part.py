@@ -2,12 +2,14 @@
 
 from collections.abc import Callable
 from functools import wraps
-from urllib.parse import urlsplit
+from urllib.parse import urldefrag, urlsplit
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import Resolver404, resolve
-from django.utils.http import url_has_allowed_host_and_scheme, urlencode
+from django.utils.http import urlencode
+
+from shared.going_back import local
 
 # Where a deed is not done yet: more coats, what is seen after a pull.
 _GOES_ON = frozenset({"coat", "seen"})
@@ -37,9 +39,7 @@ def back_to_part(view: Callable[..., HttpResponse]) -> Callable[..., HttpRespons
 
 def part_asked(request: HttpRequest) -> str:
     """The page of a part that the address leads back to; "" for none, and for what is no such page of ours."""
-    back = request.GET.get("back", "")
-    if not url_has_allowed_host_and_scheme(back, allowed_hosts=None):
-        return ""
+    back = local(urldefrag(request.GET.get("back", "")).url)
     found = _named(back)
     return back if found is not None and found[0] == "part" else ""
 
