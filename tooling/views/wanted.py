@@ -45,13 +45,8 @@ def wanted(request: HttpRequest) -> HttpResponse:
     with one_moment() as at:
         shown = wanted_now(at, Shop.current().zone, units=request.user.units)
         off = off_lately(at)
-    context = {
-        "form": form,
-        "shown": shown,
-        "off": off,
-        "back": local((data or {}).get("back", "")),
-        **_rights(request),
-    }
+    back = local(data.get("back", "")) if data else ""
+    context = {"form": form, "shown": shown, "off": off, "back": back, **_rights(request)}
     return render(request, "tooling/wanted.html", {**context, **framed()})
 
 
