@@ -40,7 +40,7 @@ def draw(of: SetSheetOf, *, who: str, units: str, paper: Paper, newest: bool) ->
         "part": of.revision.part,
         "sheet": said,
         "bar": mark_safe(on_paper(timebar_svg(said.bar, PAPER))) if said.bar is not None else "",  # noqa: S308  (ours)
-        "stops": _stops(said, wide),
+        "places": _places(said, wide),
         "shop": of.shop,
         "who": who,
         "paper": paper,
@@ -52,21 +52,21 @@ def draw(of: SetSheetOf, *, who: str, units: str, paper: Paper, newest: bool) ->
     return document.pdf(render_to_string("pdf/set_sheet.html", given), css=css("set_sheet"))
 
 
-def _stops(said: SetSheet, wide: float) -> list[dict[str, Any]]:
-    """The stops with what is drawn beside each tool: its picture as it lies in the document, its code as it fits."""
+def _places(said: SetSheet, wide: float) -> list[dict[str, Any]]:
+    """The places with what is drawn beside each tool: its picture as it lies in the document, its code as it fits."""
     return [
         {
-            "stop": stop,
+            "place": place,
             "tools": [
                 {
                     "said": one,
                     "image": inside(one.picture.small) if one.picture is not None else "",
                     "size": _code_size(one.code, wide - _ROW),
                 }
-                for one in stop.tools
+                for one in place.tools
             ],
         }
-        for stop in said.stops
+        for place in said.places
     ]
 
 

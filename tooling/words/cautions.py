@@ -15,11 +15,16 @@ WARNING, CAUTION = _("WARNING"), _("CAUTION")
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """A signal word, what it is about in a line or two, and all of it."""
+    """A signal word, what it is about in a line or two, and all of it.
+
+    about, work: by its key and in a word, where it stands among others.
+    """
 
     signal: str | Promise
     short: str | Promise
     text: str | Promise
+    about: str = ""
+    work: str | Promise = ""
 
 
 SHEET = _("Follow the supplier’s data sheet and the local code.")
@@ -134,6 +139,20 @@ CAUTIONS = {
         ),
     ),
 }
+WORK = {
+    "coats": _("Coats"),
+    "film": _("Film"),
+    "lay_up": _("Lay-up"),
+    "lift": _("Lifting"),
+    "pull": _("Taking a part off"),
+    "strip": _("Stripping"),
+    "repair": _("Repair"),
+    "sanding": _("Sanding"),
+    "clean": _("Cleaning"),
+    "insert": _("Putting in a mold insert"),
+    "insert_out": _("Taking out a mold insert"),
+    "trim": _("Trimming"),
+}
 EVERYWHERE = _(
     "Follow the supplier’s data sheet and the local code. Where a part is safety-critical the licensed person decides, "
     "not this program."
@@ -149,4 +168,4 @@ def caution(about: str, family: str = "") -> Caution:
 def among_others(about: str, family: str = "") -> Caution:
     """The same where several stand together, and what all of them say besides is said once."""
     found, stuff = CAUTIONS[about], {"stuff": coat_stuff(family)}
-    return Caution(found.signal, str(found.short) % stuff, str(found.text) % stuff)
+    return Caution(found.signal, str(found.short) % stuff, str(found.text) % stuff, about, WORK[about])

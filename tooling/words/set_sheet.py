@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime, tzinfo
 from typing import Any
 
 from django.utils.text import Truncator
@@ -10,32 +9,24 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from tooling.drawing.timebar import TimeBar
-from tooling.words import lay_up_from
-from tooling.words.cautions import Caution, among_others
-from tooling.words.counting import capital
+from tooling.words import lay_up_from, work_first
+from tooling.words.cautions import WARNING, Caution, among_others
 from tooling.words.keeping import in_groups
 from tooling.words.measures import measure
-from tooling.words.picked import Picked, ToolSaid
-from tooling.words.time_bar import rows, time_bar
-from tooling.words.when import on_paper, whole_minute, with_dates
+from tooling.words.time_bar import time_bar
+from tooling.words.to_get import ToolSaid, ToolWords
+from tooling.words.when import on_paper, with_dates
+from tooling.words.work_first import StepSaid
 
 # Letters of number and revision that the head and foot of every page have room for; the first page has all of them.
 _WHOSE = 30
+# What each step of the work is dangerous by.
+_DANGERS = {"strip": "strip", "sealer": "coats", "coat": "coats", "film": "film"}
 
 
 @dataclass(frozen=True, slots=True)
-class StepSaid:
-    """Work of the hands: from when to when, what, on which surface, and how long it then waits."""
-
-    when: str
-    what: str
-    on: str
-    then: str
-
-
-@dataclass(frozen=True, slots=True)
-class StopSaid:
-    """A place on the walk, and the tools that are got there."""
+class AtPlaceSaid:
+    """A place along the racks, and the tools that are got there."""
 
     code: str
     name: str
@@ -54,18 +45,26 @@ class CheckSaid:
 
 @dataclass(frozen=True, slots=True)
 class SetSheet:
-    """All that stands on it. `whose`: the part's number and revision, cut where they are long."""
+    """All that stands on it. `whose`: the part's number and revision, cut where they are long.
+
+    before, steps, last: what to do first; `notes`: what its times hold for. working, lifting: cautions for right there.
+    """
 
     whose: str
     as_of: str
     facts: list[tuple[str, str]]
     state: str
     beside: tuple[str, ...]
+    notes: tuple[str, ...]
+    before: tuple[str, ...]
     steps: list[StepSaid]
+    last: tuple[str, ...]
     bar: TimeBar | None
     order: str
-    stops: list[StopSaid]
+    places: list[AtPlaceSaid]
     hardware: list[str]
+    working: list[Caution]
+    lifting: list[Caution]
     cautions: list[Caution]
     checks: list[CheckSaid]
 
@@ -79,47 +78,54 @@ def set_sheet(of: Any, units: str) -> SetSheet:
 class _Paper:
     def __init__(self, of: Any, units: str) -> None:
         self.of, self.units, self.zone = of, units, of.shop.zone
-        self.picked = Picked(of, units)
+        self.tools = ToolWords(of, units)
 
     def sheet(self) -> SetSheet:
+        dangers = [among_others(about, family) for about, family in self.dangers()]
         return SetSheet(
             whose=str(Truncator(str(self.of.revision)).chars(_WHOSE)),
             as_of=on_paper(self.of.at, self.zone),
             facts=[(name, words) for name, words in self.facts() if words],
             state=lay_up_from.sentence(self.of.found, self.of.at, self.zone),
             beside=tuple(self.beside()),
-            steps=list(self.steps()),
+            notes=tuple(work_first.notes(self.of)),
+            before=tuple(work_first.before(self.of)),
+            steps=list(work_first.steps(self.of)),
+            last=tuple(work_first.last(self.of)),
             bar=self.bar(),
             order=self.order(),
-            stops=[self.stop(one) for one in self.of.stops],
+            places=[self.place(one) for one in self.of.places],
             hardware=[_hardware(line, others) for line, others in self.of.hardware],
-            cautions=[among_others(about, family) for about, family in self.dangers()],
+            working=[one for one in dangers if one.about in self.working()],
+            lifting=[one for one in dangers if one.about == "lift"],
+            # What could harm most stands first, under one signal word.
+            cautions=sorted(dangers, key=lambda one: one.signal != WARNING),
             checks=[_check(one) for one in sorted(self.of.tools, key=lambda one: one.tool.code)],
         )
 
     def facts(self) -> Iterator[tuple[str, str]]:
         row = self.of.revision
         yield _("Cure"), self.number(row, "cure_c", "°C")
-        yield _("Peak"), self.number(row, "peak_c", "°C")
+        yield _("Peak"), self.number(row, "peak_c", "°C") or _("not said")
         yield _("Lay-up"), self.number(row, "layup_minutes", "min") or _("not timed")
-        yield _("In the mold"), self.number(row, "in_mold_hours", "h") or _("not said")
+        yield _("In the mold"), self.in_mold(row) or _("not said")
         yield _("Process"), ", ".join(filter(None, (row.resin.strip(), row.process.strip())))
 
     def number(self, row: Any, column: str, si: str) -> str:
         value = getattr(row, column)
         return "" if value is None else str(measure(value, si, self.units, row.as_typed.get(column)))
 
+    def in_mold(self, row: Any) -> str:
+        """The hours, which say nothing of the part that is in."""
+        hours = self.number(row, "in_mold_hours", "h")
+        return _("%(hours)s by the shop’s own number; check that it is hard") % {"hours": hours} if hours else ""
+
     def beside(self) -> Iterator[str]:
-        """What the answer assumes, and what the set lacks."""
+        """What the answer assumes, and what the set lacks. What goes in stands behind the work, since it comes last."""
         if self.of.answer.why:
             yield self.of.answer.why
-        yield from self.of.found.assumed
-
-    def steps(self) -> Iterator[StepSaid]:
-        """What the time bar shows, in the order of time."""
-        for row in sorted(rows(self.of.found), key=lambda row: (row.begins, row.ends)):
-            until = on_paper(whole_minute(row.waits_until), self.zone) if row.waits_until is not None else ""
-            yield StepSaid(_span(row.begins, row.ends, self.zone), capital(row.what), row.surface, until)
+        goes_in = {lay_up_from.said_of(one.insert, one.mend) for one in self.of.put_in}
+        yield from (words for words in self.of.found.assumed if words not in goes_in)
 
     def bar(self) -> TimeBar | None:
         """When hands are at work and when it waits; None where nothing is to be done, or no time can be said."""
@@ -134,40 +140,47 @@ class _Paper:
         codes = ", ".join(f"{number} {one.tool.code}" for number, one in enumerate(self.of.inserts, 1))
         return _("The mold inserts go in in this order: %(codes)s.") % {"codes": codes}
 
-    def stop(self, stop: Any) -> StopSaid:
-        tools = [self.picked.tool(one) for one in stop.tools]
-        if stop.place is None:
-            return StopSaid("", _("Not on the racks: find these first"), "", tools)
+    def place(self, at: Any) -> AtPlaceSaid:
+        tools = [self.tools.tool(one) for one in at.tools]
+        if at.place is None:
+            return AtPlaceSaid("", _("Not on the racks: find these first"), "", tools)
         # A shelf that is called after its rack says that itself.
-        above = [place.name for place in stop.above if not stop.place.name.casefold().startswith(place.name.casefold())]
+        above = [place.name for place in at.above if not at.place.name.casefold().startswith(place.name.casefold())]
         within = ", ".join(above)
-        return StopSaid(
-            stop.place.code, stop.place.name, _("in: %(places)s") % {"places": within} if within else "", tools
+        return AtPlaceSaid(
+            at.place.code, at.place.name, _("in: %(places)s") % {"places": within} if within else "", tools
         )
+
+    def working(self) -> set[str]:
+        """What the work that comes first is dangerous by."""
+        names = {step.name for work in self.of.found.works for step in work.steps}
+        about = {_DANGERS[name] for name in names} | {"pull" for one in self.of.found.works if one.out_at is not None}
+        return about | {"insert" for one in self.of.put_in} | {"insert_out" for one in self.of.put_in if one.out_of}
 
     def dangers(self) -> Iterator[tuple[str, str]]:
         """What a caution is said of, with the family of its coats: the lift, the work that comes first, the trim."""
         yield "lift", ""
-        if any(work.out_at is not None for work in self.of.found.works):
+        if self.parts_in():
             yield "pull", ""
-        names = {step.name for work in self.of.found.works for step in work.steps}
+        about = self.working()
         families = {work.family for work in self.of.found.works if work.steps}
-        if names & {"strip"}:
-            yield "strip", ""
-        if names & {"sealer", "coat"}:
+        yield from ((one, "") for one in ("insert_out", "strip") if one in about)
+        if "coats" in about:
             yield "coats", families.pop() if len(families) == 1 else "other"
-        if any(one.film for one in self.of.tools):
+        if "film" in about or any(one.film for one in self.of.tools):
             yield "film", ""
+        if "insert" in about:
+            yield "insert", ""
         yield "lay_up", ""
         if any(one.tool.kind == "trim_mask" for one in self.of.tools):
             yield "trim", ""
 
-
-def _span(starts: datetime, ends: datetime, zone: tzinfo) -> str:
-    """12 May 2026, 07:40 to 07:55, with the second date where that is another."""
-    begun, done = on_paper(starts.replace(second=0), zone), on_paper(whole_minute(ends), zone)
-    same, _comma, clock = done.rpartition(", ")
-    return _("%(from)s to %(to)s") % {"from": begun, "to": clock if begun.startswith(same) else done}
+    def parts_in(self) -> bool:
+        """Whether a part is in a tool that is named here."""
+        named = [line for tool in self.of.tools for line in (tool.now, *tool.others)]
+        return any(work.out_at is not None for work in self.of.found.works) or any(
+            reason.code == "part_in_mold" for line in named for reason in line.reasons
+        )
 
 
 def _hardware(line: Any, others: list[Any]) -> str:

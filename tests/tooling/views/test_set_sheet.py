@@ -16,6 +16,7 @@ from tests.tooling.views.test_tool_sheet import pages
 from tests.tooling.views.works import ago, do, mold
 from tooling.models import Kind, Part, PartRevision, Place, SetLine, Shop
 from tooling.selectors.set_sheet import set_sheet_of
+from tooling.words.to_get import ToolWords
 
 pytestmark = [pytest.mark.django_db, pango]
 
@@ -83,17 +84,18 @@ def test_it_says_when_it_can_be_laid_up_and_what_comes_first(printed, deck):
         assert words in first
 
 
-def test_the_tools_stand_in_walking_order_each_insert_under_its_mold(printed, deck):
+def test_the_tools_stand_in_the_order_of_the_racks_each_insert_under_its_mold(printed, deck):
     text = " ".join(printed())
     assert "The mold inserts go in in this order: 1 COAM-A, 2 HATCH7." in text
     # From the top of a rack to its foot, as the page of the racks has it
-    got = text[text.index("walking order") :]
+    got = text[text.index("along the racks") :]
     assert in_order(
         got, "B-2 · Rack B, shelf 2", "HATCH7 Mold insert, goes in as number 2", "B-1 · Rack B, shelf 1", "DECK-2 Mold",
         "COAM-A Mold insert, goes in as number 1, In DECK-2", "TRIM · Trim room", "COAM-TRIM Trim mask", "Hardware",
     )  # fmt: skip
     for words in (
-        "Mass: 38 kg. Lift: two.", "At most 70 °C: DECK-2 itself stands 70 °C.", "or HATCH8, Rack B, shelf 1, usable",
+        "Mass: 38 kg, more with the mold inserts in it. Lift: two.",
+            "At most 70 °C: DECK-2 itself stands 70 °C.", "or HATCH8, Rack B, shelf 1, usable",
         "12 flange clamps", "two wedges (optional)", "No words for the lift yet: ask the lead.",
         "Tools are heavy and awkward", "never mixed directly with accelerator", "WARNING",
         "no gloves at a turning cutter",
@@ -113,6 +115,81 @@ def test_what_lies_nowhere_comes_last_and_every_time_has_its_date(printed, deck)
     assert "Since 12 May 2026, 07:38: “worn”" in text
     assert not re.search(r"today|yesterday|tomorrow", text)
     assert "What to do first" not in text
+
+
+def tools_of(revision):
+    """What stands beside each tool, by its code."""
+    of = set_sheet_of(revision, ago())
+    words = ToolWords(of, "metric")
+    return {one.tool.code: words.tool(one) for one in of.tools}
+
+
+def test_nobody_is_asked_to_get_what_is_held_or_lent(deck):
+    tools = {one.what: one.tool for one in deck.tool_set.all()}
+    do("hold", tools["COAM-TRIM"], reason="worn", at=ago(minutes=2))
+    do("lend", tools["DECK-2"], person="the yard next door", at=ago(minutes=3))
+    said = tools_of(deck)
+    assert {code for code, one in said.items() if one.leave} == {"COAM-TRIM", "DECK-2"}
+    assert said["COAM-TRIM"].state == "Leave it. Held: somebody stopped it."
+    assert said["DECK-2"].state.startswith("Leave it. Lent")
+    assert "Wax first: 4 of 4 pulls done. Put on one coat." in said["DECK-2"].beside
+
+
+def test_what_wants_work_says_which(deck):
+    said = tools_of(deck)["DECK-2"]
+    assert (said.state, said.leave) == ("Get it, work first. Put on one coat.", False)
+    assert said.beside[0] == "Wax first: 4 of 4 pulls done."
+
+
+def test_a_mold_is_lifted_with_what_is_in_it(deck):
+    tools = {one.what: one.tool for one in deck.tool_set.all()}
+    assert tools_of(deck)["DECK-2"].lift == "Mass: 38 kg, more with the mold inserts in it. Lift: two."
+    tools["HATCH8"].mass_kg = Decimal("1.5")
+    tools["HATCH8"].save()
+    do("install", tools["HATCH8"], mold=tools["DECK-2"], at=ago(minutes=4))
+    assert "Mass: 38 kg, at least 39.5 kg with the mold inserts in it. Lift" in tools_of(deck)["DECK-2"].lift
+    tools["COAM-A"].mass_kg = 3
+    tools["COAM-A"].save()
+    do("lay_up", tools["DECK-2"], part="SK520/DECK", at=ago(minutes=1))
+    assert "Mass: 38 kg, 42.5 kg with the mold inserts in it, and a part. Lift" in tools_of(deck)["DECK-2"].lift
+
+
+def test_heat_is_not_passed_over_in_silence(printed, deck):
+    assert [(said.heat, said.near) for code, said in tools_of(deck).items() if code != "HATCH7"] == [
+        ("At most 70 °C: DECK-2 itself stands 70 °C.", True),
+        ("How hot it may get is not written down.", False),
+        ("", False),
+    ]
+    deck.peak_c = None
+    deck.save()
+    assert not tools_of(deck)["DECK-2"].near
+    text = " ".join(printed())
+    assert "Peak: not said" in text
+    assert "At most 70 °C: DECK-2 itself stands 70 °C." in text
+
+
+def test_a_mold_insert_goes_in_last(printed, deck):
+    text = " ".join(printed())
+    assert in_order(
+        text, "Scan the code", "What to do first", "Loose pieces pinch", "True only if work begins 12 May 2026, 07:40.",
+        "wait at least", "Last: put HATCH7 into DECK-2, when it and DECK-2 are through their waits.",
+    )  # fmt: skip
+    assert "Put it into DECK-2" not in text
+
+
+def test_cautions_stand_where_the_work_is(printed, deck):
+    text = " ".join(printed())
+    assert in_order(
+        text, "What to do first", "Coats: Wax and solvent burn", "07:40 to 07:55", "along the racks",
+        "Lifting: Tools are heavy", "DECK-2 Mold", "Hardware", "Lifting. Tools are heavy", "Coats. Wax and solvent",
+        "Lay-up. Peroxide", "Trimming. Routers", "Putting in a mold insert. A mold insert pinches",
+    )  # fmt: skip
+    assert "In the mold: 14 h by the shop’s own number; check that it is hard" in text
+    assert "Taking a part off" not in text
+    deck.tool_set.filter(role="mold").update(alternative="deck")
+    other = line(deck, "mold", mold("DECK-1", None), order=9, alternative="deck")
+    do("lay_up", other.tool, part="SK520/DECK", at=ago(minutes=1))
+    assert "Taking a part off. Compressed air" in " ".join(printed())
 
 
 def test_the_longest_set_flows_over_pages_and_cuts_no_row(morning, sign_in):
