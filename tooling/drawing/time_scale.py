@@ -1,9 +1,10 @@
 """The scale of a time bar: open hours in proportion, closed ones shortened; and which hours and days stand below it."""
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, time, timedelta, tzinfo
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 from django.utils.dateformat import format as in_format
@@ -37,12 +38,17 @@ class Scale:
     zone: tzinfo
     open: tuple[Span, ...] = field(init=False)
     _pieces: tuple[tuple[Span, float], ...] = field(init=False, repr=False)
+    _begins: tuple[datetime, ...] = field(init=False, repr=False)
+    _before: tuple[float, ...] = field(init=False, repr=False)  # how much is drawn before each piece, and all of it
 
     def __post_init__(self) -> None:
         cut = (Span(max(one.begin, self.begin), min(one.end, self.end)) for one in self.windows)
         windows = tuple(one for one in cut if one.begin < one.end)
         object.__setattr__(self, "open", windows)
-        object.__setattr__(self, "_pieces", tuple(self._weighed(windows)))
+        pieces = tuple(self._weighed(windows))
+        object.__setattr__(self, "_pieces", pieces)
+        object.__setattr__(self, "_begins", tuple(span.begin for span, _weight in pieces))
+        object.__setattr__(self, "_before", tuple(accumulate((weight for _span, weight in pieces), initial=0.0)))
 
     @property
     def closed(self) -> bool:
@@ -51,22 +57,20 @@ class Scale:
 
     def share(self, at: datetime) -> float:
         """How much of the bar lies before a moment: 0 to 1, never less for a later one."""
-        total = sum(weight for _span, weight in self._pieces)
-        before = 0.0
-        for span, weight in self._pieces:
-            if at < span.end:
-                before += weight * max(0.0, (at - span.begin).total_seconds()) / span.seconds
-                break
-            before += weight
-        return before / total if total else 0.0
+        place = bisect_right(self._begins, at) - 1
+        if place < 0 or not self._before[-1]:
+            return 0.0
+        span, weight = self._pieces[place]
+        inside = weight * min(1.0, (at - span.begin).total_seconds() / span.seconds)
+        return (self._before[place] + inside) / self._before[-1]
 
     def _weighed(self, windows: tuple[Span, ...]) -> Iterator[tuple[Span, float]]:
         """Every stretch in order, and how long it is drawn."""
         gaps = [one for one in self._gaps(windows) if one.seconds]
         total = sum(one.seconds for one in windows)
         most = total * min(ONE_GAP, ALL_GAPS / len(gaps)) if total and gaps else float("inf")
-        for span in sorted([*windows, *gaps]):
-            yield span, min(span.seconds, most) if span in gaps else span.seconds
+        weighed = [*((span, span.seconds) for span in windows), *((span, min(span.seconds, most)) for span in gaps)]
+        yield from sorted(weighed)
 
     def _gaps(self, windows: tuple[Span, ...]) -> Iterator[Span]:
         at = self.begin
@@ -78,11 +82,14 @@ class Scale:
 
 def hours(scale: Scale, width: float, room: float) -> list[tuple[datetime, str]]:
     """The hours of the clock that stand below the bar, each `room` from the next; none where days alone fit."""
+    # Not one hour a window has room: days alone are told apart.
+    if len(scale.open) * room > width:
+        return []
     for step in STEPS:
-        ticks = [list(_in(span, step, scale.zone)) for span in scale.open]
-        near = [(scale.share(later) - scale.share(at)) * width for of in ticks for at, later in pairwise(of)]
+        ticks = (_in(span, step, scale.zone) for span in scale.open)
+        near = ((scale.share(later) - scale.share(at)) * width for of in ticks for at, later in pairwise(of))
         if all(apart >= room for apart in near):
-            every = [at for of in ticks for at in of]
+            every = [at for span in scale.open for at in _in(span, step, scale.zone)]
             return [(at, f"{at.astimezone(scale.zone):%H:%M}") for at in _with_room(scale, every, width, room)]
     return []
 

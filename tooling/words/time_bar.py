@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import datetime, tzinfo
+from datetime import datetime, timedelta, tzinfo
 from itertools import pairwise
 from typing import Any
 
@@ -20,6 +20,8 @@ STEPS = {
     "coat": gettext_lazy("coat"),
     "film": gettext_lazy("film"),
 }
+# Drawn for longer a day of the shop is narrower than a letter: the table says it all.
+LONGEST = timedelta(days=62)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +41,13 @@ def rows(found: Any) -> list[Row]:
 
 
 def time_bar(found: Any, hours: ShopHours, now: datetime, zone: tzinfo) -> TimeBar | None:
-    """The bar; None where nothing has to be done and nothing is waited for."""
+    """The bar; None where nothing has to be done and nothing is waited for, or for too long to be drawn."""
     if found.lay_up_at is None or not any(row.ends > found.at for row in rows(found)):
         return None
     begin = found.at if found.wanted is None else found.starts_at or found.at
     end = max([found.lay_up_at, *(row.waits_until or row.ends for row in rows(found))])
+    if end - begin > LONGEST:
+        return None
     windows = [Span(*window) for window in hours.open_between(begin, end)]
     first = clock_or_when(begin.replace(second=0, microsecond=0), now, zone)
     last = clock_or_when(whole_minute(found.lay_up_at), now, zone)

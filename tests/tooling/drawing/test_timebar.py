@@ -3,6 +3,7 @@
 import re
 from datetime import datetime, timedelta
 from itertools import pairwise
+from time import process_time
 from xml.etree import ElementTree
 from zoneinfo import ZoneInfo
 
@@ -138,3 +139,15 @@ def test_no_words_lie_on_each_other_where_the_last_day_is_short():
         if one.tag.endswith("text") and " Jun" in (one.text or "")
     ]
     assert [word for _x, word in found] == ["Mon 1 Jun", "Tue 2 Jun", "Wed 3 Jun", "Thu 4 Jun"]
+
+
+def test_where_days_alone_fit_no_hours_stand_and_a_long_time_is_drawn_at_once():
+    begin = at(1, 8)
+    weeks = [Span(begin + timedelta(days=n), begin + timedelta(days=n, hours=9)) for n in range(4000)]
+    started = process_time()
+    on = Scale(begin, weeks[-1].end, weeks, LISBON)
+    assert len(days(on, 600, 76)) == 8
+    assert process_time() - started < 1.5, "each moment is found among all windows at once"
+    for many, width, any_hour in ((6, 280, True), (8, 280, False), (8, 600, True), (60, 600, False)):
+        on = Scale(begin, weeks[many - 1].end, weeks[:many], LISBON)
+        assert bool(hours(on, width, 40)) is any_hour
