@@ -17,6 +17,9 @@ DAY = 24 * 60 * MINUTE
 HORIZON = HORIZON_DAYS * DAY
 
 _DAY_MINUTES = 24 * 60
+_EPOCH = date(1970, 1, 1).toordinal()
+# The days that have a neighbour in every time zone: nothing is laid out at the ends of the calendar.
+_FIRST_DAY, _LAST_DAY = date.min.toordinal() + 3, date.max.toordinal() - 3
 _TIME = re.compile(r"([01]?\d|2[0-3]):([0-5]\d)|(24):(00)")
 _FIRST_LOOK = 8 * DAY
 
@@ -109,16 +112,18 @@ class Windows:
     def between(self, begin: int, end: int) -> list[tuple[int, int]]:
         """The windows that lie between the two, each as far as it does."""
         self._cover(begin, end)
-        cut = ((max(begin, open_), min(end, close)) for open_, close in zip(self._opens, self._closes, strict=True))
-        return [(open_, close) for open_, close in cut if open_ < close]
+        places = range(bisect_right(self._closes, begin), bisect_left(self._opens, end))
+        return [(max(begin, self._opens[place]), min(end, self._closes[place])) for place in places]
 
     def _cover(self, begin: int, end: int) -> None:
         # Two days more on either side: the local date may be another, and a window of the day before may still be open.
-        first, last = (instant(at).toordinal() + more for at, more in ((begin, -2), (end, 2)))
+        first, last = (_in_calendar(_EPOCH + at // DAY + more) for at, more in ((begin, -2), (end, 2)))
         if self._days is not None:
             if self._days[0] <= first and last <= self._days[1]:
                 return
-            first, last = self._further(first, last, *self._days)
+            # Who asks for another time altogether does not want all that lies between.
+            if first - HORIZON_DAYS <= self._days[1] and self._days[0] <= last + HORIZON_DAYS:
+                first, last = self._further(first, last, *self._days)
         self._days = first, last
         self._opens, self._closes = [], []
         for open_, close in sorted(self._between(first, last)):
@@ -133,8 +138,8 @@ class Windows:
         """Both, and as many days again as are known: who asks day after day has few of them laid out anew."""
         more = known_last - known_first
         return (
-            min(first, known_first - more) if first < known_first else known_first,
-            max(last, known_last + more) if last > known_last else known_last,
+            min(first, _in_calendar(known_first - more)) if first < known_first else known_first,
+            max(last, _in_calendar(known_last + more)) if last > known_last else known_last,
         )
 
     def _between(self, first: int, last: int) -> list[tuple[int, int]]:
@@ -168,6 +173,10 @@ class Windows:
             else:
                 after = middle
         return after
+
+
+def _in_calendar(ordinal: int) -> int:
+    return min(max(ordinal, _FIRST_DAY), _LAST_DAY)
 
 
 def _zone(given: str | tzinfo) -> tzinfo:

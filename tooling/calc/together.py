@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from tooling.calc.chain import Link, Step, backwards, floors_of, links, why_no_place
-from tooling.calc.hours import HORIZON, Infeasible, ShopHours
+from tooling.calc.hours import HORIZON, HORIZON_DAYS, Infeasible, ShopHours
 from tooling.calc.orders import NoPlaceFor, Starts, Task, alone, at_once, best
 from tooling.calc.state import instant, micros
 from tooling.calc.timeline import Plan, as_plan, mirrored_slot, too_early
@@ -77,8 +77,11 @@ def side_by_side(surfaces: Sequence[Surface], start: datetime, hours: ShopHours,
     for _round in range(_ROUNDS):
         chains = [_chain(one) for one in surfaces]
         tasks = [_ahead(one, chains[n], begin, later.get(n)) for n, one in enumerate(surfaces)]
+        _within_horizon(surfaces, [max([task.least, *task.floors]) for task in tasks], begin)
         starts = _least(surfaces, tasks, hours, hands, begin)
-        ready = max((task.done(own) for task, own in zip(tasks, starts, strict=True)), default=begin)
+        done = [task.done(own) for task, own in zip(tasks, starts, strict=True)]
+        _within_horizon(surfaces, done, begin)
+        ready = max(done, default=begin)
         opens = hours.windows.earliest(ready, 1)
         lay_up = ready if opens is None else opens
         if not _renewed(surfaces, chains, starts, lay_up, later):
@@ -119,6 +122,13 @@ def start_by(surfaces: Sequence[Surface], wanted: datetime, hours: ShopHours, ha
     plans = [_no_sooner(one, as_plan(chain, _turned(task, own), end)) for one, chain, task, own in every]
     ready = max((plan.ready_at for plan in plans if plan.starts), default=wanted)
     return Together(tuple(plans), at_once(tasks, mirrored), ready, instant(end))
+
+
+def _within_horizon(surfaces: Sequence[Surface], moments: Sequence[int], begin: int) -> None:
+    for surface, at in zip(surfaces, moments, strict=True):
+        if at > begin + HORIZON:
+            sentence = f"{surface.name}: is not ready within {HORIZON_DAYS} days."
+            raise Infeasible("too_far", sentence, surface=surface.name)
 
 
 def _least(surfaces: Sequence[Surface], tasks: Sequence[Task], hours: ShopHours, hands: int, begin: int) -> Starts:

@@ -1,6 +1,7 @@
 """What the forms of the catalogue share: the columns of a row as they stand, to be changed in one's own units."""
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 from typing import Any, ClassVar
 
 from django import forms
@@ -14,6 +15,7 @@ from tooling.forms.measures import MeasureField
 from tooling.models import Place, ReleaseSystem, Tool
 from tooling.models.fields import NumberField
 from tooling.selectors import scans
+from tooling.services.times import day_in_bounds
 from tooling.words.measures import stands_behind, to_type, unit_for
 
 LONG_TEXT = 4000
@@ -37,6 +39,18 @@ class ToolField(forms.CharField):
         if text and found is None:
             raise ValidationError(_("There is no tool %(code)s.") % {"code": scans.code_on(text)})
         return found
+
+
+class DayField(forms.DateField):
+    """A day that somebody can have meant: within the bounds of a sheet."""
+
+    def clean(self, value: Any) -> date | None:
+        """The day, or None for nothing typed."""
+        day: date | None = super().clean(value)
+        try:
+            return day if day is None else day_in_bounds(day)
+        except Refused as refused:
+            raise ValidationError(refused.message) from refused
 
 
 class CatalogueForm(forms.Form):
@@ -150,7 +164,7 @@ def _field(field: models.Field, system: str, help_text: Any) -> forms.Field:
         return _choice(field, given)
     if isinstance(field, models.DateField):
         widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
-        return forms.DateField(required=False, widget=widget, **given)
+        return DayField(required=False, widget=widget, **given)
     if isinstance(field, models.TextField):
         return forms.CharField(required=False, max_length=LONG_TEXT, widget=forms.Textarea(attrs={"rows": 2}), **given)
     if field.choices:

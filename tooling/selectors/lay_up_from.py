@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from tooling.calc.hours import HORIZON_DAYS
 from tooling.calc.timeline import Infeasible, Plan, ShopHours
 from tooling.calc.together import Surface, Together, side_by_side, start_by
 from tooling.models import SetRole, Shop, Tool
@@ -137,6 +138,8 @@ class _Reckoned:
         stopped = self._stopped()
         if stopped is not None:
             return LayUpFrom(at, cannot=stopped, wanted=wanted)
+        if wanted is not None and wanted > at + timedelta(days=HORIZON_DAYS):
+            return self._cannot("wanted_far", words.wanted_far(wanted, at, zone), wanted=wanted)
         try:
             return self._forward() if wanted is None else self._backward(wanted)
         except NoWork as no:

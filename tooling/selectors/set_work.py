@@ -154,7 +154,7 @@ class Needed:
 
 def _opens(tool: Tool, asked: Asked) -> datetime | None:
     """When the day begins before which it is not to be used; None where that is past."""
-    if tool.not_before is None:
+    today = asked.at.astimezone(asked.shop.zone).date()
+    if tool.not_before is None or tool.not_before <= today:
         return None
-    begins = datetime.combine(tool.not_before, time(), asked.shop.zone).astimezone(UTC)
-    return begins if begins > asked.at else None
+    return datetime.combine(tool.not_before, time(), asked.shop.zone).astimezone(UTC)

@@ -41,6 +41,10 @@ _NO_WAY = {
         "So few hands cannot keep the waits of all these surfaces. Choose another time, or set more hands in the "
         "shop’s settings."
     ),
+    "too_far": gettext_lazy(
+        "%(tool)s is not ready within 400 days, and no time is worked out farther ahead. Look at the day before which "
+        "it must not be used, and at when a part in it may come out."
+    ),
     "horizon": gettext_lazy(
         "%(tool)s: %(step)s finds no place within 400 days. Look at the shop’s hours and closed days in its settings."
     ),
@@ -176,6 +180,12 @@ def no_recipe(tool: str) -> str:
 def wanted_past(wanted: datetime, now: datetime, zone: tzinfo) -> str:
     """A wanted time that nobody can keep."""
     return _("%(wanted)s is past: choose a later time.") % {"wanted": clock_or_when(wanted, now, zone)}
+
+
+def wanted_far(wanted: datetime, now: datetime, zone: tzinfo) -> str:
+    """A wanted time so far ahead that nothing is worked out for it."""
+    text = _("%(wanted)s is more than 400 days ahead: choose an earlier time.")
+    return text % {"wanted": clock_or_when(wanted, now, zone)}
 
 
 def too_late(wanted: datetime, first: datetime, now: datetime, zone: tzinfo) -> str:

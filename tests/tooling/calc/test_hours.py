@@ -4,7 +4,7 @@ Clock changes of 2025 (IANA time zone data): New York 9 March and 2 November, Be
 03:00 by an hour; Lord Howe Island 5 October and 6 April at 02:00 by half an hour.
 """
 
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta, tzinfo
 
 import pytest
 
@@ -115,6 +115,39 @@ def test_the_shop_opens_now_or_next():
     assert clock([DAYTIME.open_from(at("2025-06-06 17:00"))]) == ["Mon 08:00"]
     with pytest.raises(Infeasible, match="no hours"):
         ShopHours("UTC", {}).open_from(at("2025-06-06 17:00"))
+
+
+class Counting(tzinfo):
+    """UTC that counts how often it is asked."""
+
+    asked = 0
+
+    def utcoffset(self, _when):
+        self.asked += 1
+        return timedelta(0)
+
+    def dst(self, _when):
+        return timedelta(0)
+
+
+def test_days_between_two_times_that_are_far_apart_are_not_laid_out():
+    zone = Counting()
+    hours = ShopHours(zone, {day: [("08:00", "17:00")] for day in range(5)})
+    for text, opens in (
+        ("2025-06-02 07:00", "Mon 08:00"),
+        ("2199-06-01 07:00", "Mon 08:00"),
+        ("2025-06-07", "Mon 08:00"),
+    ):
+        assert clock([hours.open_from(at(text, "UTC"))], "UTC") == [opens]
+    assert zone.asked < 1000
+
+
+def test_at_the_end_of_the_calendar_the_shop_is_closed():
+    with pytest.raises(Infeasible, match="no hours"):
+        DAYTIME.open_from(datetime.max.replace(tzinfo=UTC))
+    assert DAYTIME.open_between(at("9999-12-20 08:00"), datetime.max.replace(tzinfo=UTC))
+    with pytest.raises(Infeasible, match="no hours"):
+        backward([Step("look", 1)], datetime.min.replace(tzinfo=UTC), DAYTIME)
 
 
 @pytest.mark.parametrize(

@@ -177,6 +177,7 @@ def test_kind_and_making_are_settled_by_a_history(client, typed, morning):
         ("made_from", "DECK", "cannot be made from itself"),
         ("made_from", "CHILD", "nor from one that was made from it"),
         ("built_on", "soon", "Write a day that is in the calendar."),
+        ("not_before", "9999-12-31", "Check the year of 9999-12-31: it goes from 1950 to 2199."),
         ("inspect_every_pulls", "0", "At least 1, please."),
         ("inspect_every_pulls", "9" * 30, ""),
         ("place", "999", "Choose one of those offered."),
