@@ -89,9 +89,9 @@ def recent_lots(tool: Tool, most: int = 5) -> list[str]:
     return list(dict.fromkeys(lot for lot in used if lot))[:most]
 
 
-def time_in_mold(part: str) -> timedelta | None:
-    """How long after the start of lay-up the part may come out; None where nobody has said."""
-    revision = _newest(part)
+def time_in_mold(part: str, revision: PartRevision | None = None) -> timedelta | None:
+    """How long after the start of lay-up the part may come out, by the newest revision; None where nobody has said."""
+    revision = revision or _newest(part)
     return _lasting(revision, float(revision.layup_minutes or 0)) if revision is not None else None
 
 

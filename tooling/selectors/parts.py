@@ -1,5 +1,6 @@
 """Parts: what is made, and the tools whose history names it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from difflib import get_close_matches
@@ -84,6 +85,17 @@ def with_revisions(number: str) -> tuple[Part | None, list[PartRevision]]:
     of = PartRevision.objects.filter(part__in=Part.objects.numbered(number)).select_related("part")
     revisions = list(of.newest_first())
     return (revisions[0].part if revisions else found(number)), revisions
+
+
+def revision_chosen(revisions: Sequence[PartRevision], key: str) -> PartRevision | None:
+    """The one of that key."""
+    return next((one for one in revisions if str(one.pk) == key), None)
+
+
+def revision_called(revisions: Sequence[PartRevision], name: str) -> PartRevision | None:
+    """The one of that name, in any case where none is written just so; "" is the name of the one without."""
+    exact = (one for one in revisions if one.revision == name)
+    return next(exact, next((one for one in revisions if one.revision.casefold() == name.casefold()), None))
 
 
 def chosen_from(most: int) -> list[tuple[str, str]]:

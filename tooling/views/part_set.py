@@ -11,6 +11,7 @@ from shared import clock
 from shared.access import can_log
 from tooling.forms.wanted_at import WantedAtForm
 from tooling.models import PartRevision, SetRole, Shop, Tool
+from tooling.selectors.parts import revision_called
 from tooling.selectors.pictures import mains
 from tooling.selectors.tool_set import ToolSet, tool_set
 from tooling.views.deeds.base import strip_for
@@ -21,7 +22,7 @@ from tooling.views.set_rows import sections
 def of_part(request: HttpRequest, revisions: Sequence[PartRevision]) -> dict[str, Any]:
     """What the page needs besides what it says of the part itself, with the frame of every page."""
     name = request.GET.get("revision")
-    chosen = revisions[0] if name is None else _named(revisions, name.strip())
+    chosen = revisions[0] if name is None else revision_called(revisions, name.strip())
     revision = chosen or revisions[0]
     answer = tool_set(revision, clock.now(), units=request.user.units)
     shop, back = answer.asked.shop, _address(revision, revisions)
@@ -43,12 +44,6 @@ def of_part(request: HttpRequest, revisions: Sequence[PartRevision]) -> dict[str
         "back": back,
         **_just_written(request, shop),
     }
-
-
-def _named(revisions: Sequence[PartRevision], name: str) -> PartRevision | None:
-    """The one of that name, in any case where none is written just so; "" is the name of the one without."""
-    exact = (one for one in revisions if one.revision == name)
-    return next(exact, next((one for one in revisions if one.revision.casefold() == name.casefold()), None))
 
 
 def _address(revision: PartRevision, revisions: Sequence[PartRevision]) -> str:

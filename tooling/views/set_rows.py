@@ -120,7 +120,11 @@ class _Rows:
         )
 
     def _lay_up(self, code: str) -> Link:
-        return Link(LAY_UP.word, code, _with(reverse(LAY_UP.name, args=[code]), {"part": self.asked.part}))
+        """For the revision whose set it is: a newer one may have another."""
+        asked, name = {"part": self.asked.part}, self.answer.revision.revision
+        if name or "?" in self.back:
+            asked["revision"] = name
+        return Link(LAY_UP.word, code, _with(reverse(LAY_UP.name, args=[code]), asked))
 
     def _shared(self, now: LineNow) -> tuple[list[str], list[Reason]]:
         """Codes of tools in it that say themselves what is wrong with them; and the reasons that are said here."""

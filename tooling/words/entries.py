@@ -207,7 +207,7 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
     if fact.serial and serial:
         yield _("Serial %(serial)s.") % {"serial": fact.serial}
     if fact.part and fact.kind != "interval":
-        yield _("Part %(part)s.") % {"part": fact.part}
+        yield _part(fact)
     if fact.earliest_pull:
         yield _("Not before %(time)s.") % {"time": moment(fact.earliest_pull, around.now, around.zone)}
     if fact.film is not None and fact.kind != "film":
@@ -228,6 +228,11 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
         yield _with(fact.kind, known["instrument"])
     if known.get("note"):
         yield f"“{known['note']}”"
+
+
+def _part(fact: Fact) -> str:
+    said = {"part": fact.part, "revision": fact.payload.get("revision", "")}
+    return (_("Part %(part)s, revision %(revision)s.") if said["revision"] else _("Part %(part)s.")) % said
 
 
 def _with(kind: str, what: str) -> str:

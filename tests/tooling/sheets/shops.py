@@ -108,7 +108,8 @@ class _History:
         do(deeds.install, self.rim, mold=mold)
         do(deeds.lay_film, mold, lot="F")
         do(deeds.clean, mold)
-        do(deeds.lay_up, mold, part="520", serial="0173, 0174", film=False, earliest_pull=self.at + timedelta(hours=9))
+        about = {"part": "520", "revision": models.PartRevision.objects.get(revision="B"), "serial": "0173, 0174"}
+        do(deeds.lay_up, mold, **about, film=False, earliest_pull=self.at + timedelta(hours=9))
         do(deeds.end_lay_up, mold, earliest_pull=self.at + timedelta(days=400))
         do(
             deeds.log_pull, mold, count=2, came_off="tight", film=True, part="520", serial="0173", cause="release",

@@ -2,6 +2,7 @@
 
 import datetime
 from collections.abc import Sequence
+from functools import cached_property
 from typing import Any
 
 from django import forms
@@ -9,14 +10,16 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from shared.errors import Refused
+from tooling.calc.entry import part_key
 from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.halves import HalvesPart
 from tooling.forms.deeds.hands import ask_anew
 from tooling.forms.deeds.when import exact_moment
-from tooling.models import Tool
+from tooling.models import PartRevision, Tool
 from tooling.models.serials import split as serials
 from tooling.selectors.floor import LONGEST_IN_MOLD, time_in_mold
+from tooling.selectors.parts import revision_called, revision_chosen, with_revisions
 from tooling.selectors.usable.reason import LEAD, Reason
 from tooling.services.drafts import LeftAlone
 from tooling.words.terms import LAY_UP_REASONS
@@ -47,9 +50,12 @@ class LayUpForm(HalvesPart, AskingForm):
     reason_words = words(_("In your own words"), longest=300)
     anyway = forms.CharField(required=False, widget=forms.HiddenInput)
 
-    def __init__(self, *args: Any, tool: Tool, parts: list[str], **more: Any) -> None:
+    def __init__(
+        self, *args: Any, tool: Tool, parts: list[str], named: tuple[str, str] | None = None, **more: Any
+    ) -> None:
+        """`named`: a part and the name of its revision for which the page was opened."""
         super().__init__(*args, **more)
-        self.tool, self.parts = tool, parts
+        self.tool, self.parts, self.named = tool, parts, named
         self.fields["earliest"].widget.input_type = "datetime-local"
         self.fields["part_typed"].widget.attrs["list"] = "parts"
         self.fields["serial"].help_text = _now("One on each line, or with commas between.")
@@ -64,6 +70,25 @@ class LayUpForm(HalvesPart, AskingForm):
         asked = self.data.get("part_typed", "").strip() or self.data.get("part", "").strip()
         # Asked before it is cleaned; PostgreSQL has no letter NUL, and says so loudly.
         return "" if "\x00" in asked else asked
+
+    @cached_property
+    def revisions(self) -> list[PartRevision]:
+        """Those of that part, the newest first."""
+        return with_revisions(self.asked_part)[1] if self.asked_part else []
+
+    @property
+    def asked_revision(self) -> PartRevision | None:
+        """That which was chosen, else that for which the page was opened, else the newest."""
+        chosen = revision_chosen(self.revisions, self.data.get("revision", "")) if self.is_bound else None
+        if chosen is None and self.named is not None and part_key(self.named[0]) == part_key(self.asked_part):
+            chosen = revision_called(self.revisions, self.named[1])
+        return chosen or next(iter(self.revisions), None)
+
+    @property
+    def time_of_revision(self) -> dict[str, datetime.timedelta]:
+        """How long the part stays in the mold by that revision, by its number, where it is known."""
+        long = time_in_mold(self.asked_part, self.asked_revision)
+        return {} if long is None else {self.asked_part: long}
 
     @property
     def start(self) -> datetime.datetime:
@@ -142,7 +167,7 @@ class LayUpForm(HalvesPart, AskingForm):
         asked = self.data if self.is_bound else {}
         if asked.get("earliest", "") != asked.get("filled_in", ""):
             return
-        long = time_in_mold(self.asked_part)
+        long = time_in_mold(self.asked_part, self.asked_revision)
         filled = (self.start + long).astimezone(self.shop.zone).strftime(_LOCAL) if long is not None else ""
         if self.is_bound:
             self.data = self.data.copy()
@@ -152,11 +177,12 @@ class LayUpForm(HalvesPart, AskingForm):
 
     def facts(self) -> dict[str, Any]:
         """What the entry says of the part."""
-        data = self.cleaned_data
+        data, revision = self.cleaned_data, self.asked_revision
         return {
             "part": data["part"],
+            "revision": revision,
             "serial": data["serial"],
             "film": True if data["film"] else None,
-            "earliest_pull": data["earliest"] or LeftAlone(lambda _tool: time_in_mold(data["part"])),
+            "earliest_pull": data["earliest"] or LeftAlone(lambda _tool: time_in_mold(data["part"], revision)),
             "reason": self.why,
         }

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 
 from shared import clock
 from shared.errors import Refused
+from tooling.calc.entry import part_key
 from tooling.models import Entry, Person, Tool
 from tooling.selectors.inserts_back import missing_after
 from tooling.services.deeds import unseen
@@ -59,6 +60,8 @@ def correct(
     said.setdefault("by", entry.by)
     kind = kind or entry.kind
     facts = facts_of(entry) if kind == entry.kind else {"part": entry.part, "serial": entry.serial}
+    if part_key(changes.get("part", entry.part) or "") != part_key(entry.part):
+        facts.pop("revision", None)  # it was that of another part
     with together():
         new = record(entry.tool, kind, replaces=entry, **{**facts, **changes, "why": reason}, **said)
         if tried() is None:

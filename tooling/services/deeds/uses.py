@@ -7,7 +7,7 @@ from typing import Any, Unpack
 from django.utils.translation import gettext as _
 
 from shared.errors import AskFirst
-from tooling.models import Entry, Summary, Tool
+from tooling.models import Entry, PartRevision, Summary, Tool
 from tooling.selectors.usable.answer import reasons
 from tooling.services.deeds.base import Said
 from tooling.services.drafts import LeftAlone
@@ -22,6 +22,7 @@ def lay_up(
     tool: Tool,
     *,
     part: str = "",
+    revision: PartRevision | None = None,
     serial: str = "",
     film: bool | None = None,
     earliest_pull: datetime | timedelta | LeftAlone | None = None,
@@ -33,13 +34,15 @@ def lay_up(
 
     Order: the locks; what stands against it is asked anew; the entry, which keeps what stood against it.
 
+    `revision`: of the part, where it is known; else it is judged by the newest, and the entry names none.
     `earliest_pull` is an instant, or how long after the start. `reason`: why it is started all the same. `seen`: the
     keys of the reasons against it that are known to who asks; NewlyAgainst where there is another by now. None: nobody
     looked beforehand, and nothing is asked.
     """
 
     def unless(_summary: Summary, now: datetime) -> Mapping[str, Any]:
-        found = reasons([tool], said.get("at") or now, part=part, film=bool(film))[tool.pk]
+        at = said.get("at") or now
+        found = reasons([tool], at, part=part, revision=revision, film=bool(film))[tool.pk]
         stops = [one.key for one in found if one.stops]
         if not set(stops) <= set(seen or ()):
             raise NewlyAgainst(_("Something else stands against it by now. Nothing is written yet: look again."))
@@ -49,6 +52,7 @@ def lay_up(
         tool,
         "lay_up",
         part=part,
+        revision=revision.revision if revision is not None else "",
         serial=serial,
         film=film,
         earliest_pull=earliest_pull,

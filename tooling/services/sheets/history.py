@@ -163,6 +163,7 @@ _COLUMNS = (
     Column("film", cells.YES_NO),
     Column("release_system", cells.REFERENCE),
     Column("part", cells.name(80)),
+    Column("revision", cells.name(40)),
     Column("serial", cells.TEXT),
     Column("earliest_pull", cells.INSTANT),
     Column("lot", cells.TEXT),

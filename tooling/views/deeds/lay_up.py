@@ -14,8 +14,9 @@ from tooling.words.when import lasting
 
 # As many part numbers as a list under a field can offer.
 MOST_PARTS = 300
-# What a page that is open takes anew with the part and the time: go or no-go, the earliest pull, the button.
-BESIDE = "#verdict,#earliest,#start"
+# What a page that is open takes anew with the part and the time: go or no-go, the revisions of that part, the earliest
+# pull, the button.
+BESIDE = "#verdict,#revision,#earliest,#start"
 
 
 @deed()
@@ -24,7 +25,7 @@ def lay_up(request, code):
     on = on_the_floor(code, Kind.WITH_SURFACE)
     halves = other_halves(on.tool, on.at)
     free = [half for half in halves if not half.part_in]
-    form = LayUpForm(**asked(request, on), tool=on.tool, parts=_parts(request, on), of=on.tool, offered=free)
+    form = LayUpForm(**asked(request, on), tool=on.tool, of=on.tool, offered=free, **_parts(request, on))
     is_valid = form.is_valid()
     stops, notes = _against(request, on, form)
     if is_valid and (form.was_sent or form.weigh(stops)):
@@ -36,7 +37,7 @@ def lay_up(request, code):
             form.add_error(None, asked_first.message)
         stops, notes = _against(request, on, form)
     form.fill_in_earliest()
-    times = times_in_mold(form.parts)
+    times = {**times_in_mold(form.parts), **form.time_of_revision}
     return page(
         request,
         "lay_up",
@@ -55,15 +56,19 @@ def lay_up(request, code):
 
 
 def _parts(request, on):
-    """What was made in it before; that for which the page was opened comes first."""
+    """What was made in it before; that for which the page was opened comes first, with the revision that it names."""
     recent, number = recent_parts(on.tool), request.GET.get("part", "").replace("\x00", "")
     wanted = Part.objects.numbered(number).first() if number else None
-    return recent if wanted is None else [wanted.number, *(part for part in recent if part != wanted.number)]
+    if wanted is None:
+        return {"parts": recent}
+    named = (wanted.number, request.GET["revision"].strip()) if "revision" in request.GET else None
+    return {"parts": [wanted.number, *(part for part in recent if part != wanted.number)], "named": named}
 
 
 def _against(request, on, form):
     """What stops it, and what is only to be known."""
     units = getattr(request.user, "units", METRIC)
-    by_tool = reasons(form.meant, form.start, part=form.asked_part, film=form.with_film, units=units)
+    asked_for = {"part": form.asked_part, "revision": form.asked_revision, "film": form.with_film}
+    by_tool = reasons(form.meant, form.start, units=units, **asked_for)
     found = [reason for tool in form.meant for reason in by_tool[tool.pk]]
     return [one for one in found if one.stops], [one for one in found if not one.stops]
