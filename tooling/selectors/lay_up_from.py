@@ -4,7 +4,7 @@ The times are worked out from what was read for the answer of the tool set: noth
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from tooling.calc.hours import HORIZON_DAYS
@@ -77,6 +77,7 @@ class LayUpFrom:
     lay_up_at is the first moment in shop hours at which all is ready; starts_at is None where there is no work.
     hands: how many are at work at one moment. put_in: the codes of inserts that are not in their mold yet.
     assumed: in sentences, what nobody said or measured, and what has to be put in.
+    hours: those it is reckoned with; none where nobody wrote any down, or where they are not possible.
     """
 
     at: datetime
@@ -89,6 +90,7 @@ class LayUpFrom:
     wanted: datetime | None = None
     assumed: tuple[str, ...] = ()
     put_in: tuple[str, ...] = ()
+    hours: ShopHours | None = field(default=None, compare=False, repr=False)
 
     @property
     def now(self) -> bool:
@@ -237,6 +239,7 @@ class _Reckoned:
             wanted=wanted,
             assumed=tuple(dict.fromkeys([*assumed, *missing.values()])),
             put_in=tuple(missing),
+            hours=self.shop.open,
         )
 
 

@@ -6,14 +6,12 @@ from datetime import datetime
 from decimal import Decimal
 
 from shared.units import METRIC
-from tooling.calc.hours import ShopHours
 from tooling.calc.status import Status
 from tooling.models import Kind, PartRevision, Picture, Place, Shop, Summary, Tool
 from tooling.selectors.lay_up_from import LayUpFrom, lay_up_from
 from tooling.selectors.pictures import mains
 from tooling.selectors.places import in_order
 from tooling.selectors.service_limit import ServiceLimit, limits_from
-from tooling.selectors.shop_hours import shop_hours
 from tooling.selectors.tool_set import LineNow, ToolSet, tool_set
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.whereabouts import Whereabouts, whereabouts
@@ -83,7 +81,6 @@ class SetSheetOf:
     shop: Shop
     answer: ToolSet
     found: LayUpFrom
-    hours: ShopHours | None
     places: list[AtPlace]
     inserts: list[ToGet]
     put_in: list[PutIn]
@@ -112,8 +109,6 @@ def set_sheet_of(
         shop=answer.asked.shop,
         answer=answer,
         found=found,
-        # Where no time can be said, the hours themselves may be what is wrong.
-        hours=shop_hours(answer.asked.shop) if found.cannot is None else None,
         places=_walk(tools),
         inserts=[one for one in tools if one.now.role == Kind.INSERT],
         put_in=_put_in(answer, found) if found.cannot is None else [],

@@ -11,7 +11,6 @@ from tooling.drawing.timebar import DESK, PHONE, timebar_svg
 from tooling.forms.wanted_at import WantedAtForm
 from tooling.models import Shop
 from tooling.selectors.lay_up_from import LayUpFrom, lay_up_from
-from tooling.selectors.shop_hours import shop_hours
 from tooling.selectors.tool_set import ToolSet
 from tooling.words.lay_up_from import sentence
 from tooling.words.time_bar import Row, rows, time_bar
@@ -47,7 +46,7 @@ def times(answer: ToolSet, shop: Shop, wanted: datetime | None = None) -> Times:
     moment = found.lay_up_at if wanted is None else found.starts_at
     time = "" if moment is None or found.now else clock_or_when(_minute(moment, wanted), answer.at, zone)
     before, time, after = said.partition(time) if time else (said, "", "")
-    bar = time_bar(found, shop_hours(shop), answer.at, zone) if found.cannot is None else None
+    bar = time_bar(found, found.hours, answer.at, zone) if found.hours is not None else None
     return Times(
         found,
         before,

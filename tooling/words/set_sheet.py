@@ -129,9 +129,8 @@ class _Paper:
 
     def bar(self) -> TimeBar | None:
         """When hands are at work and when it waits; None where nothing is to be done, or no time can be said."""
-        if self.of.found.cannot is not None:
-            return None
-        return time_bar(self.of.found, self.of.hours, self.of.at, self.zone)
+        hours = self.of.found.hours
+        return time_bar(self.of.found, hours, self.of.at, self.zone) if hours is not None else None
 
     def order(self) -> str:
         """In which order the mold inserts go in."""

@@ -10,6 +10,7 @@ from shared.clock import now
 from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
 from tooling.models import Entry, Kind, Part, SetLine, Shop
+from tooling.selectors.set_sheet import set_sheet_of
 from tooling.services.tools import add_tool
 
 pytestmark = pytest.mark.django_db
@@ -178,6 +179,13 @@ def test_what_no_work_mends_is_said_instead_of_a_time(opened, deck, shop):
     assert 'name="wanted"' not in answer.text
     asked = opened("hand", f"{PAGE}?wanted=2099-01-01T08:00")
     assert "Retired" in asked.context["wanted"].errors["wanted"][0]
+
+
+@pytest.mark.parametrize("wrong", [{"week": "Mon-Fri 08:00-08:00"}, {"closed_days": "2026-13-01"}])
+def test_hours_that_cannot_be_cost_no_page_of_a_set_that_is_ready(opened, deck, wrong):
+    Shop.objects.update(**wrong)
+    assert "Can be laid up now." in opened("hand").text
+    assert set_sheet_of(deck, now()).found.now
 
 
 def _reads(client, address):
