@@ -11,6 +11,7 @@ from django.utils.translation import ngettext
 from tooling.calc.entry import HARD
 from tooling.calc.status import WITH_PULLS_LEFT
 from tooling.words.counting import capital, pulls
+from tooling.words.family import then_a_coat
 from tooling.words.holds import quote, what
 from tooling.words.reasons import reasons
 from tooling.words.status import Sentence, sentence
@@ -60,7 +61,9 @@ def outcome(making: Any, said: Said) -> str:
     if making.end is None:
         if making.over:
             return _("Nobody wrote what became of it: another part was laid up over it.")
-        return _("It is still in the mold.") if said.story.known_at is None else _("It was still in the mold.")
+        if said.story.known_at is None:
+            return _("No pull of it is written down: by the record it is still in the mold.")
+        return _("No pull of it was written down: by the record it was still in the mold.")
     entry = said.story.entry(making.end)
     if entry.kind == "abandoned":
         return _("The lay-up was given up, %(when)s.") % {"when": said.by(making.end[2])}
@@ -75,14 +78,17 @@ def came_off(word: str) -> str:
 
 
 def stood(before: Any, kind: str, zone: tzinfo) -> Sentence:
-    """How a surface stood, as the board of that moment would have said it."""
+    """How a surface stood by what was written down, as the board of that moment would have said it."""
+    if before.status.status == "ready":
+        left = {"pulls": pulls(before.status.pulls_left), "then": then_a_coat(before.family)}
+        return Sentence(_("By the count"), _("%(pulls)s left, %(then)s") % left)
     return sentence(before.status, family=before.family, now=before.at, zone=zone, kind=kind, dates=dated)
 
 
 def stood_at_pull(before: Any, kind: str, zone: tzinfo) -> str:
-    """Whether the coat was still good when the part came off. Cure and film were asked at the lay-up."""
+    """Whether the coat had pulls left when the part came off. Cure and film were asked at the lay-up."""
     if before.status.status in WITH_PULLS_LEFT:
-        return _("The coat was in order.")
+        return _("By the count the coat had pulls left.")
     return stood(before, kind, zone).whole
 
 
@@ -92,7 +98,7 @@ def counted(surface: Any) -> str:
     if first is None:
         return ""
     since, past = first.status.since_coat, first.status.pulls_past
-    text = capital(_("%(pulls)s since the coat before this one.") % {"pulls": pulls(since)}) if since else _first_pull()
+    text = capital(_("%(pulls)s between the coat and this one.") % {"pulls": pulls(since)}) if since else _first_pull()
     if not past:
         return text
     more = ngettext("%(n)d pull past what the coat allows.", "%(n)d pulls past what the coat allows.", past)
@@ -100,7 +106,7 @@ def counted(surface: Any) -> str:
 
 
 def _first_pull() -> str:
-    return _("No pull since the coat before this one.")
+    return _("No pull between the coat and this one.")
 
 
 def coats_said(surface: Any, said: Said) -> Iterator[str]:

@@ -51,8 +51,9 @@ def test_a_number_says_its_mold_the_state_of_its_wax_and_the_hands(page):
     text = page()
     for said in (
         "Pulled, free: Sat 9 May 07:40, Jonas.", "Laid up: Fri 8 May 07:40, Mara.", "COAM-TRIM",
-        "2 pulls since the coat before this one.", "Coat: Mon 4 May 07:40, Mara, WAX, lot W14.",
-        "Trimmed: Sat 9 May 19:40, Jonas.",
+        "2 pulls between the coat and this one.", "Coat: Mon 4 May 07:40, Mara, WAX, lot W14.",
+        "Trimmed: Sat 9 May 19:40, Jonas.", "2 pulls left, then wax.",
+        "By the count the coat had pulls left.", "It does not say that the part is fit;",
     ):  # fmt: skip
         assert said in text
     assert "HATCH7" not in text
@@ -122,7 +123,7 @@ def correct(**changes):
         ),
         (
             lambda shop: works.do("log_coat", shop.deck, at=works.ago(days=4, hours=4), lot="W16"),
-            "Release: on Tue 12 May 08:10 “Ready: 2 pulls, then wax”, now “Ready: 4 pulls, then wax”.",
+            "Release: on Tue 12 May 08:10 “By the count: 2 pulls left, then wax”, now “By the count: 4 pulls left, then wax”.",
         ),
         (lambda shop: works.do("hold", shop.deck, at=works.NOW), "Nothing of it is known otherwise now."),
     ],
@@ -171,7 +172,7 @@ def test_several_parts_with_the_number_are_a_choice(page, shop):
     text = page()
     assert "2 parts have it" in text
     assert f"/serials/0173/?part={PART}&amp;tool=COAM-TRIM" in text or f"part={PART}" in text
-    assert "It is still in the mold." in page(part="SEAT")
+    assert "by the record it is still in the mold." in page(part="SEAT")
     assert "In DECK-2A" in page(part=PART)
 
 
