@@ -64,7 +64,7 @@ def mend(status: str, why: Iterable[str], need: Need | None, until: str = "") ->
         return _("Choose its release recipe.")
     return {
         "retired": _("It is reinstated first, and looked at."),
-        "held": _("Somebody looks at it and frees it."),
+        "held": _("Somebody has to look at it; it is freed only if it passes."),
         "part_in_mold": _("Pull the part first."),
         "needs_strip": _("Strip it to bare, then put on %(coats)s.") % {"coats": coats},
         "not_prepared": _("Put on %(coats)s.") % {"coats": coats},

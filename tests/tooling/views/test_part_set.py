@@ -67,7 +67,7 @@ def test_reader_hand_and_lead_each_see_the_deeds_that_are_theirs(opened, deck, s
     happened.hold(shop.mask, reason="worn")
     deck.tool_set.filter(tool=shop.insert).update(confirmed=False)
     assert links(row(opened("reader"), "COAM-TRIM")) == []
-    assert "Somebody looks at it and frees it." in opened("reader").text
+    assert "Somebody has to look at it; it is freed only if it passes." in opened("reader").text
     assert links(row(opened("hand"), "COAM-TRIM")) == [f"/tools/COAM-TRIM/looked-at/{BACK}"]
     assert "Not confirmed for this revision: HATCH7." in opened("hand").text
 

@@ -1,8 +1,12 @@
-"""Into use: when, and words."""
+"""Into use: when, words, and what has to be said or looked at first."""
 
 from typing import Any
 
-from tooling.forms.deeds.base import DeedForm
+from django import forms
+from django.utils.translation import gettext as _now
+from django.utils.translation import gettext_lazy as _
+
+from tooling.forms.deeds.base import DeedForm, words
 
 
 class IntoUseForm(DeedForm):
@@ -16,4 +20,33 @@ class IntoUseForm(DeedForm):
         data = super().clean()
         if self.amiss and not self.was_sent:
             self.add_error(None, self.amiss)
+        return data
+
+
+class AcceptForm(IntoUseForm):
+    """unsure: something speaks of it as not done yet, so that somebody has to say that it is."""
+
+    looked = forms.BooleanField(label=_("It is off its plug, hard, and I looked it over"), required=False)
+
+    def __init__(self, *args: Any, unsure: bool, **more: Any) -> None:
+        super().__init__(*args, **more)
+        if not unsure:
+            del self.fields["looked"]
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        if "looked" in self.fields and not data.get("looked") and not self.amiss and not self.was_sent:
+            self.add_error("looked", _now("Accept only what is off its plug, hard, and looked over by you."))
+        return data
+
+
+class ReinstateForm(IntoUseForm):
+    """Why it is brought back."""
+
+    reason = words(_("Why is it brought back?"), lines=2)
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        if not data.get("reason", "").strip() and "reason" not in self.errors and not self.amiss and not self.was_sent:
+            self.add_error("reason", _now("Say why it is brought back."))
         return data
