@@ -17,7 +17,7 @@ from tooling.selectors.tool_set import LineNow, ToolSet
 from tooling.selectors.usable.reason import Reason
 from tooling.words.deeds import INSTALLED, LAY_UP
 from tooling.words.status import sentence
-from tooling.words.tool_set import fine, headings, own_pulls, through
+from tooling.words.tool_set import beside_role, fine, headings, own_pulls, through
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,11 +58,12 @@ class SetRow:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """The lines of one role, under its heading."""
+    """The lines of one role, under its heading. `beside`: what the word usable does not say of them."""
 
     role: str
     heading: str
     rows: list[SetRow]
+    beside: str = ""
 
 
 def sections(answer: ToolSet, person: Any, back: str, zone: tzinfo) -> list[Section]:
@@ -72,7 +73,8 @@ def sections(answer: ToolSet, person: Any, back: str, zone: tzinfo) -> list[Sect
     for role in SetRole.values:
         lines = [one for one in answer.lines if one.role == role]
         if lines:
-            found.append(Section(role, headings(role, sum(one.offered for one in lines)), list(rows.of(lines))))
+            heading = headings(role, sum(one.offered for one in lines))
+            found.append(Section(role, heading, list(rows.of(lines)), beside_role(role)))
     return found
 
 
@@ -97,7 +99,8 @@ class _Rows:
     def _row(self, now: LineNow, others: list[SetRow]) -> SetRow:
         elsewhere, own = self._shared(now)
         reasons = [self._said(one, now) for one in own]
-        button = next((one.link for one in reasons if one.link is not None), None) if now.offered else None
+        links = (said.link for said, reason in zip(reasons, own, strict=True) if not self._has_its_own(reason, now))
+        button = next((one for one in links if one is not None), None) if now.offered else None
         if now.offered and button is None and now.role == SetRole.MOLD and self.answer.usable and self.may_log:
             button = self._lay_up(now.line.what)
         # What the button does need not stand in words beside it once more.
@@ -133,6 +136,11 @@ class _Rows:
             one for one in now.reasons if one.tool != now.line.what and one.tool in self.own_lines and one.key in keys
         ]
         return list(dict.fromkeys(one.tool for one in others)), [one for one in now.reasons if one not in others]
+
+    def _has_its_own(self, reason: Reason, now: LineNow) -> bool:
+        """Whether the deed stands at the line of a mold insert that has to be worked on before it goes in."""
+        elsewhere = reason.tool != now.line.what and reason.tool in self.own_lines
+        return elsewhere and reason.code == "insert_missing" and reason.deed != INSTALLED
 
     def _said(self, reason: Reason, now: LineNow) -> Said:
         of = reason.tool if reason.tool != now.line.what else ""

@@ -15,6 +15,7 @@ from tooling.words.keeping import in_groups
 from tooling.words.measures import measure
 from tooling.words.time_bar import time_bar
 from tooling.words.to_get import ToolSaid, ToolWords
+from tooling.words.tool_set import beside_role
 from tooling.words.when import on_paper, with_dates
 from tooling.words.work_first import StepSaid
 
@@ -126,6 +127,7 @@ class _Paper:
             yield self.of.answer.why
         goes_in = {lay_up_from.said_of(one.insert, one.mend) for one in self.of.put_in}
         yield from (words for words in self.of.found.assumed if words not in goes_in)
+        yield from filter(None, map(beside_role, sorted({one.tool.kind for one in self.of.tools})))
 
     def bar(self) -> TimeBar | None:
         """When hands are at work and when it waits; None where nothing is to be done, or no time can be said."""

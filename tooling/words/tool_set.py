@@ -105,6 +105,16 @@ def fine(said: Sentence, status: str) -> str:
     return f"{capital(said.tail)}." if status == "ready" else said.whole
 
 
+def beside_role(role: str) -> str:
+    """What usable does not say of the tools of a role: no check of a trim mask is asked for."""
+    if role != "trim_mask":
+        return ""
+    return _(
+        "Usable says of a trim mask that it is not held, retired, lent or lost. Whether it is true the program does "
+        "not know yet: check it before the cut."
+    )
+
+
 def through(codes: list[str]) -> str:
     """A mold that is stopped by what is in it, which says more at its own line."""
     text = ngettext(

@@ -73,6 +73,30 @@ def put_in(mold: str) -> str:
     return _("Put it into %(mold)s.") % {"mold": mold}
 
 
+def last_put_in(mold: str, *, strip: bool) -> str:
+    """The same where it wants a strip or coats, which are done outside of the mold."""
+    if strip:
+        text = _("Strip and coat it on the bench first. Last, put it into %(mold)s, when both are through their waits.")
+    else:
+        text = _("Coat it on the bench first. Last, put it into %(mold)s, when both are through their waits.")
+    return text % {"mold": mold}
+
+
+def work_first(insert: str, mold: str = "", *, strip: bool) -> str:
+    """What is asked where it goes in all the same; mold: its code, where it is known."""
+    if strip:
+        text = _("%(insert)s wants a strip first, on the bench: solvent takes the coats off %(mold)s as well.")
+    else:
+        text = _("%(insert)s wants coats first, on the bench.")
+    return text % {"insert": insert, "mold": mold or _("the mold")}
+
+
+def strip_mold_first(mold: str, insert: str) -> str:
+    """The other way round."""
+    text = _("%(mold)s wants a strip first, without %(insert)s in it: solvent takes the coats off %(insert)s as well.")
+    return text % {"mold": mold, "insert": insert}
+
+
 def degrees(number: Decimal, units: str) -> str:
     """A temperature in the reader's units."""
     return str(measure(number, "°C", units))
@@ -87,6 +111,11 @@ def recipe_too_hot(part: str, peak: str, recipe: str, limit: str) -> str:
     """A part that gets hotter than what keeps it from sticking stands."""
     text = _("%(part)s gets as hot as %(peak)s; the release recipe %(recipe)s stands %(limit)s.")
     return text % {"part": part, "peak": peak, "recipe": recipe, "limit": limit}
+
+
+def peak_not_said() -> str:
+    """A note where the tool's limit is known."""
+    return _("Nobody said how hot the part gets: whether the tool stands it is not known.")
 
 
 def above_glass_transition(part: str, peak: str, limit: str) -> str:

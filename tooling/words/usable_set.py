@@ -5,7 +5,6 @@ from django.utils.translation import ngettext
 
 from tooling.models import Hand
 from tooling.words.places import found_at
-from tooling.words.usable import put_in
 
 
 def not_confirmed(part: str, revision: str) -> str:
@@ -50,10 +49,8 @@ def insert_missing(mold: str, other: str) -> str:
 
 
 def move_over(mold: str, other: str) -> str:
-    """What mends that."""
-    if other:
-        return _("Take it out of %(other)s, and put it into %(mold)s.") % {"other": other, "mold": mold}
-    return put_in(mold)
+    """What mends that where it has to come out first."""
+    return _("Take it out of %(other)s, and put it into %(mold)s.") % {"other": other, "mold": mold}
 
 
 def insert_elsewhere(other: str, part: str) -> str:

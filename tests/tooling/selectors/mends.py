@@ -213,6 +213,13 @@ def above_glass_transition(s):
     tool(s, s.mold, max_service_c=celsius(80))
 
 
+@mends("peak_not_said", typed=True)
+def peak_not_said(s):
+    tool(s, s.mold, max_service_c=celsius(70))
+    yield
+    part(s, peak_c=celsius(70))
+
+
 @mends("not_before", typed=True)
 def not_before(s):
     tool(s, s.mold, not_before=(now() + timedelta(days=2)).date())

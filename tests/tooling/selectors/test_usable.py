@@ -128,7 +128,8 @@ HEAT = [
     ({"cure_c": 75, "peak_c": 60}, {"max_service_c": 70}, None),
     ({"peak_c": 75}, {"glass_transition_c": 70}, "above_glass_transition DECK-2A"),
     ({"peak_c": 75}, {"max_service_c": 90, "glass_transition_c": 70}, None),
-    ({}, {"max_service_c": 70}, None),
+    ({}, {"max_service_c": 70}, "peak_not_said DECK-2A"),
+    ({}, {"glass_transition_c": 70}, None),
     ({"peak_c": 75}, {}, None),
 ]
 

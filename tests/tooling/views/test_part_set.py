@@ -59,6 +59,7 @@ def test_a_set_that_is_ready_says_so_and_offers_the_lay_up_of_this_part(opened, 
     button = row(answer, "DECK-2A").button
     assert (button.address, row(answer, "DECK-2A").first) == ("/tools/DECK-2A/lay-up/?part=SK520-DECK", True)
     assert "8 bolts M6 <span" in answer.text
+    assert answer.text.count("Whether it is true the program does not know yet: check it before the cut.") == 1
     page = opened("hand", button.address)
     assert page.context["form"]["part"].value() == "SK520-DECK"
 
@@ -70,6 +71,19 @@ def test_reader_hand_and_lead_each_see_the_deeds_that_are_theirs(opened, deck, s
     assert "Somebody has to look at it; it is freed only if it passes." in opened("reader").text
     assert links(row(opened("hand"), "COAM-TRIM")) == [f"/tools/COAM-TRIM/looked-at/{BACK}"]
     assert "Not confirmed for this revision: HATCH7." in opened("hand").text
+
+
+def test_an_insert_that_is_out_is_worked_on_before_it_goes_in(opened, deck, shop):
+    happened.remove(shop.insert)
+    happened.see_build_up(shop.insert)
+    answer = opened("hand")
+    mold, insert = row(answer, "DECK-2A"), row(answer, "HATCH7")
+    assert "Strip and coat it on the bench first. Last, put it into DECK-2A" in mold.reasons[0].mend
+    assert (mold.button, insert.button.address, insert.first) == (None, f"/tools/HATCH7/strip/{BACK}", True)
+    happened.strip(shop.insert)
+    assert row(opened("hand"), "DECK-2A").reasons[0].mend.startswith("Coat it on the bench first. Last,")
+    happened.log_coat(shop.insert)
+    assert row(opened("hand"), "DECK-2A").button.address.startswith("/tools/HATCH7/installed/")
 
 
 def test_what_an_insert_lacks_is_said_once_and_its_mold_points_to_it(opened, deck, shop):

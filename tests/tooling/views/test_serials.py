@@ -123,7 +123,7 @@ def correct(**changes):
         ),
         (
             lambda shop: works.do("log_coat", shop.deck, at=works.ago(days=4, hours=4), lot="W16"),
-            "Release: on Tue 12 May 08:10 “By the count: 2 pulls left, then wax”, now “By the count: 4 pulls left, then wax”.",
+            "on Tue 12 May 08:10 “By the count: 2 pulls left, then wax”, now “By the count: 4 pulls left, then wax”.",
         ),
         (lambda shop: works.do("hold", shop.deck, at=works.NOW), "Nothing of it is known otherwise now."),
     ],

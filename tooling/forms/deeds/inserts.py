@@ -6,10 +6,12 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import DeedForm, words
 from tooling.forms.deeds.uses import LONGEST_SERIAL
 from tooling.models import Kind, Tool
 from tooling.selectors import scans
+from tooling.selectors.put_in import before_put_in
 
 LONGEST_SCAN = 200
 
@@ -57,8 +59,17 @@ class OtherForm(DeedForm):
         return (self.tool, other) if self.tool.kind == Kind.INSERT else (other, self.tool)
 
 
-class InstalledForm(OtherForm):
-    """What goes in."""
+class InstalledForm(AskingForm, OtherForm):
+    """What goes in. Where one of the two wants a strip or coats first, that is asked, unless it was some other time."""
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        if data.get("other") is not None and not self.errors and data["at"] is None:
+            insert, mold = self.insert_and_mold()
+            field = "typed" if data["typed"].strip() else "which"
+            for words_ in before_put_in(insert, mold, self.now):
+                self.ask(f"{insert.code} {mold.code} {words_}", field, words_)
+        return data
 
 
 class RemovedForm(OtherForm):

@@ -17,6 +17,7 @@ from tooling.selectors.set_row import as_row
 from tooling.selectors.tool_set import LineNow, ToolSet, tool_set
 from tooling.services.times import moment
 from tooling.words.lay_up_from import sentence
+from tooling.words.tool_set import beside_role
 
 
 class Command(ShopCommand):
@@ -64,8 +65,11 @@ def _lines(answer: ToolSet, times: LayUpFrom, zone: tzinfo) -> Iterator[str]:
     yield f"{answer.revision}: {'may be used' if answer.usable else answer.why or 'not to be used now'}"
     yield sentence(times, answer.at, zone)
     yield from times.assumed
-    for one in answer.lines:
+    for number, one in enumerate(answer.lines):
         yield from _line(one)
+        last = one.role not in [later.role for later in answer.lines[number + 1 :]]
+        if last and (beside := beside_role(one.role)):
+            yield f"{'':<13}{beside}"
 
 
 def _line(one: LineNow) -> Iterator[str]:

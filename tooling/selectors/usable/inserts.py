@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from tooling.models import Kind, SetRole
 from tooling.selectors.usable.asked import Asked
+from tooling.selectors.usable.bench import mend_of_missing
 from tooling.selectors.usable.reason import Reason
-from tooling.words.deeds import INSTALLED
-from tooling.words.usable import insert_out, put_in
+from tooling.words.usable import insert_out
 
 
 def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
@@ -20,4 +20,5 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
         for insert in last.inserts if last is not None else ():
             if insert.pk not in here:
                 text = insert_out(tool.code, last.at, asked.at, asked.shop.zone)
-                yield tool.pk, Reason("insert_out", insert.code, text, put_in(tool.code), INSTALLED)
+                mend, deed = mend_of_missing(asked, insert, tool.code)
+                yield tool.pk, Reason("insert_out", insert.code, text, mend, deed)

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from tooling.models import SetLine, SetRole
+from tooling.models import SetLine, SetRole, Tool
 from tooling.selectors.usable.asked import Asked
+from tooling.selectors.usable.bench import mend_of_missing
 from tooling.selectors.usable.reason import Reason
 from tooling.words.deeds import INSTALLED, REMOVED
 from tooling.words.usable_set import insert_elsewhere, insert_missing, move_over, take_out_of
@@ -59,7 +60,11 @@ def _mold_of(asked: Asked, line: SetLine) -> int | None:
 
 def _missing(asked: Asked, mold: SetLine, group: list[SetLine]) -> Reason:
     """The one that is in no mold is the nearest; else the first has to come out of where it is."""
-    insert = next((one for one in group if _mold_of(asked, one) is None), group[0])
-    other = asked.whereabouts[insert.tool_id].mold  # type: ignore[index]
-    said = mold.what, other.code if other is not None else ""
-    return Reason("insert_missing", insert.what, insert_missing(*said), move_over(*said), INSTALLED)
+    line = next((one for one in group if _mold_of(asked, one) is None), group[0])
+    insert: Tool = line.tool  # type: ignore[assignment]
+    other = asked.whereabouts[insert.pk].mold
+    if other is not None:
+        said = mold.what, other.code
+        return Reason("insert_missing", insert.code, insert_missing(*said), move_over(*said), INSTALLED)
+    mend, deed = mend_of_missing(asked, insert, mold.what)
+    return Reason("insert_missing", insert.code, insert_missing(mold.what, ""), mend, deed)

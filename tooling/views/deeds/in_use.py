@@ -12,7 +12,7 @@ from tooling.words.holds import since
 
 @deed(can_lead)
 def accepted(request, code):
-    """It is made: in the making no longer. What is on its way still, by its last step or by its plug, is asked about."""
+    """It is made: in the making no longer. What its last step and its plug say is asked about."""
     on = on_the_floor(code)
     amiss = "" if on.summary.making else _("It is not in the making: there is nothing to accept.")
     plug = floor(on.tool.made_from, on.at) if on.tool.made_from is not None else None

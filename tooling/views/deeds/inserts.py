@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 from tooling.forms.deeds.inserts import InstalledForm, RemovedForm
 from tooling.models import Kind, Tool
 from tooling.selectors.inserts import inside, likely
+from tooling.selectors.put_in import bench_first
 from tooling.services import deeds
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
 
@@ -26,7 +27,9 @@ def installed(request, code):
                 messages.success(request, _("%(insert)s is in %(mold)s now.") % said)
             return to_tool(on)
     picked = form["which"].value()
-    return page(request, "installed", on, form, likely=_with(picked, likely(on.tool), form.wanted), picked=picked)
+    first = bench_first(on.row) if on.row is not None and on.tool.kind == Kind.INSERT else ""
+    found = _with(picked, likely(on.tool), form.wanted)
+    return page(request, "installed", on, form, likely=found, picked=picked, first=first)
 
 
 def _with(proposed, found, kind):

@@ -114,6 +114,29 @@ def test_an_insert_goes_in_from_either_page_and_never_into_two_molds(client, sen
     assert errors(send("removed", code="DECK-2B"))["which"] == ["Which mold insert?"]
 
 
+def test_an_insert_that_wants_work_is_asked_about_before_it_goes_in(client, send, shop):
+    happened.remove(shop.insert)
+    happened.see_build_up(shop.insert)
+    assert "on the bench: solvent takes the coats off the mold" in client.get("/tools/HATCH7/installed/").text
+    asked = send("installed", code="DECK-2A", which="HATCH7")
+    assert errors(asked)["which"] == [
+        "HATCH7 wants a strip first, on the bench: solvent takes the coats off DECK-2A as well."
+    ]
+    assert "Write it all the same" in asked.text
+    assert send("installed", code="DECK-2A", which="HATCH7", at="earlier", at_time="00:00").status_code == 302
+    happened.remove(shop.insert)
+    sure = asked.context["form"].asked[0].key
+    assert send("installed", code="DECK-2A", which="HATCH7", sure=sure).status_code == 302
+    happened.remove(shop.insert)
+    happened.strip(shop.insert)
+    assert errors(send("installed", code="HATCH7", typed="DECK-2A"))["typed"] == [
+        "HATCH7 wants coats first, on the bench."
+    ]
+    happened.log_coat(shop.insert)
+    happened.see_build_up(shop.mold)
+    assert "DECK-2A wants a strip first, without HATCH7" in errors(send("installed", which="HATCH7"))["which"][0]
+
+
 def test_the_likely_ones_come_first(shop):
     plug = add_tool(code="PLUG", name="Plug", kind=Kind.PLUG)
     other = add_tool(code="DECK-1", name="Deck", kind=Kind.MOLD, made_from=plug)
