@@ -5,6 +5,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from typing import Any
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from tooling.calc.state import instant, micros
@@ -50,6 +51,8 @@ class ShopHours:
     week: Mapping[int, Sequence[tuple[str, str]]]
     closed: Sequence[date] = ()
     windows: "Windows" = field(init=False, repr=False, compare=False)
+    # What was worked out with these hours, by all that it was worked out from.
+    known: dict[Any, Any] = field(init=False, repr=False, compare=False, default_factory=dict)
 
     def __post_init__(self) -> None:
         week = [[_minutes(one) for one in self.week.get(day, ())] for day in range(7)]

@@ -3,7 +3,7 @@
 A step that takes hands lies wholly inside one window of the shop hours, waits run overnight. All arithmetic is in UTC.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from math import isfinite
@@ -110,6 +110,22 @@ def mirrored_slot(hours: ShopHours) -> Slot:
         return None if end is None else -end
 
     return slot
+
+
+def mirrored_windows(hours: ShopHours) -> Callable[[int, int], list[tuple[int, int]]]:
+    """The windows between two moments for time that runs backward.
+
+    Parameters:
+        hours [-]: the shop's hours.
+
+    Returns:
+        [us] what gives them, in that direction.
+    """
+
+    def between(begin: int, end: int) -> list[tuple[int, int]]:
+        return [(-close, -open_) for open_, close in reversed(hours.windows.between(-end, -begin))]
+
+    return between
 
 
 def too_early(chain: Sequence[Link], starts: Sequence[int]) -> Infeasible | None:

@@ -8,11 +8,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from tooling.calc.bounds import Task, Time
 from tooling.calc.chain import Link, Step, backwards, floors_of, links, why_no_place
 from tooling.calc.hours import HORIZON, HORIZON_DAYS, Infeasible, ShopHours
-from tooling.calc.orders import NoPlaceFor, Starts, Task, alone, at_once, best
+from tooling.calc.orders import NoPlaceFor, Starts, alone, at_once, best
 from tooling.calc.state import instant, micros
-from tooling.calc.timeline import Plan, as_plan, mirrored_slot, too_early
+from tooling.calc.timeline import Plan, as_plan, mirrored_slot, mirrored_windows, too_early
 
 # A film that goes on later makes another wait, and so on; it has never been more than a few times.
 _ROUNDS = 100
@@ -116,7 +117,7 @@ def start_by(surfaces: Sequence[Surface], wanted: datetime, hours: ShopHours, ha
     end = _checked(wanted, hands)
     surfaces = [_for_then(one, end) for one in surfaces]
     chains = [_chain(one) for one in surfaces]
-    tasks = [Task(backwards(chain), [(chain[-1].wait if chain else 0) - end] * len(chain), 0, -end) for chain in chains]
+    tasks = [_behind(one, chain, end) for one, chain in zip(surfaces, chains, strict=True)]
     mirrored = _latest(surfaces, chains, tasks, hours, hands, end)
     every = zip(surfaces, chains, tasks, mirrored, strict=True)
     plans = [_no_sooner(one, as_plan(chain, _turned(task, own), end)) for one, chain, task, own in every]
@@ -132,12 +133,12 @@ def _within_horizon(surfaces: Sequence[Surface], moments: Sequence[int], begin: 
 
 
 def _least(surfaces: Sequence[Surface], tasks: Sequence[Task], hours: ShopHours, hands: int, begin: int) -> Starts:
-    slot, limit = hours.windows.earliest, begin + HORIZON
+    time = Time(hours.windows.earliest, hours.windows.between, begin + HORIZON, hours.known)
     try:
-        by_themselves = alone(tasks, slot, limit)
+        by_themselves = alone(tasks, time)
     except NoPlaceFor as no:
-        raise _named(surfaces, tasks, no, hours, begin, limit) from None
-    found = best(tasks, slot, hands, limit, by_themselves, lambda starts: True)
+        raise _named(surfaces, tasks, no, hours, begin, time.limit) from None
+    found = best(tasks, time, hands, by_themselves)
     if found is None:
         raise _too_few(hands)
     return found
@@ -151,22 +152,17 @@ def _latest(
     hands: int,
     end: int,
 ) -> Starts:
-    slot, limit = mirrored_slot(hours), HORIZON - end
+    time = Time(mirrored_slot(hours), mirrored_windows(hours), HORIZON - end, hours.known)
     try:
-        by_themselves = alone(tasks, slot, limit)
+        by_themselves = alone(tasks, time)
     except NoPlaceFor as no:
         raise _named(surfaces, tasks, no, hours, end - HORIZON, end) from None
 
-    def wrong(starts: Starts) -> Infeasible | None:
-        every = zip(surfaces, chains, tasks, starts, strict=True)
-        return next(
-            filter(None, (_wrong(one, chain, _turned(task, own), end) for one, chain, task, own in every)), None
-        )
-
     # Alone each surface is as late as it can be: what is wrong then is wrong in any order.
-    if no_way := wrong(by_themselves):
-        raise no_way
-    found = best(tasks, slot, hands, limit, by_themselves, lambda starts: wrong(starts) is None)
+    for one, chain, task, own in zip(surfaces, chains, tasks, by_themselves, strict=True):
+        if no_way := _wrong(one, chain, _turned(task, own), end):
+            raise no_way
+    found = best(tasks, time, hands, by_themselves)
     if found is None:
         raise _too_few(hands)
     return found
@@ -221,6 +217,19 @@ def _ahead(surface: Surface, chain: list[Link], begin: int, later: int | None) -
         floors[-1] = max(floors[-1], later)
     least = free if surface.ready_from is None else max(free, micros(surface.ready_from))
     return Task(chain, floors, chain[-1].wait if chain else 0, least)
+
+
+def _behind(surface: Surface, chain: list[Link], end: int) -> Task:
+    """For time that runs backward; its ceilings are what `_wrong` speaks against."""
+    back = backwards(chain)
+    earliest = [None if one.step.not_before is None else micros(one.step.not_before) for one in chain]
+    if chain and surface.not_before is not None:
+        earliest[0] = max(micros(surface.not_before), earliest[0] or micros(surface.not_before))
+    ceilings = [None if at is None else -at - link.work for link, at in zip(back, earliest[::-1], strict=True)]
+    if chain and chain[-1].longest is not None:
+        oldest = chain[-1].longest - end
+        ceilings[0] = oldest if ceilings[0] is None else min(ceilings[0], oldest)
+    return Task(back, [(chain[-1].wait if chain else 0) - end] * len(chain), 0, -end, ceilings)
 
 
 def _renewed(
