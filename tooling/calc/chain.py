@@ -21,7 +21,8 @@ class Step:
     """Work of the hands, and the wait behind it.
 
     `longest_wait_minutes` counts from the end of this work to the start of the next; None is no limit. Before
-    `not_before` the work does not begin. Work of 0 minutes needs no hands, and so no shop hours.
+    `not_before` the work does not begin. Work of 0 minutes needs no hands, and so no shop hours. What it puts on is
+    good for a lay-up up to the end of the day that is `good_days` after that of its end; None is no limit.
     """
 
     name: str
@@ -29,6 +30,7 @@ class Step:
     wait_minutes: float = 0
     longest_wait_minutes: float | None = None
     not_before: datetime | None = None
+    good_days: int | None = None
 
     def __post_init__(self) -> None:
         for what in ("work_minutes", "wait_minutes", "longest_wait_minutes"):

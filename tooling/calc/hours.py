@@ -118,6 +118,11 @@ class Windows:
         places = range(bisect_right(self._closes, begin), bisect_left(self._opens, end))
         return [(max(begin, self._opens[place]), min(end, self._closes[place])) for place in places]
 
+    def days_before(self, at: int, days: int) -> int:
+        """The beginning of the local day that is so many days before that of a moment."""
+        ordinal = instant(at).astimezone(self._zone).toordinal() - days
+        return self._at(date.fromordinal(_in_calendar(ordinal)), 0)
+
     def _cover(self, begin: int, end: int) -> None:
         # Two days more on either side: the local date may be another, and a window of the day before may still be open.
         first, last = (_in_calendar(_EPOCH + at // DAY + more) for at, more in ((begin, -2), (end, 2)))

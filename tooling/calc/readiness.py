@@ -107,7 +107,9 @@ def _coat_steps(status: Status, state: State, recipe: Recipe, work: Work, factor
         steps.append(Step(COAT, work.coat, wait, longest, first_at if number == 0 else None))
     cure = recipe.cure_hours_preparation if whole else recipe.cure_hours_touch_up
     behind = max(cure * 60, work.wipe) * factor
-    steps[-1] = replace(steps[-1], wait_minutes=behind, longest_wait_minutes=None)
+    limits = (recipe.max_idle_days, recipe.strip_after_idle_days, recipe.max_coat_age_days)
+    good = min((days for days in limits if days is not None), default=None)
+    steps[-1] = replace(steps[-1], wait_minutes=behind, longest_wait_minutes=None, good_days=good)
     return steps
 
 

@@ -1,7 +1,7 @@
 """Several surfaces that are needed at once, a mold with its inserts or both halves of it: when lay-up can begin.
 
 The hands of the shop go from one to the other while coats cure. Lay-up begins when the last of them is ready, and a
-film that would be too old by then goes on later.
+coat or film that would be too old by then goes on later.
 """
 
 from collections.abc import Sequence
@@ -10,13 +10,14 @@ from datetime import datetime
 
 from tooling.calc.bounds import Task, Time
 from tooling.calc.chain import Link, Step, backwards, floors_of, links, why_no_place
-from tooling.calc.hours import HORIZON, HORIZON_DAYS, Infeasible, ShopHours
+from tooling.calc.hours import HORIZON, HORIZON_DAYS, Infeasible, ShopHours, Windows
+from tooling.calc.keeping import Later, good_from, put_off, stale
 from tooling.calc.orders import NoPlaceFor, Starts, alone, at_once, best
 from tooling.calc.state import instant, micros
 from tooling.calc.timeline import Plan, as_plan, mirrored_slot, mirrored_windows, too_early
 
-# A film that goes on later makes another wait, and so on; it has never been more than a few times.
-_ROUNDS = 100
+# What goes on later makes another wait, and so on; it has never been more than a few times.
+_ROUNDS = 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +74,11 @@ def side_by_side(surfaces: Sequence[Surface], start: datetime, hours: ShopHours,
     Source: the house's own rules; `tooling.calc.orders` says what is tried.
     """
     begin = _checked(start, hands)
-    later: dict[int, int] = {}
+    later: Later = {}
     surfaces = list(surfaces)
     for _round in range(_ROUNDS):
         chains = [_chain(one) for one in surfaces]
-        tasks = [_ahead(one, chains[n], begin, later.get(n)) for n, one in enumerate(surfaces)]
+        tasks = [_ahead(one, chains[n], begin, n, later) for n, one in enumerate(surfaces)]
         _within_horizon(surfaces, [max([task.least, *task.floors]) for task in tasks], begin)
         starts = _least(surfaces, tasks, hours, hands, begin)
         done = [task.done(own) for task, own in zip(tasks, starts, strict=True)]
@@ -85,7 +86,7 @@ def side_by_side(surfaces: Sequence[Surface], start: datetime, hours: ShopHours,
         ready = max(done, default=begin)
         opens = hours.windows.earliest(ready, 1)
         lay_up = ready if opens is None else opens
-        if not _renewed(surfaces, chains, starts, lay_up, later):
+        if not _renewed(surfaces, chains, starts, lay_up, hours.windows, later):
             plans = [
                 replace(as_plan(chain, own, begin), ready_at=instant(task.done(own)))
                 for chain, own, task in zip(chains, starts, tasks, strict=True)
@@ -93,7 +94,7 @@ def side_by_side(surfaces: Sequence[Surface], start: datetime, hours: ShopHours,
             return Together(
                 tuple(plans), at_once(tasks, starts), instant(ready), None if opens is None else instant(opens)
             )
-    raise Infeasible("too_old", "No plan was found in which no film is too old when lay-up begins.")
+    raise Infeasible("too_old", "No plan was found in which no coat and no film is too old when lay-up begins.")
 
 
 def start_by(surfaces: Sequence[Surface], wanted: datetime, hours: ShopHours, hands: int) -> Together:
@@ -117,7 +118,7 @@ def start_by(surfaces: Sequence[Surface], wanted: datetime, hours: ShopHours, ha
     end = _checked(wanted, hands)
     surfaces = [_for_then(one, end) for one in surfaces]
     chains = [_chain(one) for one in surfaces]
-    tasks = [_behind(one, chain, end) for one, chain in zip(surfaces, chains, strict=True)]
+    tasks = [_behind(one, chain, end, hours.windows) for one, chain in zip(surfaces, chains, strict=True)]
     mirrored = _latest(surfaces, chains, tasks, hours, hands, end)
     every = zip(surfaces, chains, tasks, mirrored, strict=True)
     plans = [_no_sooner(one, as_plan(chain, _turned(task, own), end)) for one, chain, task, own in every]
@@ -160,7 +161,7 @@ def _latest(
 
     # Alone each surface is as late as it can be: what is wrong then is wrong in any order.
     for one, chain, task, own in zip(surfaces, chains, tasks, by_themselves, strict=True):
-        if no_way := _wrong(one, chain, _turned(task, own), end):
+        if no_way := _wrong(one, chain, _turned(task, own), end, hours.windows):
             raise no_way
     found = best(tasks, time, hands, by_themselves)
     if found is None:
@@ -168,7 +169,9 @@ def _latest(
     return found
 
 
-def _wrong(surface: Surface, chain: Sequence[Link], starts: Sequence[int], end: int) -> Infeasible | None:
+def _wrong(
+    surface: Surface, chain: Sequence[Link], starts: Sequence[int], end: int, windows: Windows
+) -> Infeasible | None:
     """What speaks against these starts of a surface that is wanted at the end."""
     for allowed, said in ((surface.not_before, "is not free"), (surface.ready_from, "is not ready")):
         first = starts[0] if starts and said == "is not free" else end
@@ -178,8 +181,8 @@ def _wrong(surface: Surface, chain: Sequence[Link], starts: Sequence[int], end: 
             return Infeasible("not_before", sentence, surface=surface.name)
     if early := too_early(chain, starts):
         return _on(surface, early)
-    if chain and chain[-1].longest is not None and end - starts[-1] - chain[-1].work > chain[-1].longest:
-        name = chain[-1].step.name
+    for number, _first in stale(chain, starts, end, windows):
+        name = chain[number].step.name
         sentence = f"{surface.name}: {name} would be too old at the wanted time."
         return Infeasible("too_old", sentence, name, surface.name)
     return None
@@ -210,38 +213,36 @@ def _on(surface: Surface, no: Infeasible) -> Infeasible:
     return Infeasible(no.code, f"{surface.name}: {no}", no.step, surface.name)
 
 
-def _ahead(surface: Surface, chain: list[Link], begin: int, later: int | None) -> Task:
+def _ahead(surface: Surface, chain: list[Link], begin: int, number: int, later: Later) -> Task:
     free = begin if surface.not_before is None else max(begin, micros(surface.not_before))
-    floors = floors_of(chain, free)
-    if later is not None:
-        floors[-1] = max(floors[-1], later)
+    floors = [max(floor, later.get((number, n), floor)) for n, floor in enumerate(floors_of(chain, free))]
     least = free if surface.ready_from is None else max(free, micros(surface.ready_from))
     return Task(chain, floors, chain[-1].wait if chain else 0, least)
 
 
-def _behind(surface: Surface, chain: list[Link], end: int) -> Task:
+def _behind(surface: Surface, chain: list[Link], end: int, windows: Windows) -> Task:
     """For time that runs backward; its ceilings are what `_wrong` speaks against."""
-    back = backwards(chain)
-    earliest = [None if one.step.not_before is None else micros(one.step.not_before) for one in chain]
-    if chain and surface.not_before is not None:
-        earliest[0] = max(micros(surface.not_before), earliest[0] or micros(surface.not_before))
+    back, earliest = backwards(chain), good_from(chain, end, windows)
+    allowed = [(n, one.step.not_before) for n, one in enumerate(chain)]
+    for number, at in [*allowed, (0, surface.not_before)] if chain else []:
+        if at is not None:
+            earliest[number] = max(micros(at), earliest[number] or micros(at))
     ceilings = [None if at is None else -at - link.work for link, at in zip(back, earliest[::-1], strict=True)]
-    if chain and chain[-1].longest is not None:
-        oldest = chain[-1].longest - end
-        ceilings[0] = oldest if ceilings[0] is None else min(ceilings[0], oldest)
     return Task(back, [(chain[-1].wait if chain else 0) - end] * len(chain), 0, -end, ceilings)
 
 
 def _renewed(
-    surfaces: list[Surface], chains: Sequence[list[Link]], starts: Starts, lay_up: int, later: dict[int, int]
+    surfaces: list[Surface],
+    chains: Sequence[list[Link]],
+    starts: Starts,
+    lay_up: int,
+    windows: Windows,
+    later: Later,
 ) -> bool:
     """Whether something is too old when lay-up begins; if so it is done later, or once more."""
     found = False
     for number, (chain, own) in enumerate(zip(chains, starts, strict=True)):
-        longest = chain[-1].longest if chain else None
-        if longest is not None and own[-1] + chain[-1].work + longest < lay_up:
-            later[number] = lay_up - longest - chain[-1].work
-            found = True
+        found = put_off(later, number, chain, own, lay_up, windows) or found
         fresh = _for_then(surfaces[number], lay_up)
         if fresh is not surfaces[number]:
             surfaces[number], found = fresh, True

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from tooling.calc.hours import HORIZON_DAYS
+from tooling.calc.readiness import FILM
 from tooling.calc.timeline import Infeasible, Plan, ShopHours
 from tooling.calc.together import Surface, Together, side_by_side, start_by
 from tooling.models import SetRole, Shop, Tool
@@ -211,12 +212,11 @@ class _Reckoned:
         """The plan of what each surface needs when its turn comes."""
         for _round in range(_ROUNDS):
             plan = plan_of([one.surface for one in needed])
-            lay_up = plan.lay_up_at or plan.ready_at
-            moments = (own.starts[0] if own.starts else lay_up for own in plan.plans)
-            changed = [one for one, at in zip(needed, moments, strict=False) if one.judged_later(at)]
+            every = zip(needed, plan.plans[: len(needed)], strict=True)
+            changed = [one for one, own in every if one.judged_later(_as_of(own, plan.lay_up_at or plan.ready_at))]
             if not changed:
-                break
-        return plan
+                return plan
+        raise Infeasible("unsettled", "")
 
     def _found(
         self, needed: Sequence[Needed], plan: Together, lay_up: datetime, wanted: datetime | None = None
@@ -241,6 +241,11 @@ class _Reckoned:
             put_in=tuple(missing),
             hours=self.shop.open,
         )
+
+
+def _as_of(own: Plan, lay_up: datetime) -> datetime:
+    """As of when a surface is judged: a coat that goes on renews its limits of days, a film does not."""
+    return next((at for one, at in zip(own.steps, own.starts, strict=True) if one.name != FILM), lay_up)
 
 
 def _work_on(needed: Needed, plan: Plan) -> WorkOn:

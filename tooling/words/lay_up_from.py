@@ -31,15 +31,19 @@ _NO_WAY = {
         "the recipe, or change the shop hours."
     ),
     "too_old": gettext_lazy(
-        "%(tool)s: the film would be too old by then. Choose another time, later in a day of the shop."
+        "%(tool)s: %(step)s would be too old by then. Choose another time, later in a day of the shop."
     ),
     "too_old_anyway": gettext_lazy(
-        "No film stays good until all is ready. Look at how long the recipe says that a film is good, and at the shop "
-        "hours."
+        "No coat or film stays good until all is ready. Look at how long the recipes say they are good, and at "
+        "the shop hours."
     ),
     "hands": gettext_lazy(
         "So few hands cannot keep the waits of all these surfaces. Choose another time, or set more hands in the "
         "shop’s settings."
+    ),
+    "unsettled": gettext_lazy(
+        "The days for which a coat is good run out before all is ready, again and again. Look at the limits of days in "
+        "the recipes, and at the shop hours."
     ),
     "too_far": gettext_lazy(
         "%(tool)s is not ready within 400 days, and no time is worked out farther ahead. Look at the day before which "

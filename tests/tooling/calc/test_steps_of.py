@@ -57,6 +57,13 @@ def test_a_colder_shop_makes_waits_longer_and_no_work():
     assert [step.wait_minutes for step in surface(State(), factor=1.5).steps] == [90, 90, 90, 90, 1080]
 
 
+def test_the_last_coat_is_good_for_the_least_of_the_days_that_it_has():
+    for days, least in (((30, None, None), 30), ((30, 20, 40), 20), ((None, None, 9), 9), ((None, None, None), None)):
+        names = ("max_idle_days", "strip_after_idle_days", "max_coat_age_days")
+        limited = replace(FILMED, coats_new=2, **dict(zip(names, days, strict=True)))
+        assert [step.good_days for step in surface(State(), limited).steps] == [None, least, None]
+
+
 def test_the_wait_before_a_wipe_counts_where_the_gap_is_shorter():
     quick = replace(WAX, coat_gap_minutes=5, cure_hours_preparation=0)
     assert [step.wait_minutes for step in surface(State(new=False), quick).steps] == [10, 10, 10]

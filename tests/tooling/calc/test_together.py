@@ -88,6 +88,35 @@ def test_a_film_goes_on_so_late_that_it_is_good_when_the_other_is_cured():
         start_by([filmed], at("2025-06-03 08:00"), DAYTIME, 1)
 
 
+def good_for(days: int, cure: float, count: int = 1) -> tuple[Step, ...]:
+    return (*coats(count - 1, cure=60), Step("coat", 20, cure, good_days=days)) if count > 1 else (
+        Step("coat", 20, cure, good_days=days),)  # fmt: skip
+
+
+def test_a_coat_goes_on_so_late_that_its_days_are_not_over_at_the_lay_up():
+    later = Surface("DECK", ready_from=at("2025-06-11 12:00"))
+    for days, coat in ((9, "Mon 08:00"), (8, "Tue 08:00"), (7, "Wed 08:00"), (0, "Wed 08:00")):
+        plan = side_by_side([Surface("HULL", good_for(days, cure=120)), later], MONDAY, DAYTIME, 1)
+        # laid up on Wednesday the 11th, nine days on; the last day of a limit is still good
+        assert clock([plan.plans[0].starts[0], plan.lay_up_at]) == [coat, "Wed 12:00"]
+    # five coats in the week before, and not four of them nine days before
+    plan = side_by_side([Surface("HULL", good_for(7, cure=120, count=3)), later], MONDAY, DAYTIME, 1)
+    assert clock(plan.plans[0].starts) == ["Wed 08:00", "Wed 09:20", "Wed 10:40"]
+    # of a coat that is good that day alone the others may be on before
+    plan = side_by_side([Surface("HULL", good_for(0, cure=200, count=3)), later], MONDAY, DAYTIME, 1)
+    assert clock([plan.plans[0].starts[-1], plan.lay_up_at]) == ["Wed 08:00", "Wed 12:00"]
+
+
+def test_a_coat_whose_days_are_over_before_it_is_cured_is_refused():
+    with pytest.raises(Infeasible, match="no coat and no film is too old"):
+        side_by_side([Surface("HULL", good_for(0, cure=720))], MONDAY, DAYTIME, 1)
+    with pytest.raises(Infeasible, match="HULL: coat would be too old at the wanted time"):
+        start_by([Surface("HULL", good_for(0, cure=720))], at("2025-06-03 08:00"), DAYTIME, 1)
+    assert clock(
+        [start_by([Surface("HULL", good_for(1, cure=720))], at("2025-06-03 08:00"), DAYTIME, 1).starts_at]
+    ) == ["Mon 16:40"]
+
+
 def test_a_film_that_is_on_goes_on_once_more_where_it_would_be_too_old():
     film = Step("film", 10, 30, 240)
     on = Surface("HULL", good_until=at("2025-06-02 12:00"), again=film)

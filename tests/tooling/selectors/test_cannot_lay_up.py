@@ -9,6 +9,7 @@ from django.test.utils import CaptureQueriesContext
 
 from tests.tooling.selectors.timetable import BY, MONDAY, ZONE, asked, clocks, moment, open_shop, tool
 from tooling.models import Kind, RecipeVersion, SetLine, Shop, Tool
+from tooling.selectors import lay_up_from as times
 from tooling.selectors.lay_up_from import lay_up_from, of_each
 from tooling.services import deeds
 from tooling.services.tools import add_tool
@@ -153,6 +154,13 @@ def test_limits_of_days_that_run_out_before_the_lay_up_are_reckoned_with(deck):
     near, far = (found(deck, wanted=moment(f"2026-06-{day} 12:00")) for day in ("08", "09"))
     assert near.starts_at is None
     assert (clocks(far.starts_at), [step.name for step in far.works[0].steps]) == (["Tue 10:40"], ["coat"])
+
+
+def test_a_plan_that_does_not_settle_is_not_handed_out(deck, monkeypatch):
+    deeds.log_coat(Tool.objects.get(), at=MONDAY - timedelta(hours=2), **BY)
+    RecipeVersion.objects.update(max_idle_days=7)
+    monkeypatch.setattr(times, "_ROUNDS", 1)
+    assert why(deck, wanted=moment("2026-06-09 12:00"))[0] == "unsettled"
 
 
 def test_the_times_of_any_number_of_sets_are_found_in_what_was_read(deck):

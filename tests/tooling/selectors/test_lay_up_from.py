@@ -189,3 +189,28 @@ def test_a_tool_that_waits_for_its_day_and_a_cure_that_runs():
     found = from_then(revision, MONDAY + timedelta(minutes=10))
     assert (found.starts_at, clocks(found.works[0].ready_from)) == (None, ["Mon 10:00"])
     assert said(found) == "Can be laid up from 10:00: the coat on DECK-1 cures until 10:00"
+
+
+@pytest.mark.parametrize("limit", ["max_idle_days", "max_coat_age_days"])
+def test_a_coat_waits_for_a_far_day_so_that_its_own_days_are_not_over(limit):
+    """From Wed 1 July with 7 days, the last of which is good: a coat on Wed 24 June or later. One day sooner and the
+    mold would want another; what the shop is told is what it gets."""
+    revision = open_shop(**{"max_idle_days": None, limit: 7})
+    deck = tool(revision, "DECK-1", coats=2, pulls=3, not_before=date(2026, 7, 1))
+    found = lay_up_from(asked(revision, moment("2026-06-20 09:00")))
+    assert (found.starts_at, found.lay_up_at) == (moment("2026-06-24 08:00"), moment("2026-07-01 08:00"))
+    with time_machine.travel(found.lay_up_at, tick=False):
+        deeds.log_coat(deck, at=found.works[0].steps[-1].ends, **BY)
+        assert lay_up_from(asked(revision, found.lay_up_at)).now
+
+
+def test_a_coat_under_a_film_is_judged_as_of_the_lay_up():
+    """Coated on 20 May with 12 days: good on Mon 1 June. The hatch cures over the night: on Tue 2 June the mold wants a
+    coat as well as a film."""
+    revision = open_shop(film_every_pull=True, max_idle_days=12)
+    recipe("SEMI", family="semi_permanent", cure_hours_touch_up=12)
+    deck = tool(revision, "DECK-1", coats=2)
+    assert [step.name for step in lay_up_from(asked(revision)).works[0].steps] == ["film"]
+    tool(revision, "HATCH7", kind=Kind.INSERT, coats=2, pulls=3, system="SEMI")
+    deeds.install(Tool.objects.get(code="HATCH7"), mold=deck, at=MONDAY - timedelta(hours=1), **BY)
+    assert [step.name for step in lay_up_from(asked(revision)).works[0].steps] == ["coat", "film"]
