@@ -27,7 +27,7 @@ from tooling.selectors.tool import Surface, ToolPage, found, page
 from tooling.selectors.tools import near
 from tooling.selectors.walk import starting_state
 from tooling.services.on_paper import PAPERS, usual_paper
-from tooling.views import counts
+from tooling.views import counts, tool_stops
 from tooling.views.deeds.base import strip_for
 from tooling.words import about as about_words
 from tooling.words import history, working
@@ -48,6 +48,7 @@ from tooling.words.entries import Around
 from tooling.words.lines import Around as Moment
 from tooling.words.lines import about, laid_up, lift, next_for, one_part_with, part_in, said_of
 from tooling.words.lines import inserts as inserts_said
+from tooling.words.set_stops import instead
 from tooling.words.status import Sentence, sentence
 from tooling.words.told import told_to_lead
 
@@ -94,7 +95,9 @@ def _number(text: str) -> int | None:
 def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     tool, zone = shown.tool, shown.shop.zone
     moment = Moment(shown.at, zone)
-    said = said_of(shown, moment)
+    sets = sets_of(tool) if tool.kind in SetRole.TAKES.values() else {}
+    stops = tool_stops.of_tool(shown, sets, request.user)
+    said = instead(shown, said_of(shown, moment), stops.of)
     around = Around(shown.at, zone, shown.history.tools, shown.history.places)
     picture, pictures_on = pictures.shown(tool)
     return {
@@ -105,6 +108,8 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "summary": shown.summary,
         "about": about(shown),
         "said": said,
+        "stops": stops,
+        "sets": sets,
         "beside": _beside(shown, moment),
         "holds": _holds(shown),
         "inserts": [Inside(one, _said(one, moment)) for one in shown.inside],
@@ -121,7 +126,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "met": counts.met(request),
         "papers": [(key, paper.name) for key, paper in PAPERS.items()],
         "usual_paper": usual_paper(request.user.units),
-        **(_deeds(shown, request.user) if can_log(request.user) else {}),
+        **(_deeds(shown, request.user, stops) if can_log(request.user) else {}),
     }
 
 
@@ -131,7 +136,6 @@ def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     return {
         "known": known,
         "groups": about_words.HISTORY_GROUPS,
-        "sets": sets_of(shown.tool) if shown.tool.kind in SetRole.TAKES.values() else {},
         "look_over": about_words.look_over(known.look_over, today) if known.look_over is not None else "",
         "look_over_wanted": known.look_over is not None and known.look_over.is_wanted(today),
         "changes": [about_words.changed(one, request.user.units) for one in known.changes],
@@ -178,9 +182,10 @@ def _said(one: Surface, moment: Moment) -> Sentence:
     return sentence(one.status, family=one.family, now=moment.now, zone=moment.zone)
 
 
-def _deeds(shown: ToolPage, person: Any) -> dict[str, object]:
+def _deeds(shown: ToolPage, person: Any, stops: tool_stops.Stops) -> dict[str, object]:
     """The two or three deeds that make sense now, the one that stops it, and in a fold all others."""
     to, deeds, likely = next_for(shown, shown.at)
+    mend = stops.mends_first(next(iter(deeds), None))
     stop = None if shown.own.status in ("held", "retired") else STOP
     above = [*(deeds if to == shown.tool else ()), *((stop,) if stop else ())]
     others = other_deeds(
@@ -191,7 +196,15 @@ def _deeds(shown: ToolPage, person: Any) -> dict[str, object]:
         left_out=_makes_no_sense(shown),
         lead=can_lead(person),
     )
-    return {"deeds": deeds, "to": to, "likely": likely, "stop": stop, "tell": TELL, "others": others}
+    return {
+        "deeds": deeds,
+        "to": to,
+        "likely": likely and mend is None,
+        "mend": mend,
+        "stop": stop,
+        "tell": TELL,
+        "others": others,
+    }
 
 
 def _makes_no_sense(shown: ToolPage) -> list[Deed]:
