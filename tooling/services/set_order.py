@@ -1,20 +1,14 @@
-"""In which order a tool set is said, and which of its lines are alternatives."""
+"""In which order a tool set is said."""
 
 from collections.abc import Iterator
 from datetime import datetime
 
 from django.db import transaction
-from django.utils.translation import gettext as _
 
-from shared.errors import Refused
 from tooling.models import Person, SetLine
-from tooling.selectors.matched import halves_of
 from tooling.selectors.usable.set_inserts import groups
 from tooling.services.set_kept import keep, lock
-from tooling.services.set_rules import never_instead
 from tooling.words.set_changes import as_kept
-
-_LONGEST = SetLine._meta.get_field("alternative").max_length or 0
 
 
 @transaction.atomic
@@ -57,31 +51,3 @@ def _numbers(blocks: list[list[SetLine]]) -> Iterator[tuple[SetLine, int]]:
         for place, one in enumerate(block):
             number += int(apart and place > 0)
             yield one, number
-
-
-def joined(line: SetLine, other: SetLine, *, by: Person, at: datetime) -> str:
-    """The word that a line and what it stands in for have in common; the other one gets it where it has none.
-
-    Refused for a line that stands in for itself, for what has another use, and for halves that close on one part. A
-    word that is there stays as it is, whatever the codes of its tools become.
-    """
-    if other.pk == line.pk:
-        raise Refused(_("%(tool)s cannot stand in for itself: choose another one.") % {"tool": line.what}, "instead")
-    if other.revision_id != line.revision_id or other.role != line.role:
-        text = _("%(tool)s has another use than %(other)s: choose one of the same use in this set.")
-        raise Refused(text % {"tool": line.what, "other": other.what}, "instead")
-    if line.tool is not None and other.tool is not None and other.tool in halves_of(line.tool):
-        raise Refused(never_instead(line.what, other.what), "instead")
-    if not other.alternative:
-        before, other.alternative = as_kept(other), _new_word(other)
-        other.save(update_fields=["alternative"])
-        keep(line.revision, by, at, before=before, after=as_kept(other))
-    return other.alternative
-
-
-def _new_word(line: SetLine) -> str:
-    """What the line is called; with a number behind it where the set has that word for others."""
-    of_role = line.revision.tool_set.filter(role=line.role).values_list("alternative", flat=True)
-    taken = {word.casefold() for word in of_role}
-    tried = (line.what[: _LONGEST - 4].strip() + (f" {n}" if n else "") for n in (0, *range(2, 999)))
-    return next(word for word in tried if word.casefold() not in taken)

@@ -1,6 +1,6 @@
 """What cannot stand in a tool set, each with a sentence that says what to change: for the services and the sheet."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -56,6 +56,64 @@ def never_instead(one: str, other: str) -> str:
     """Why two halves are no alternatives."""
     text = _("%(tool)s and %(other)s close on one part: both are needed, and neither stands in for the other.")
     return text % {"tool": one, "other": other}
+
+
+def one_for_one(tool: str, other: str, half: str) -> str:
+    """Why a mold does not stand in for one half alone."""
+    text = _(
+        "%(other)s closes on one part with %(half)s: %(tool)s stands in for it only where a half that closes with "
+        "%(tool)s stands in for %(half)s."
+    )
+    return text % {"tool": tool, "other": other, "half": half}
+
+
+def wrong_with_halves(
+    code: str, words: Mapping[str, str | None], halves: Callable[[str], Iterable[str]]
+) -> tuple[str, str, str] | None:
+    """What a mold cannot say beside the others of its set: as column, sentence, and the other mold that it is about.
+
+    words: the molds of the set that are in use, by code, with what each is an alternative of; None where nobody knows.
+    halves: the others that close on one part with a mold. Of two that do not go together each says so.
+    """
+    mine = list(halves(code))
+    missing = [half for half in mine if half not in words]
+    if missing:
+        return "tool", alone(code, missing), ""
+    for rival in (one for one in words if one != code and _alike(words[code], words[one])):
+        theirs = list(halves(rival))
+        if rival in mine:
+            return "alternative", never_instead(code, rival), rival
+        for tool, other, own, those in ((rival, code, mine, theirs), (code, rival, theirs, mine)):
+            lacking = next((half for half in own if not _covered(half, those, words)), None)
+            if lacking is not None:
+                return "alternative", one_for_one(tool, other, lacking), rival
+    return None
+
+
+def _covered(half: str, those: Iterable[str], words: Mapping[str, str | None]) -> bool:
+    """Whether one of those stands in for a half, or may: of what is missing, or not known, nothing is said."""
+    word = words.get(half)
+    said = [words[one] for one in those if one in words]
+    return word is None or None in said or any(_alike(word, other) for other in said)
+
+
+def _alike(one: str | None, other: str | None) -> bool:
+    return bool(one and other) and str(one).casefold() == str(other).casefold()
+
+
+def check_halves(line: SetLine) -> None:
+    """Refuses a half without the others, and one that stands in for another without them. It is written already."""
+    if line.role != SetRole.MOLD:
+        return
+    in_use = {"tool__summary__retired": False, "tool__summary__making": False}
+    lines = line.revision.tool_set.filter(role=SetRole.MOLD, **in_use).select_related("tool").in_order()
+    tools = {one.what: one.tool for one in lines if one.tool is not None}
+    if line.what not in tools:
+        return
+    words = {one.what: one.alternative for one in lines}
+    wrong = wrong_with_halves(line.what, words, lambda code: [half.code for half in halves_of(tools[code])])
+    if wrong is not None:
+        raise Refused(wrong[1], "tool" if wrong[0] == "tool" else "instead")
 
 
 def check_new(revision: PartRevision, tool: Tool | None, item: str) -> None:

@@ -11,9 +11,17 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused
 from tooling.models import PartRevision, Person, SetLine, Tool
 from tooling.services.saving import save
+from tooling.services.set_instead import joined, namesake, parted
 from tooling.services.set_kept import keep, lock
-from tooling.services.set_order import joined
-from tooling.services.set_rules import alone, check_item, check_new, missing_halves, would_be_alone, wrong_with
+from tooling.services.set_rules import (
+    alone,
+    check_halves,
+    check_item,
+    check_new,
+    missing_halves,
+    would_be_alone,
+    wrong_with,
+)
 from tooling.words.set_changes import STARTED, as_kept
 
 _CHANGED = ("order", "required", "alternative")
@@ -33,21 +41,23 @@ def add_line(
 ) -> list[SetLine]:
     """A tool, or hardware in words, comes into the set of a revision; `columns` are the others of a line.
 
-    Order: lock the revision; refuse what cannot stand there, and a half without the others unless `with_halves`
-    brings them in as well; write the lines and what was changed. The lines, those of the other halves last.
+    Order: lock the revision; refuse what cannot stand there; write the lines, with `with_halves` those of the other
+    halves as well, and what was changed; refuse a half without the others. The lines, those of the other halves last.
     """
     lock(revision)
     item = " ".join(item.split())
     _check(role, tool, item)
-    halves = missing_halves(revision, tool) if tool is not None else []
-    if tool is not None and halves and not with_halves:
-        raise Refused(alone(tool.code, [half.code for half in halves]), "tool")
     check_new(revision, tool, item)
+    halves = missing_halves(revision, tool) if tool is not None and with_halves else []
+    word = columns.pop("alternative", "")
     lines = [SetLine(revision=revision, role=role, tool=one, item=item, **columns) for one in (tool, *halves)]
+    if not halves:
+        lines[0].alternative = word
     for line in lines:
         save(line)
         keep(revision, by, at, after=as_kept(line))
-    return lines
+    check_halves(lines[0])
+    return [change_line(lines[0], by=by, at=at, columns={"alternative": word}), *lines[1:]] if halves else lines
 
 
 @transaction.atomic
@@ -63,12 +73,12 @@ def change_line(
     """Changes the order of a line, whether it is required, what it is an alternative to, the words of hardware.
 
     Order: lock the revision; refuse what was changed since it was `read` (as it is kept), and words that cannot stand
-    there; join the alternatives of `stands_in_for`; write the line and what was changed; make the other halves
-    required with it, or not.
+    there; join the alternatives of `stands_in_for`, or leave those of before, the other halves with it; write the line
+    and what was changed; refuse halves that would stand in alone; make the other halves required with it, or not.
     """
     lock(line.revision)
     line.refresh_from_db(fields=[*_CHANGED, "confirmed", "item"])
-    before = as_kept(line)
+    before, word = as_kept(line), line.alternative
     if read is not None and before != read:
         raise Refused(_("Somebody changed this line meanwhile. Look at it as it is now, then change it again."))
     for name in (*_CHANGED, *(("item",) if line.tool is None else ())):
@@ -78,14 +88,27 @@ def change_line(
         line.item = " ".join(line.item.split())
         _check(line.role, None, line.item)
         check_item(line.revision, line.item, but=line)
-    if stands_in_for is not None:
-        line.alternative = joined(line, stands_in_for, by=by, at=at)
+    _stand_in(line, word, stands_in_for, by, at)
     save(line)
     keep(line.revision, by, at, before=before, after=as_kept(line))
+    if line.alternative != word:
+        check_halves(line)
     for half in would_be_alone(line):
         if half.required != line.required:
             change_line(half, by=by, at=at, columns={"required": line.required})
     return line
+
+
+def _stand_in(line: SetLine, before: str, other: SetLine | None, by: Person, at: datetime) -> None:
+    """The word of its alternatives, as it was chosen: by another line, or by a word that others may have."""
+    word, line.alternative = line.alternative, before
+    if other is None and word != before:
+        other = namesake(line, word)
+    if other is not None:
+        word = joined(line, other, by=by, at=at)
+    elif before and word != before:
+        parted(line, by=by, at=at)
+    line.alternative = word
 
 
 @transaction.atomic
@@ -116,8 +139,7 @@ def put_back(revision: PartRevision, lines: Sequence[SetLine], *, by: Person, at
         line.save(force_insert=True)
         keep(revision, by, at, after=as_kept(line))
     for line in lines:
-        if line.tool is not None and (missing := missing_halves(revision, line.tool)):
-            raise Refused(alone(line.tool.code, [half.code for half in missing]), "tool")
+        check_halves(line)
     return list(lines)
 
 

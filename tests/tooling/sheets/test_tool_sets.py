@@ -15,10 +15,13 @@ SHOP = {
         {"code": "I1", "kind": "insert", "name": "Rim"},
         {"code": "T1", "kind": "trim_mask", "name": "Mask"},
         *({"code": f"F-{one}", "kind": "mold", "name": "Half", "matched_set": "Fin"} for one in "LR"),
+        *({"code": f"G-{one}", "kind": "mold", "name": "Half", "matched_set": "Fin 2"} for one in "LR"),
     ],
 }
 MOLD = {"part": "K", "role": "mold", "tool": "M1"}
-LEFT, RIGHT = ({"part": "F", "revision": "B", "role": "mold", "tool": f"F-{one}"} for one in "LR")
+LEFT, RIGHT, LEFT_2, RIGHT_2 = (
+    {"part": "F", "revision": "B", "role": "mold", "tool": one} for one in ("F-L", "F-R", "G-L", "G-R")
+)
 
 
 def sheet(path, *rows, **more):
@@ -73,11 +76,25 @@ def test_rows_as_a_person_writes_them(tmp_path):
         ([MOLD, LEFT], (3, "tool")),
         ([LEFT, {**RIGHT, "required": "perhaps"}], (3, "required")),
         ([{**LEFT, "alternative": "fin"}, {**RIGHT, "alternative": "Fin"}], (3, "alternative")),
+        ([{**LEFT, "alternative": "l"}, RIGHT, {**LEFT_2, "alternative": "L"}, RIGHT_2], (4, "alternative")),
+        ([{**LEFT, "alternative": "l"}, RIGHT, {**LEFT, "tool": "M1", "alternative": "l"}], (4, "alternative")),
+        (
+            [{**LEFT, "alternative": "l"}, {**RIGHT, "role": "jig"}, {**LEFT_2, "alternative": "l"}, RIGHT_2],
+            (3, "role"),
+        ),
     ],
 )
 def test_what_cannot_be_is_said_at_its_cell_alone(tmp_path, rows, where):
     assert cells_at_fault(sheet(tmp_path / "a", *rows)) == [("tool_sets", *where)]
     assert not SetLine.objects.exists()
+
+
+def test_halves_stand_in_for_halves_together(tmp_path):
+    top, low = {"alternative": "top"}, {"alternative": "Low"}
+    first = sheet(tmp_path / "a", {**LEFT, **top}, {**RIGHT, **low})
+    assert taken(first)["written"]["tool_sets"] == 2
+    assert cells_at_fault(sheet(tmp_path / "b", {**LEFT_2, **top}, RIGHT_2)) == [("tool_sets", 2, "alternative")]
+    assert taken(sheet(tmp_path / "c", {**RIGHT_2, **top}, {**LEFT_2, "alternative": "low"}))["errors"] == []
 
 
 def test_a_row_that_is_wrong_elsewhere_is_not_blamed_again(tmp_path):

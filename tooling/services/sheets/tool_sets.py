@@ -1,12 +1,13 @@
 """The sheet `tool_sets`: what each revision of a part needs, one row a tool or piece of hardware."""
 
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from django.utils.translation import gettext as _
 
 from tooling.models import PartRevision, SetLine, SetRole, Summary, Tool
-from tooling.services.set_rules import alone, never_instead, retired, wrong_with
+from tooling.services.set_rules import retired, wrong_with, wrong_with_halves
 from tooling.services.sheets import cells, parts, tools
 from tooling.services.sheets.set_halves import Halves
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, no_such, note
@@ -92,26 +93,31 @@ def _check_halves(
     halves = Halves(load)
     if halves.is_export:  # what a shop wrote comes back as it was, also where it has changed its halves since
         return
-    has = there.keys() | {_key(full(SHEET, row)) for row in read if "part" in row.values}
-    words = {key: says["alternative"] for key, says in (*there.items(), *((_key(says), says) for _row, says in taken))}
-    # Of which set these are is not known: they may be what another half misses.
-    loose = {row.values.get("tool") for row in read if row.wrong.keys() & {"part", "revision"}}
+    words = _words(read, taken, there, halves)
+    new = {_key(says) for _row, says in taken}
     for row, says in taken:
-        if says["role"] == SetRole.MOLD:
-            part, revision, code = _key(says)
-            others = [other for other in halves.others(code) if other not in loose]
-            missing = [other for other in others if (part, revision, other) not in has]
-            # Said of one of the two, the later one.
-            before = [(part, revision, other) for other in others if other < code or (part, revision, other) in there]
-            same = [key[2] for key in before if says["alternative"] and _alike(words.get(key, ""), says["alternative"])]
-            if missing:
-                row.wrong["tool"] = alone(code, missing)
-            elif same:
-                row.wrong["alternative"] = never_instead(code, same[0])
+        part, revision, code = _key(says)
+        if says["role"] != SetRole.MOLD or code in halves.out or row.wrong.keys() & {"alternative"}:
+            continue
+        wrong = wrong_with_halves(code, words[part, revision], halves.others)
+        # What two say of each other is said once, of the later one.
+        if wrong is not None and not (wrong[2] > code and (part, revision, wrong[2]) in new):
+            row.wrong[wrong[0]] = wrong[1]
 
 
-def _alike(one: str, other: str) -> bool:
-    return one.casefold() == other.casefold()
+def _words(
+    read: list[Row], taken: list[tuple[Row, dict[str, Any]]], there: Mapping[Key, Any], halves: Halves
+) -> dict[tuple[str, str], dict[str, str | None]]:
+    """Of each set the molds in use, by code, with what each is an alternative of; None where its row is wrong."""
+    found: dict[tuple[str, str], dict[str, str | None]] = defaultdict(dict)
+    said = {_key(full(SHEET, row)): None for row in read if "part" in row.values}
+    known = {_key(says): says for row, says in taken if "alternative" not in row.wrong}
+    for key, says in {**said, **known, **there}.items():
+        if key[2] not in halves.out and (says is None or says["role"] == SetRole.MOLD):
+            found[key[:2]][key[2]] = says and says["alternative"]
+    # Of which set these are is not known: they may be what another half misses.
+    loose = {row.values["tool"] for row in read if row.wrong.keys() & {"part", "revision"} and "tool" in row.values}
+    return {key: dict.fromkeys(loose) | of_set for key, of_set in found.items()}
 
 
 def _write(load: Load) -> int:
