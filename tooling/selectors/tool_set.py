@@ -12,6 +12,8 @@ from tooling.models import PartRevision, SetLine, SetRole, Tool
 from tooling.selectors.set_ranks import Ranks
 from tooling.selectors.usable.answer import reasons_of
 from tooling.selectors.usable.asked import Asked, bagged
+from tooling.selectors.usable.halves import replaced
+from tooling.selectors.usable.hand import beside
 from tooling.selectors.usable.read import Read
 from tooling.selectors.usable.reason import Reason
 from tooling.selectors.usable.set_inserts import groups
@@ -102,13 +104,22 @@ def _answer(revision: PartRevision, at: datetime, lines: list[SetLine], read: Re
     ranks = Ranks(asked, found)
     shown: list[LineNow] = []
     for role in SetRole.values:
-        for group in groups([line for line in lines if line.role == role]):
-            ordered, why = ranks.ordered(group)
+        chosen = [(group, *ranks.ordered(group)) for group in groups([line for line in lines if line.role == role])]
+        if role == SetRole.MOLD:
+            _weigh(asked, found, ranks.chosen)
+        for group, ordered, why in chosen:
             needed = any(one.required for one in group)
             offered = [_line(asked, one, found, needed) for one in ordered]
             shown += [replace(offered[0], why=why), *(replace(one, offered=False) for one in offered[1:])]
     has_mold = any(line.role == SetRole.MOLD for line in lines)
     return ToolSet(revision, at, asked, shown, "" if has_mold else no_mold())
+
+
+def _weigh(asked: Asked, found: dict[int, list[Reason]], molds: list[SetLine]) -> None:
+    """Adds what stands against the chosen molds together, and against what goes with them and not with others."""
+    for key, reason in (*replaced(asked, molds), *beside(asked, molds)):
+        others = [one for one in found[key] if one.key != reason.key]
+        found[key] = sorted([*others, reason], key=lambda one: not one.stops)
 
 
 def _line(asked: Asked, line: SetLine, found: dict[int, list[Reason]], needed: bool) -> LineNow:

@@ -45,6 +45,16 @@ def first_in_mold(first: str, mold: str) -> str:
     return _("%(first)s is in %(mold)s already.") % {"first": first, "mold": mold}
 
 
+def first_closes(first: str, halves: list[str]) -> str:
+    """Its other halves are used already."""
+    return _("%(first)s closes on one part with %(halves)s.") % {"first": first, "halves": ", ".join(halves)}
+
+
+def first_of_hand(first: str) -> str:
+    """What is used with the others is of the other hand."""
+    return _("%(first)s is of the hand of what is used with it.") % {"first": first}
+
+
 def first_fewer_reasons(first: str, count: int, others: list[str]) -> str:
     """None may be used; less stands against this one."""
     text = ngettext(

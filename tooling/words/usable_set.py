@@ -31,6 +31,16 @@ def add_half(halves: list[str]) -> str:
     return _("Put %(halves)s into the tool set as well.") % {"halves": ", ".join(halves)}
 
 
+def half_replaced(half: str, other: str) -> str:
+    """Another mold is used for its half, and does not close with it."""
+    return _("It closes on one part with %(half)s, not with %(other)s.") % {"half": half, "other": other}
+
+
+def stand_in_whole() -> str:
+    """What mends that."""
+    return _("A lead lets halves that close on one part stand in together, in the tool set.")
+
+
 def half_out_of_use(halves: list[str]) -> str:
     """No other half is in use."""
     return _("Its other half is out of use: %(halves)s.") % {"halves": ", ".join(halves)}

@@ -2,11 +2,19 @@
 
 from collections.abc import Iterator
 
-from tooling.models import Kind, Tool
+from tooling.models import Kind, SetLine, SetRole, Tool
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import LEAD, Reason
+from tooling.selectors.usable.set_inserts import groups
 from tooling.words.deeds import CHANGE, EDIT_SET
-from tooling.words.usable_set import add_half, half_missing, half_out_of_use, make_half
+from tooling.words.usable_set import (
+    add_half,
+    half_missing,
+    half_out_of_use,
+    half_replaced,
+    make_half,
+    stand_in_whole,
+)
 
 
 def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
@@ -18,6 +26,26 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
         if not rest or (not missing and any(one.pk in asked.lines for one in rest)):
             continue
         yield tool.pk, _reason(asked, tool, [one.code for one in missing or rest], in_use=bool(missing))
+
+
+def replaced(asked: Asked, chosen: list[SetLine]) -> Iterator[tuple[int, Reason]]:
+    """Molds that are used of a set for whose other half another mold is, which does not close with them."""
+    used = {line.pk for line in chosen}
+    of_set = groups([line for line in asked.tool_set if line.role == SetRole.MOLD])
+    for line in chosen:
+        tool = line.tool
+        if tool is None or not tool.matched_set:
+            continue
+        for group in of_set:
+            half = next(
+                (one for one in group if one.tool is not None and one.tool.matched_set == tool.matched_set), None
+            )
+            other = next((one for one in group if one.pk in used), None)
+            if half is not None and other is not None and other.tool.matched_set != tool.matched_set:  # type: ignore[union-attr]
+                said = half_replaced(half.what, other.what), stand_in_whole(), EDIT_SET
+                reason = Reason("half_missing", tool.code, *said, override=LEAD, revision=asked.revision)
+                yield tool.pk, reason
+                break
 
 
 def _reason(asked: Asked, tool: Tool, codes: list[str], in_use: bool) -> Reason:

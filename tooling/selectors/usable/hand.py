@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from tooling.models import SetRole
+from tooling.models import SetLine, SetRole
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import Reason
 from tooling.words.deeds import EDIT_SET, REMOVED
@@ -16,12 +16,19 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
             if surface.tool.hand not in ("", tool.hand):
                 text = wrong_hand(surface.tool.code, surface.tool.hand, tool.code)
                 yield tool.pk, Reason("wrong_hand", surface.tool.code, text, other_hand(), REMOVED)
-    molds = [line.tool for line in asked.tool_set if line.role == SetRole.MOLD and line.tool is not None]
-    hands = {mold.hand for mold in molds}
+    yield from beside(asked, [line for line in asked.tool_set if line.role == SetRole.MOLD])
+
+
+def beside(asked: Asked, molds: list[SetLine]) -> Iterator[tuple[int, Reason]]:
+    """What the set names beside molds that are all of the other hand."""
     for tool in asked.tools:
         line = asked.lines.get(tool.pk)
-        if line is None or line.role == SetRole.MOLD or not tool.hand or not molds:
-            continue
-        if not hands & {"", tool.hand}:
-            text = wrong_hand(tool.code, tool.hand, molds[0].code)
+        if line is not None and line.role != SetRole.MOLD and not fits(line, molds):
+            text = wrong_hand(tool.code, tool.hand, molds[0].what)
             yield tool.pk, Reason("wrong_hand", tool.code, text, other_hand(), EDIT_SET, revision=asked.revision)
+
+
+def fits(line: SetLine, molds: list[SetLine]) -> bool:
+    """Whether a line goes with one of the molds by its hand."""
+    hands = {mold.tool.hand for mold in molds if mold.tool is not None}
+    return line.tool is None or not hands or not line.tool.hand or bool(hands & {"", line.tool.hand})
