@@ -11,6 +11,7 @@ from tooling.words.counting import capital
 from tooling.words.measures import measure
 from tooling.words.status import sentence
 from tooling.words.terms import KINDS, term
+from tooling.words.tool_set import fine
 
 # What nobody gets: it stays where it is.
 LEAVE = frozenset({"held", "retired", "making", "lent"})
@@ -117,7 +118,7 @@ class ToolWords:
         if one.status is None:
             return _("Usable.")
         said = sentence(one.status, family=one.family, now=self.of.at, zone=self.of.shop.zone, kind=one.tool.kind)
-        return _("Usable. %(state)s") % {"state": said.whole}
+        return _("Usable. %(state)s") % {"state": fine(said, one.status.status)}
 
     def _reasons(self, one: Any) -> Iterator[str]:
         """The reasons and what mends them, as far as the state does not say it, and what only warns."""

@@ -101,6 +101,7 @@ def test_the_tools_stand_in_the_order_of_the_racks_each_insert_under_its_mold(pr
         "no gloves at a turning cutter", "Whether it is true the program does not know yet",
     ):  # fmt: skip
         assert words in text
+    assert "Ready:" not in text
     assert deck.tool_set.get(tool__code="DECK-2").tool.summary.head[:8] in text
 
 
