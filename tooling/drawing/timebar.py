@@ -19,24 +19,24 @@ from django.utils.translation import gettext as _
 from tooling.drawing.time_scale import Scale, days, hours
 
 HANDS, WAIT, PART = "hands", "wait", "part"
-PHONE, DESK, PAPER = 288, 760, 640  # widths; up to WIDE the name of a lane stands above it, else before it
+PHONE, DESK, PAPER = 288, 760, 640  # widths; up to WIDE the name of a line stands above it, else before it
 WIDE = 480
 LETTERS, SMALL = 13, 12
 INK, SOFT, CHALK, RULE, BAND = "#23221f", "#4b473f", "#244493", "#d2ccbf", "#fbfaf7"
-_BAR, _LANE_WIDE, _LANE_HIGH = 12, 30, 42
+_BAR, _LINE_WIDE, _LINE_HIGH = 12, 30, 42
 _NAMES, _MARGIN = 150, 6
 _DAY_ROOM, _HOUR_ROOM = 76, 40  # a label and the space before the next
 
 
 class Piece(NamedTuple):
-    """A stretch of a lane: HANDS, WAIT or PART."""
+    """A stretch of a line: HANDS, WAIT or PART."""
 
     kind: str
     begin: datetime
     end: datetime
 
 
-class Lane(NamedTuple):
+class SurfaceLine(NamedTuple):
     """One surface: its name, and what happens on it in order of time; `word` stands where nothing does."""
 
     name: str
@@ -48,7 +48,7 @@ class Lane(NamedTuple):
 class TimeBar:
     """All of it, from `scale.begin` to `scale.end`. `at`: the line of the lay-up; both its ends are said in words."""
 
-    lanes: Sequence[Lane]
+    lines: Sequence[SurfaceLine]
     scale: Scale
     at: datetime
     first: str
@@ -56,7 +56,7 @@ class TimeBar:
 
 
 def timebar_svg(bar: TimeBar, width: int = DESK) -> str:
-    """The bar as one `<svg>` element of that width; its height follows from the lanes."""
+    """The bar as one `<svg>` element of that width; its height follows from the lines."""
     return _Drawn(bar, width).svg()
 
 
@@ -86,11 +86,11 @@ class _Drawn:
     def svg(self) -> str:
         self._ends()
         top = self.y
-        foot = top + 8 + len(self.bar.lanes) * (_LANE_WIDE if self.wide else _LANE_HIGH)
+        foot = top + 8 + len(self.bar.lines) * (_LINE_WIDE if self.wide else _LINE_HIGH)
         self._open(top, foot)
         self.y = top + 4
-        for lane in self.bar.lanes:
-            self._lane(lane)
+        for line in self.bar.lines:
+            self._surface_line(line)
         self.y = foot
         self.ink.append(_line("b-at", CHALK, 2.4, f"M{self.x(self.bar.at):.1f} {top - 4:.1f}V{foot + 4:.1f}"))
         self._ticks()
@@ -123,19 +123,19 @@ class _Drawn:
                 f'width="{end - x:.1f}" height="{foot - top:.1f}"/>'
             )
 
-    def _lane(self, lane: Lane) -> None:
-        middle = self.y + _LANE_WIDE / 2
+    def _surface_line(self, line: SurfaceLine) -> None:
+        middle = self.y + _LINE_WIDE / 2
         if self.wide:
-            size = min(LETTERS, LETTERS * (_NAMES - 14) / max(1.0, _long(lane.name, bold=True)))
-            self._text(0, lane.name, y=middle + 4.5, bold=True, size=size)
+            size = min(LETTERS, LETTERS * (_NAMES - 14) / max(1.0, _long(line.name, bold=True)))
+            self._text(0, line.name, y=middle + 4.5, bold=True, size=size)
         else:
-            self._text(self.left + 4, lane.name, y=self.y + 15, bold=True)
+            self._text(self.left + 4, line.name, y=self.y + 15, bold=True)
             middle = self.y + 29
-        if not lane.pieces:
-            self._text(self.left + (6 if self.wide else 4), lane.word, y=middle + 4.5, soft=True, size=SMALL)
-        for piece in lane.pieces:
+        if not line.pieces:
+            self._text(self.left + (6 if self.wide else 4), line.word, y=middle + 4.5, soft=True, size=SMALL)
+        for piece in line.pieces:
             self._piece(piece, middle)
-        self.y += _LANE_WIDE if self.wide else _LANE_HIGH
+        self.y += _LINE_WIDE if self.wide else _LINE_HIGH
 
     def _piece(self, piece: Piece, middle: float) -> None:
         scale = self.bar.scale
@@ -163,7 +163,7 @@ class _Drawn:
 
     def _legend(self) -> None:
         """What the shapes mean: those that are drawn, as many in a row as fit."""
-        used = {piece.kind for lane in self.bar.lanes for piece in lane.pieces}
+        used = {piece.kind for line in self.bar.lines for piece in line.pieces}
         words = {HANDS: _("hands at work"), WAIT: _("waiting"), PART: _("a part in it")}
         shown = [(kind, word) for kind, word in words.items() if kind in used]
         if self.bar.scale.closed:

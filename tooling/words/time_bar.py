@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 
 from tooling.calc.hours import ShopHours
 from tooling.drawing.time_scale import Scale, Span
-from tooling.drawing.timebar import HANDS, PART, WAIT, Lane, Piece, TimeBar
+from tooling.drawing.timebar import HANDS, PART, WAIT, Piece, SurfaceLine, TimeBar
 from tooling.words.when import clock_or_when, whole_minute
 
 STEPS = {
@@ -52,7 +52,7 @@ def time_bar(found: Any, hours: ShopHours, now: datetime, zone: tzinfo) -> TimeB
     first = clock_or_when(begin.replace(second=0, microsecond=0), now, zone)
     last = clock_or_when(whole_minute(found.lay_up_at), now, zone)
     return TimeBar(
-        [_lane(one, found) for one in found.works],
+        [_surface_line(one, found) for one in found.works],
         Scale(begin, end, windows, zone),
         found.lay_up_at,
         (_("now %(time)s") if begin == found.at else _("start %(time)s")) % {"time": first},
@@ -80,7 +80,7 @@ def _rows(one: Any, at: datetime) -> Iterator[Row]:
         yield Row(name, what, step.starts, step.ends, step.waits_until if step.waits_until > step.ends else None)
 
 
-def _lane(one: Any, found: Any) -> Lane:
+def _surface_line(one: Any, found: Any) -> SurfaceLine:
     pieces = []
     if one.out_at is not None and one.out_at > found.at:
         pieces.append(Piece(PART, found.at, one.out_at))
@@ -91,4 +91,4 @@ def _lane(one: Any, found: Any) -> Lane:
         until = step.waits_until if then is None else min(step.waits_until, then.starts)
         if until > step.ends:
             pieces.append(Piece(WAIT, step.ends, until))
-    return Lane(surface(one), tuple(pieces), "" if pieces else _("ready"))
+    return SurfaceLine(surface(one), tuple(pieces), "" if pieces else _("nothing to do"))

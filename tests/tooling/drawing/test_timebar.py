@@ -11,7 +11,7 @@ import pytest
 
 from shared.paper import letters
 from tooling.drawing.time_scale import Scale, Span, days, hours
-from tooling.drawing.timebar import DESK, HANDS, PART, PHONE, WAIT, Lane, Piece, TimeBar, on_paper, timebar_svg
+from tooling.drawing.timebar import DESK, HANDS, PART, PHONE, WAIT, Piece, SurfaceLine, TimeBar, on_paper, timebar_svg
 
 LISBON = ZoneInfo("Europe/Lisbon")
 
@@ -32,11 +32,15 @@ COATS = (
     Piece(HANDS, at(1, 11), at(1, 11, 1)),
     Piece(WAIT, at(1, 11, 1), at(1, 16)),
 )
-LANES = (Lane("DECK-2A", COATS), Lane("R<IM", (Piece(PART, at(1, 8), at(1, 10)),)), Lane("HATCH7", (), "ready"))
+LINES = (
+    SurfaceLine("DECK-2A", COATS),
+    SurfaceLine("R<IM", (Piece(PART, at(1, 8), at(1, 10)),)),
+    SurfaceLine("HATCH7", (), "nothing to do"),
+)
 
 
-def drawn(width=DESK, lanes=LANES, on=ONE_DAY, line=None):
-    return timebar_svg(TimeBar(lanes, on, line or on.end, "now 08:00", "lay-up from 16:00"), width)
+def drawn(width=DESK, lines=LINES, on=ONE_DAY, line=None):
+    return timebar_svg(TimeBar(lines, on, line or on.end, "now 08:00", "lay-up from 16:00"), width)
 
 
 def shapes(svg, kind):
@@ -66,17 +70,27 @@ def test_nothing_leaves_the_picture_and_words_are_never_smaller_than_they_should
         assert "clip" not in drawn(width)
 
 
-def test_the_widest_name_of_a_lane_ends_before_the_bar():
+def test_the_widest_name_of_a_surface_ends_before_the_bar():
     name = "W" * 16
-    word = next(one for one in ElementTree.fromstring(drawn(lanes=[Lane(name, COATS)])).iter() if one.text == name)
+    word = next(
+        one for one in ElementTree.fromstring(drawn(lines=[SurfaceLine(name, COATS)])).iter() if one.text == name
+    )
     assert letters.width(name, float(word.get("font-size")), letters.BOLD) < 150
 
 
 def test_what_is_drawn_is_named_and_what_is_not_is_not():
     svg = drawn()
-    for word in ("DECK-2A", "R&lt;IM", "ready", "hands at work", "waiting", "a part in it", "lay-up from 16:00"):
+    for word in (
+        "DECK-2A",
+        "R&lt;IM",
+        "nothing to do",
+        "hands at work",
+        "waiting",
+        "a part in it",
+        "lay-up from 16:00",
+    ):
         assert f">{word}<" in svg
-    only = drawn(lanes=LANES[2:])
+    only = drawn(lines=LINES[2:])
     assert "a part in it" not in only
     assert "shop closed" not in svg
     assert 'aria-hidden="true"' in svg
@@ -94,7 +108,7 @@ def test_a_weekend_takes_less_room_than_the_work_around_it():
     friday, monday = on.share(at(5, 17)), on.share(at(8, 8))
     assert monday - friday == pytest.approx(0.08 / 1.08, abs=0.001)
     assert friday == pytest.approx(0.5 / 1.08, abs=0.001)
-    assert "shop closed, drawn short" in drawn(on=on, lanes=LANES[2:])
+    assert "shop closed, drawn short" in drawn(on=on, lines=LINES[2:])
 
 
 def test_time_never_runs_backward_on_it():
@@ -132,7 +146,7 @@ def test_hours_are_those_of_the_clock_on_the_night_it_changes():
 
 def test_no_words_lie_on_each_other_where_the_last_day_is_short():
     on = scale(at(1, 8), at(5, 8, 30), *range(1, 6))
-    svg = drawn(width=640, on=on, lanes=LANES[2:])
+    svg = drawn(width=640, on=on, lines=LINES[2:])
     found = [
         (float(one.get("x")), one.text)
         for one in ElementTree.fromstring(svg).iter()
