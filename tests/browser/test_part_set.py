@@ -46,7 +46,7 @@ def test_a_held_trim_mask_is_looked_at(page, deck, hand):
 def test_a_mold_that_wants_wax_is_waxed(page, deck, hand):
     happened.want_wax(deck.mold, reason="squeaks")
     at_the_part(page, hand)
-    assert "if waxing starts now" in page.locator(".verdict").inner_text()
+    assert "if the coat goes on now" in page.locator(".verdict").inner_text()
     page.get_by_text("comes about").click()
     assert page.locator(".steps tbody tr").count() == 1
     assert page.locator(".timebar").first.is_visible()
@@ -61,7 +61,7 @@ def test_a_mold_insert_that_is_out_is_put_in(page, deck, hand):
     happened.remove(deck.insert)
     at_the_part(page, hand)
     assert "It is not in DECK-2A." in says(page, "DECK-2A")
-    follow(page, page.get_by_role("link", name="Mold insert in HATCH7"))
+    follow(page, page.get_by_role("link", name="Put HATCH7 in"))
     assert page.get_by_role("radio", name="DECK-2A").is_checked()
     follow(page, page.get_by_role("button", name="It is in"))
     assert says(page, "DECK-2A").startswith("Usable.")

@@ -27,7 +27,7 @@ def test_it_is_put_on_the_list_laid_up_pulled_and_drawn_through(transactional_db
     desk.goto("/")
     desk.get_by_label("Want a part").select_option("SK520")
     follow(desk, beside(desk).get_by_role("button", name="Add"))
-    beside(desk).get_by_text("Can be laid up now, in DECK-2B.").wait_for()
+    beside(desk).get_by_text("By the record it can be laid up now, in DECK-2B.").wait_for()
     assert Wanted.objects.get().by == lead
 
     phone = opened(hand.name, **PHONE, touch=True)

@@ -79,6 +79,7 @@ class LayUpFrom:
     hands: how many are at work at one moment. put_in: the codes of inserts that are not in their mold yet.
     assumed: in sentences, what nobody said or measured, and what has to be put in.
     hours: those it is reckoned with; none where nobody wrote any down, or where they are not possible.
+    by_the_record: what a time goes by. besides: what it says nothing of: what the lead was told, and trim masks.
     """
 
     at: datetime
@@ -92,6 +93,8 @@ class LayUpFrom:
     assumed: tuple[str, ...] = ()
     put_in: tuple[str, ...] = ()
     hours: ShopHours | None = field(default=None, compare=False, repr=False)
+    by_the_record: str = ""
+    besides: tuple[str, ...] = ()
 
     @property
     def now(self) -> bool:
@@ -222,7 +225,8 @@ class _Reckoned:
         self, needed: Sequence[Needed], plan: Together, lay_up: datetime, wanted: datetime | None = None
     ) -> LayUpFrom:
         works = tuple(_work_on(one, own) for one, own in zip(needed, plan.plans, strict=False))
-        assumed = [said for one in needed for said in one.assumed()]
+        assumed = list(words.reckoned_out(works, self.answer.at, self.asked.shop.zone))
+        assumed += [said for one in needed for said in one.assumed()]
         if any(one.steps for one in works) and not self.shop.hands_known:
             assumed.append(words.one_hand())
         missing: dict[str, str] = {}
@@ -240,7 +244,18 @@ class _Reckoned:
             assumed=tuple(dict.fromkeys([*assumed, *missing.values()])),
             put_in=tuple(missing),
             hours=self.shop.open,
+            by_the_record=words.by_the_record(hardware=any(line.tool is None for line in self.answer.lines)),
+            besides=tuple(self._besides()),
         )
+
+    def _besides(self) -> Iterator[str]:
+        offered = [line for line in self.answer.lines if line.offered and line.tool is not None]
+        told = {note.tool for line in offered for note in line.notes if note.code == "told_to_lead"}
+        if told:
+            yield words.told_to_lead(sorted(told))
+        for line in offered:
+            if line.role == SetRole.TRIM_MASK and not line.usable:
+                yield words.not_yet_trimmed(line.line.what)
 
 
 def _as_of(own: Plan, lay_up: datetime) -> datetime:

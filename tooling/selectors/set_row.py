@@ -20,6 +20,7 @@ def as_row(answer: ToolSet, found: LayUpFrom) -> dict[str, Any]:
         "starts_at": found.starts_at.astimezone(UTC).isoformat() if found.starts_at is not None else None,
         "cannot": None if cannot is None else {"code": cannot.code, "text": cannot.text},
         "assumed": list(found.assumed),
+        "besides": list(found.besides),
         "lines": [_line(one) for one in answer.lines],
     }
 

@@ -110,16 +110,21 @@ class Needed:
 
     def assumed(self) -> Iterator[str]:
         """What the work and its waits are reckoned with."""
-        judged = self._as_of
-        if not self.out.known:
-            yield words.out_not_known(self.tool.code)
-        if judged.work.steps and judged.version is not None and judged.version.reference_c is not None:
-            measured = self.asked.read.temperature
-            if measured is None:
-                yield words.not_measured()
-            elif judged.factor > 1:
-                said = degrees(measured.value_c, self.asked.units)
-                yield words.slower(said, judged.factor, judged.version.system.code)
+        judged, asked, version = self._as_of, self.asked, self._as_of.version
+        waits = self.ready_from is not None or any(step.wait_minutes for step in judged.work.steps)
+        if version is None or not waits:
+            return
+        if version.reference_c is None or not judged.work.steps:
+            yield words.as_they_stand(version.system.code)
+            return
+        measured = asked.read.temperature
+        if measured is None:
+            yield words.not_measured()
+            return
+        said = degrees(measured.value_c, asked.units)
+        yield words.as_measured(said, measured.at, asked.at, asked.shop.zone)
+        if judged.factor > 1:
+            yield words.slower(said, judged.factor, version.system.code)
 
     def _judged(self, status: Status, at: datetime) -> _Judged:
         version = self.asked.read.version_at(self.out.state.system, at)

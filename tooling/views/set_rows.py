@@ -15,7 +15,7 @@ from tooling.calc.tape import Tape, tape_of
 from tooling.models import SetRole
 from tooling.selectors.tool_set import LineNow, ToolSet
 from tooling.selectors.usable.reason import Reason
-from tooling.words.deeds import INSTALLED, LAY_UP
+from tooling.words.deeds import INSTALLED, LAY_UP, put_in, stands_out
 from tooling.words.status import sentence
 from tooling.words.tool_set import beside_role, fine, headings, own_pulls, through
 
@@ -107,7 +107,8 @@ class _Rows:
         reasons = [Said(one.text, one.of, one.mend) if one.link is button else one for one in reasons]
         if elsewhere:
             reasons.insert(0, Said(through(elsewhere)))
-        first, self._stands_out = (button is not None and self._stands_out), self._stands_out and button is None
+        first = self._stands_out and button is not None and not self._waits(now)
+        self._stands_out = self._stands_out and not first
         return SetRow(
             now=now,
             inside=now.tool is not None and self.asked.whereabouts[now.tool.pk].mold is not None,
@@ -121,6 +122,11 @@ class _Rows:
             others=others,
             first=first,
         )
+
+    def _waits(self, now: LineNow) -> bool:
+        """Whether a part is in it whose time is not up: to pull it is not the likeliest deed."""
+        surface = self._surface(now)
+        return surface is not None and surface.state.part is not None and not stands_out(surface.status, self.answer.at)
 
     def _lay_up(self, code: str) -> Link:
         """For the revision whose set it is: a newer one may have another."""
@@ -156,7 +162,10 @@ class _Rows:
             return Link(_("It is home"), reason.tool, _with(reason.address, {**more, "to": home.code}))
         if deed == INSTALLED and now.role == SetRole.MOLD:
             more["which"] = now.line.what
-        return Link(deed.word, reason.tool if reason.of_tool else "", _with(reason.address, more))
+        address = _with(reason.address, more)
+        if deed == INSTALLED and reason.tool != now.line.what:
+            return Link(put_in(reason.tool), "", address)
+        return Link(deed.word, reason.tool if reason.of_tool else "", address)
 
     def _surface(self, now: LineNow) -> Any:
         key = now.line.tool_id

@@ -111,6 +111,11 @@ _NOT_OF = {
 _OF_RETIRED = frozenset({LOOK, NOTE, REINSTATE})
 
 
+def put_in(insert: str) -> str:
+    """On a button beside the mold that it goes into."""
+    return _("Put %(insert)s in") % {"insert": insert}
+
+
 def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed, ...]:
     """The deeds for a status, the likeliest first. A part is laid up in a mold or on a plug, and pulled from there."""
     if kind == "trim_mask":

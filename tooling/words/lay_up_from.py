@@ -1,21 +1,30 @@
 """From when a part can be laid up, in a sentence; and why no time can be said, with what to change."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta, tzinfo
+from itertools import groupby
 from typing import Any
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
-from tooling.words.when import clock_or_when, whole_minute
+from tooling.words.when import clock_or_when, when, whole_minute
 
-FILM = "film"
+COAT, FILM = "coat", "film"
 _STEPS = {
     "strip": gettext_lazy("the strip"),
     "sealer": gettext_lazy("a coat of sealer"),
-    "coat": gettext_lazy("a coat"),
+    COAT: gettext_lazy("a coat"),
     FILM: gettext_lazy("the film"),
 }
+# In the order of the work, as a piece of a sentence that goes on with when.
+_BEGINS = {
+    "strip": gettext_lazy("the strip starts"),
+    "sealer": gettext_lazy("the sealer goes on"),
+    COAT: gettext_lazy("the coat goes on"),
+    FILM: gettext_lazy("the film goes on"),
+}
+_FIRST_OF_SEVERAL = gettext_lazy("the first coat goes on")
 _NO_WAY = {
     "no_week": gettext_lazy("No shop hours are written down: say in the shop’s settings when the shop is open."),
     "wrong_week": gettext_lazy("The shop hours are not possible: write them anew in the shop’s settings."),
@@ -56,7 +65,7 @@ _NO_WAY = {
 
 
 def sentence(found: Any, now: datetime, zone: tzinfo) -> str:
-    """Can be laid up from 14:10 if waxing starts now. Without a full stop: it stands as a heading as well."""
+    """Can be laid up from 14:10 if the strip starts now. Without a full stop: it stands as a heading as well."""
     if found.cannot is not None:
         return str(found.cannot.text)
     if found.wanted is not None:
@@ -66,22 +75,26 @@ def sentence(found: Any, now: datetime, zone: tzinfo) -> str:
     said = {"time": clock_or_when(whole_minute(found.lay_up_at), now, zone)}
     if found.starts_at is None:
         return _waits(found, said["time"], now, zone)
-    said["begins"] = _begins(found.works)
-    if found.starts_at <= found.at:
+    later = found.starts_at > found.at
+    said["begins"], part = _begins(found.works), _still_in(found, now, zone)
+    if part:
+        text = _("Can be laid up from %(time)s at the earliest")
+        if not later:
+            text = _("Can be laid up from %(time)s at the earliest if %(begins)s now")
+        return f"{text % said}: {part}"
+    if not later:
         return _("Can be laid up from %(time)s if %(begins)s now") % said
     said["start"] = clock_or_when(whole_minute(found.starts_at), now, zone)
-    text = _("Can be laid up from %(time)s if %(begins)s %(start)s") % said
-    inside = [one for one in found.works if one.out_at is not None and one.out_at > found.at and one.steps]
-    return f"{text}: {_part_in(inside[0], now, zone)}" if inside else text
+    return _("Can be laid up from %(time)s if %(begins)s %(start)s") % said
 
 
 def _start_by(found: Any, now: datetime, zone: tzinfo) -> str:
     said = {"wanted": clock_or_when(found.wanted, now, zone)}
     if found.starts_at is None:
-        inside = [one.tool.code for one in found.works if one.out_at is not None]
+        inside = with_part(found.works)
         if inside:
-            said["tools"] = ", ".join(inside)
-            return _("The part in %(tools)s comes out before: can be laid up %(wanted)s") % said
+            said["tools"] = _codes(inside)
+            return _("The part in %(tools)s has to be hard and out before: can be laid up %(wanted)s") % said
         if found.put_in:
             said["inserts"] = ", ".join(found.put_in)
             return _("%(inserts)s goes in before: can be laid up %(wanted)s") % said
@@ -95,7 +108,8 @@ def _start_by(found: Any, now: datetime, zone: tzinfo) -> str:
 
 def _waits(found: Any, time: str, now: datetime, zone: tzinfo) -> str:
     """Nothing to do but to wait: for a part, a cure, a day, or for the shop to open."""
-    inside = [one.tool.code for one in found.works if one.out_at is not None and one.out_at <= found.at]
+    inside = [one for one in with_part(found.works) if one.out_at <= found.at]
+    said = {"time": time, "tools": _codes(inside)}
     if found.lay_up_at <= found.at and not inside:
         said = {"inserts": ", ".join(found.put_in)}
         return (
@@ -107,22 +121,19 @@ def _waits(found: Any, time: str, now: datetime, zone: tzinfo) -> str:
             % said
         )
     if found.lay_up_at <= found.at:
-        return _("Can be laid up as soon as the part in %(tools)s is out") % {"tools": ", ".join(inside)}
+        return _("Can be laid up as soon as the part in %(tools)s is hard and out") % said
     last = max(found.works, key=lambda one: one.ready_at)
     if last.ready_at <= found.at and inside:
-        said = {"time": time, "tools": ", ".join(inside)}
-        return _("Can be laid up from %(time)s if the part in %(tools)s is out") % said
+        return _("Can be laid up from %(time)s if the part in %(tools)s is hard and out") % said
     if last.ready_at <= found.at:
-        return _("Can be laid up from %(time)s, when the shop opens") % {"time": time}
-    text = _("Can be laid up from %(time)s") % {"time": time}
-    return f"{text}: {_waits_for(last, found, now, zone)}"
+        return _("Can be laid up from %(time)s, when the shop opens") % said
+    if part := _still_in(found, now, zone):
+        return _("Can be laid up from %(time)s at the earliest") % said + f": {part}"
+    return _("Can be laid up from %(time)s") % said + f": {_waits_for(last, now, zone)}"
 
 
-def _waits_for(last: Any, found: Any, now: datetime, zone: tzinfo) -> str:
-    until_then = found.lay_up_at == last.ready_at
+def _waits_for(last: Any, now: datetime, zone: tzinfo) -> str:
     said = {"tool": last.tool.code, "time": clock_or_when(whole_minute(last.ready_at), now, zone)}
-    if last.ready_at == last.out_at:
-        return _("%(tool)s has a part in it until then") % said if until_then else _part_in(last, now, zone)
     if last.ready_at == last.not_before:
         return _("%(tool)s is not to be used before %(time)s") % said
     if last.dries:
@@ -130,20 +141,40 @@ def _waits_for(last: Any, found: Any, now: datetime, zone: tzinfo) -> str:
     return _("the coat on %(tool)s cures until %(time)s") % said
 
 
-def _part_in(one: Any, now: datetime, zone: tzinfo) -> str:
-    time = clock_or_when(whole_minute(one.out_at), now, zone)
-    return _("%(tool)s has a part in it until %(time)s") % {"tool": one.tool.code, "time": time}
+def with_part(works: Iterable[Any]) -> list[Any]:
+    """Those with a part in them; a mold insert is named only where no mold is that the same part is in."""
+    inside = [one for one in works if one.out_at is not None]
+    molds = {one.out_at for one in inside if one.tool.kind != "insert"}
+    return [one for one in inside if one.tool.kind != "insert" or one.out_at not in molds]
+
+
+def _codes(works: Iterable[Any]) -> str:
+    return ", ".join(one.tool.code for one in works)
+
+
+def _still_in(found: Any, now: datetime, zone: tzinfo) -> str:
+    """The part that comes out last; "" where none has its time still to come."""
+    inside = [one for one in with_part(found.works) if one.out_at > found.at]
+    if not inside:
+        return ""
+    last = max(one.out_at for one in inside)
+    said = {
+        "tools": _codes(one for one in inside if one.out_at == last),
+        "time": clock_or_when(whole_minute(last), now, zone),
+    }
+    if found.lay_up_at == last:
+        return _("the part in %(tools)s may come out then, if it is hard") % said
+    return _("the part in %(tools)s may come out from %(time)s, if it is hard then") % said
 
 
 def _begins(works: Iterable[Any]) -> str:
-    """Waxing where all of it is wax, releasing where all of it is semi-permanent, else work."""
-    at_work = [one for one in works if one.steps]
-    if all(step.name == FILM for one in at_work for step in one.steps):
-        return _("the film goes on")
-    families = {one.family for one in at_work}
-    if families == {"paste_wax"}:
-        return _("waxing starts")
-    return _("releasing starts") if families == {"semi_permanent"} else _("work starts")
+    """The first work: of several that begin at once each kind."""
+    steps = [step for one in works for step in one.steps]
+    first = min(step.starts for step in steps)
+    kinds = {step.name for step in steps if step.starts == first}
+    several = sum(step.name == COAT for step in steps) > 1
+    said = [_FIRST_OF_SEVERAL if name == COAT and several else _BEGINS[name] for name in _BEGINS if name in kinds]
+    return _(" and ").join(map(str, said))
 
 
 def said_of(tool: str, text: str) -> str:
@@ -198,9 +229,43 @@ def too_late(wanted: datetime, first: datetime, now: datetime, zone: tzinfo) -> 
     return _("Too late for %(wanted)s: it can be laid up from %(first)s at the earliest.") % said
 
 
-def out_not_known(tool: str) -> str:
-    """An assumption: nobody said when the part may come out."""
-    return _("Nobody said when the part in %(tool)s may come out: reckoned as if it came out now.") % {"tool": tool}
+def by_the_record(*, hardware: bool) -> str:
+    """What a time goes by, and what it does not say. hardware: whether the set has any."""
+    text = _(
+        "By the record: coats, film, holds and places. It does not say that a coat is hard or that the part will be "
+        "fit: look, and check."
+    )
+    return f"{text} {_('Hardware is not counted.')}" if hardware else text
+
+
+def told_to_lead(tools: Iterable[str]) -> str:
+    """What no lead has seen yet."""
+    return _("Told to the lead, not seen yet: %(tools)s.") % {"tools": ", ".join(tools)}
+
+
+def not_yet_trimmed(tool: str) -> str:
+    """A trim mask that may not be used holds no lay-up up."""
+    return _("%(tool)s may not be used now: the part can be laid up, not yet trimmed.") % {"tool": tool}
+
+
+def reckoned_out(works: Iterable[Any], at: datetime, zone: tzinfo) -> Iterator[str]:
+    """An assumption: how and when the parts that are in them come out."""
+    inside = sorted(with_part(works), key=_out)
+    for (out_at, known), some in groupby(inside, key=_out):
+        said = {"tools": _codes(some), "time": clock_or_when(whole_minute(out_at), at, zone)}
+        if not known:
+            text = _("Nobody said when the part in %(tools)s may come out: reckoned as if it were hard and free now.")
+        elif out_at > at:
+            text = _(
+                "Reckoned as if the part in %(tools)s is hard at %(time)s, comes off free and is out when work starts."
+            )
+        else:
+            text = _("Reckoned as if the part in %(tools)s is hard and comes off free.")
+        yield text % said + " " + _("A hard pull makes more work.")
+
+
+def _out(one: Any) -> tuple[datetime, bool]:
+    return one.out_at, one.out_known
 
 
 def not_measured() -> str:
@@ -208,10 +273,26 @@ def not_measured() -> str:
     return _("Shop temperature: not measured today. Reckoned with the waits of the recipe as they stand.")
 
 
+def as_measured(degrees: str, at: datetime, now: datetime, zone: tzinfo) -> str:
+    """An assumption: that the shop stays as it was measured."""
+    said = {"degrees": degrees, "when": when(at, now, zone)}
+    text = _("Reckoned with %(degrees)s, measured %(when)s, as if it stayed so.") % said
+    return text + " " + _("If it gets cooler it takes longer: check that the coat is hard.")
+
+
 def slower(degrees: str, factor: float, recipe: str) -> str:
     """How a cold shop was reckoned with."""
     text = _("%(degrees)s in the shop: the waits of %(recipe)s take %(factor)s times as long.")
     return text % {"degrees": degrees, "recipe": recipe, "factor": f"{factor:.2g}"}
+
+
+def as_they_stand(recipe: str) -> str:
+    """An assumption: a wait that does not go by the warmth of the shop, or that runs already."""
+    text = _(
+        "The waits of %(recipe)s are reckoned as they stand in the recipe. In a cooler shop they take longer: check "
+        "that coat and film are hard and dry."
+    )
+    return text % {"recipe": recipe}
 
 
 def one_hand() -> str:

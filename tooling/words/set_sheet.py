@@ -126,6 +126,7 @@ class _Paper:
         if self.of.answer.why:
             yield self.of.answer.why
         goes_in = {lay_up_from.said_of(one.insert, one.mend) for one in self.of.put_in}
+        yield from filter(None, (self.of.found.by_the_record, *self.of.found.besides))
         yield from (words for words in self.of.found.assumed if words not in goes_in)
         yield from filter(None, map(beside_role, sorted({one.tool.kind for one in self.of.tools})))
 

@@ -26,13 +26,17 @@ LONGEST = timedelta(days=62)
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One line of the table: what happens on a surface, from when to when, and until when it then waits (or None)."""
+    """One line of the table: what happens on a surface, from when to when, and until when it then waits (or None).
+
+    inside: a part that comes out at the end of it, not before.
+    """
 
     surface: str
     what: str
     begins: datetime
     ends: datetime
     waits_until: datetime | None
+    inside: bool = False
 
 
 def rows(found: Any) -> list[Row]:
@@ -68,7 +72,7 @@ def surface(one: Any) -> str:
 def _rows(one: Any, at: datetime) -> Iterator[Row]:
     name = surface(one)
     if one.out_at is not None and one.out_at > at:
-        yield Row(name, _("a part in it"), at, one.out_at, None)
+        yield Row(name, _("a part in it, not before"), at, one.out_at, None, inside=True)
     if one.ready_from is not None and one.ready_from > at and not one.steps:
         yield Row(name, _("the film dries") if one.dries else _("the coat cures"), at, one.ready_from, None)
     kinds = [step.name for step in one.steps]

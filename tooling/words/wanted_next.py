@@ -9,7 +9,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.words.counting import capital
-from tooling.words.deeds import COATS, FILM, LAY_UP, PULLED, STRIP, Deed
+from tooling.words.deeds import COATS, FILM, INSTALLED, LAY_UP, PULLED, STRIP, Deed, put_in
 from tooling.words.lay_up_from import sentence
 
 # A mold insert that lies on the bench, or in another mold.
@@ -28,6 +28,16 @@ class Step:
     to: str = ""
     address: str = ""
 
+    @property
+    def word(self) -> str:
+        """What its link says; whom it is about stands behind it (`about`), where it does not say that itself."""
+        return put_in(self.to) if self.deed == INSTALLED else str(self.deed.word) if self.deed is not None else ""
+
+    @property
+    def about(self) -> str:
+        """The code of a tool; "" where the word says it."""
+        return "" if self.deed == INSTALLED else self.to
+
 
 def state(one: Any, now: datetime, zone: tzinfo) -> str:
     """When the next of it can be laid up, or why not; "" where all are laid up."""
@@ -37,13 +47,17 @@ def state(one: Any, now: datetime, zone: tzinfo) -> str:
         return _("Nobody has written this part down with a revision.")
     if one.found is None:
         return ""
+    return " ".join([_when(one, now, zone), *one.found.besides])
+
+
+def _when(one: Any, now: datetime, zone: tzinfo) -> str:
     if not one.found.now or one.found.cannot is not None:
         return capital(sentence(one.found, now, zone)).rstrip(".") + "."
     molds = [line for line in one.answer.lines if line.offered and line.needed and line.role == "mold"]
     codes = {"molds": ", ".join(line.line.what for line in molds)}
     if any(line.pulls_left == 1 for line in molds):
-        return _("Can be laid up now: last pull of %(molds)s.") % codes
-    return _("Can be laid up now, in %(molds)s.") % codes
+        return _("By the record it can be laid up now: last pull of %(molds)s.") % codes
+    return _("By the record it can be laid up now, in %(molds)s.") % codes
 
 
 def next_step(one: Any) -> Step | None:

@@ -29,7 +29,10 @@ def steps(of: Any) -> Iterator[StepSaid]:
         until = "" if row.waits_until is None else _wait(row.ends, row.waits_until, zone)
         # The first work begins in the minute that has begun, as the sentence has it; no other before its wait ends.
         begins = row.begins.replace(second=0) if row.begins in first else whole_minute(row.begins)
-        yield StepSaid(_span(begins, whole_minute(row.ends), zone), capital(row.what), row.surface, until)
+        when, what = _span(begins, whole_minute(row.ends), zone), capital(row.what)
+        if row.inside:
+            when, what = _("not before %(time)s") % {"time": on_paper(whole_minute(row.ends), zone)}, _("A part in it")
+        yield StepSaid(when, what, row.surface, until)
 
 
 def notes(of: Any) -> Iterator[str]:

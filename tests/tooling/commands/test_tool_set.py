@@ -49,9 +49,10 @@ def test_json_has_what_scripts_read(deck):
 
 def test_the_text_says_it_to_people(deck):
     lines = answered("SK520-DECK").splitlines()
-    assert lines[:3] == [
-        "SK520-DECK: not to be used now",
-        "Can be laid up from 09:20 if waxing starts now",
+    assert lines[:2] == ["SK520-DECK: not to be used now", "Can be laid up from 09:20 if the coat goes on now"]
+    assert [lines[2], lines[4]] == [
+        "By the record: coats, film, holds and places. It does not say that a coat is hard or that the part will be "
+        "fit: look, and check. Hardware is not counted.",
         "RIM: Put it into DECK-1.",
     ]
     assert "             not usable: Wax first: 3 of 3 pulls done. Put on one coat." in lines

@@ -58,7 +58,7 @@ def test_an_insert_goes_into_its_mold_meanwhile(deck):
     """The mold wants its coat, ready 09:20; the insert has its own and is put in beside, or holds it up alone."""
     hatch, mold = tool(deck, "HATCH7", kind=Kind.INSERT, coats=2), Tool.objects.get(code="DECK-1")
     first = found(deck)
-    assert (clocks(first.lay_up_at), first.assumed) == (["Mon 09:20"], ("HATCH7: Put it into DECK-1.",))
+    assert (clocks(first.lay_up_at), first.assumed[-1:]) == (["Mon 09:20"], ("HATCH7: Put it into DECK-1.",))
     deeds.log_coat(mold, at=MONDAY - timedelta(hours=2), **BY)
     later = found(deck)
     assert (later.now, later.lay_up_at, later.put_in) == (False, MONDAY, ("HATCH7",))
@@ -75,7 +75,7 @@ def test_an_insert_in_another_mold_comes_out_with_the_part_of_that_one(deck):
     deeds.install(hatch, mold=other, at=MONDAY - timedelta(hours=3), **BY)
     deeds.lay_up(other, at=MONDAY - timedelta(hours=2), earliest_pull=moment("2026-06-01 11:00"), **BY)
     assert clocks(found(deck).lay_up_at) == ["Mon 11:00"]
-    assert found(deck).assumed == ("HATCH7: Take it out of OTHER, and put it into DECK-1.",)
+    assert found(deck).assumed[-1:] == ("HATCH7: Take it out of OTHER, and put it into DECK-1.",)
     deeds.move(hatch, place=None, at=MONDAY - timedelta(hours=1), **BY)
     deeds.hold(hatch, reason="cracked", at=MONDAY - timedelta(hours=1), **BY)
     assert why(deck)[0] == "held"
@@ -97,10 +97,20 @@ def test_a_set_without_a_mold_and_a_trim_mask_that_holds_up_nothing(deck):
     SetLine.objects.create(revision=deck, role="trim_mask", tool=mask)
     deeds.hold(mask, reason="worn", at=MONDAY - timedelta(hours=1), **BY)
     assert (asked(deck).usable, clocks(found(deck).lay_up_at)) == (False, ["Mon 09:20"])
+    assert found(deck).besides == ("TRIM may not be used now: the part can be laid up, not yet trimmed.",)
     deck.tool_set.filter(role="mold").delete()
     assert why(deck) == ("no_mold", "No mold stands in this tool set.")
     deck.tool_set.all().delete()
     assert why(deck)[0] == "no_set"
+
+
+def test_what_the_lead_was_told_and_what_is_not_counted_stand_beside_a_time(deck):
+    assert (found(deck).besides, "Hardware" in found(deck).by_the_record) == ((), False)
+    mold = Tool.objects.get()
+    deeds.tell_lead(mold, note="a soft spot", at=MONDAY - timedelta(hours=1), **BY)
+    SetLine.objects.create(revision=deck, role="hardware", item="8 bolts M6")
+    assert found(deck).besides == ("Told to the lead, not seen yet: DECK-1.",)
+    assert found(deck).by_the_record.endswith("Hardware is not counted.")
 
 
 def test_hours_that_nobody_wrote_down_are_missed_only_where_there_is_something_to_do(deck):
@@ -130,7 +140,7 @@ def found_later(revision):
 
 def test_hands_that_nobody_counted_are_one(deck):
     Shop.objects.update(hands=None)
-    assert found(deck).assumed == ("The shop’s settings do not say how many hands there are: reckoned with one.",)
+    assert found(deck).assumed[1:] == ("The shop’s settings do not say how many hands there are: reckoned with one.",)
     deeds.log_coat(Tool.objects.get(), at=MONDAY - timedelta(hours=2), **BY)
     assert (found(deck).now, found(deck).assumed) == (True, ())
 

@@ -21,6 +21,7 @@ from tooling.models import Kind, RecipeVersion, Shop, Temperature, Tool
 from tooling.selectors.lay_up_from import lay_up_from
 from tooling.services import deeds
 from tooling.words.lay_up_from import sentence
+from tooling.words.time_bar import rows
 
 pytestmark = pytest.mark.django_db
 
@@ -68,7 +69,14 @@ def test_one_hand_goes_round_a_mold_and_two_inserts(rims):
         [("coat", "Mon 08:00", "Mon 08:20", "Mon 09:20"), ("coat", "Mon 09:20", "Mon 09:40", "Mon 11:40")],
         [("coat", "Mon 08:20", "Mon 08:40", "Mon 09:40"), ("coat", "Mon 09:40", "Mon 10:00", "Mon 12:00")],
     ]
-    assert said(found) == "Can be laid up from 12:00 if waxing starts now"
+    assert said(found) == "Can be laid up from 12:00 if the first coat goes on now"
+
+
+def test_the_first_work_is_named_of_several_each_kind(rims):
+    deeds.see_build_up(Tool.objects.get(code="HATCH7"), at=MONDAY, **BY)
+    assert said(from_then(rims)).endswith("if the strip starts now")
+    Shop.objects.update(hands=3)
+    assert said(from_then(rims)).endswith("if the strip starts and the first coat goes on now")
 
 
 def test_two_hands_begin_both_at_once(rims):
@@ -100,7 +108,15 @@ def test_a_part_in_the_mold_comes_out_first_and_the_coat_follows():
     found = from_then(revision)
     assert clocks(found.starts_at, found.lay_up_at) == ["Mon 10:30", "Mon 11:50"]
     assert [(one.out_at, one.out_known) for one in found.works] == [(out, True)] * 2
-    assert said(found) == "Can be laid up from 11:50 if waxing starts 10:30: DECK-1 has a part in it until 10:30"
+    assert said(found) == (
+        "Can be laid up from 11:50 at the earliest: the part in DECK-1 may come out from 10:30, if it is hard then"
+    )
+    assert found.assumed[0] == (
+        "Reckoned as if the part in DECK-1 is hard at 10:30, comes off free and is out when work starts. "
+        "A hard pull makes more work."
+    )
+    first = rows(found)[0]
+    assert (first.what, first.inside, first.ends) == ("a part in it, not before", True, out)
     Shop.objects.update(hands=1)
     assert clocks(from_then(revision).lay_up_at) == ["Mon 12:10"]
     wanted = lay_up_from(asked(revision), wanted=moment("2026-06-01 12:00"))
@@ -113,10 +129,15 @@ def test_a_part_that_only_has_to_come_out():
     revision = open_shop()
     deck = tool(revision, "DECK-1", coats=2)
     deeds.lay_up(deck, at=MONDAY - timedelta(hours=1), earliest_pull=moment("2026-06-01 10:30"), **BY)
-    assert said(from_then(revision)) == "Can be laid up from 10:30: DECK-1 has a part in it until then"
+    assert said(from_then(revision)) == (
+        "Can be laid up from 10:30 at the earliest: the part in DECK-1 may come out then, if it is hard"
+    )
     late = from_then(revision, moment("2026-06-01 11:00"))
-    assert (late.now, late.lay_up_at, late.assumed) == (False, late.at, ())
-    assert said(late) == "Can be laid up as soon as the part in DECK-1 is out"
+    assert (late.now, late.lay_up_at) == (False, late.at)
+    assert late.assumed == (
+        "Reckoned as if the part in DECK-1 is hard and comes off free. A hard pull makes more work.",
+    )
+    assert said(late) == "Can be laid up as soon as the part in DECK-1 is hard and out"
 
 
 def test_a_part_of_which_nobody_said_when_it_comes_out():
@@ -125,7 +146,10 @@ def test_a_part_of_which_nobody_said_when_it_comes_out():
     deeds.lay_up(deck, at=MONDAY - timedelta(hours=1), **BY)
     found = from_then(revision)
     assert (clocks(found.lay_up_at), found.works[0].out_known) == (["Mon 09:20"], False)
-    assert found.assumed == ("Nobody said when the part in DECK-1 may come out: reckoned as if it came out now.",)
+    assert found.assumed[:1] == (
+        "Nobody said when the part in DECK-1 may come out: reckoned as if it were hard and free now. "
+        "A hard pull makes more work.",
+    )
 
 
 def warm(degrees):
@@ -142,7 +166,12 @@ def test_a_cold_shop_makes_waits_longer_not_work():
     warm(13)
     found = from_then(revision)
     assert (clocks(found.lay_up_at), found.assumed) == (
-        ["Mon 14:40"], ("13 °C in the shop: the waits of WAX take 2 times as long.",),
+        ["Mon 14:40"],
+        (
+            "Reckoned with 13 °C, measured today 07:40, as if it stayed so. If it gets cooler it takes longer: check "
+            "that the coat is hard.",
+            "13 °C in the shop: the waits of WAX take 2 times as long.",
+        ),
     )  # fmt: skip
     RecipeVersion.objects.update(low_c=15)
     found = lay_up_from(asked(revision))
@@ -165,7 +194,7 @@ def test_a_film_that_would_be_too_old_goes_on_once_more():
     found = from_then(revision)
     assert table(found)[0] == ("DECK-1", [("film", "Mon 12:10", "Mon 12:20", "Mon 12:50")])
     assert (clocks(found.lay_up_at), found.hands) == (["Mon 16:20"], 1)
-    assert said(found) == "Can be laid up from 16:20 if work starts now"
+    assert said(found) == "Can be laid up from 16:20 if the coat goes on now"
 
 
 def test_a_cure_over_the_night_in_which_the_clock_is_set_back():
@@ -189,6 +218,10 @@ def test_a_tool_that_waits_for_its_day_and_a_cure_that_runs():
     found = from_then(revision, MONDAY + timedelta(minutes=10))
     assert (found.starts_at, clocks(found.works[0].ready_from)) == (None, ["Mon 10:00"])
     assert said(found) == "Can be laid up from 10:00: the coat on DECK-1 cures until 10:00"
+    assert found.assumed == (
+        "The waits of WAX are reckoned as they stand in the recipe. In a cooler shop they take longer: check that coat "
+        "and film are hard and dry.",
+    )
 
 
 @pytest.mark.parametrize("limit", ["max_idle_days", "max_coat_age_days"])

@@ -50,6 +50,7 @@ def links(one):
 def test_a_set_that_is_ready_says_so_and_offers_the_lay_up_of_this_part(opened, deck):
     answer = opened("hand")
     assert "Can be laid up now." in answer.text
+    assert "By the record: coats, film, holds and places." in answer.text
     assert [section.heading for section in answer.context["sections"]] == [
         "Mold",
         "Mold insert",
@@ -83,7 +84,9 @@ def test_an_insert_that_is_out_is_worked_on_before_it_goes_in(opened, deck, shop
     happened.strip(shop.insert)
     assert row(opened("hand"), "DECK-2A").reasons[0].mend.startswith("Coat it on the bench first. Last,")
     happened.log_coat(shop.insert)
-    assert row(opened("hand"), "DECK-2A").button.address.startswith("/tools/HATCH7/installed/")
+    button = row(opened("hand"), "DECK-2A").button
+    assert (button.word, button.about) == ("Put HATCH7 in", "")
+    assert button.address.startswith("/tools/HATCH7/installed/")
 
 
 def test_what_an_insert_lacks_is_said_once_and_its_mold_points_to_it(opened, deck, shop):
@@ -94,6 +97,15 @@ def test_what_an_insert_lacks_is_said_once_and_its_mold_points_to_it(opened, dec
     assert mold.button is None
     assert insert.button.address == f"/tools/HATCH7/looked-at/{BACK}"
     assert insert.first
+
+
+def test_a_part_whose_time_is_not_up_is_not_the_likeliest_to_be_pulled(opened, deck, shop):
+    happened.lay_up(shop.mold, part="SK520-DECK", earliest_pull=now() + timedelta(hours=2))
+    answer = opened("hand")
+    mold = row(answer, "DECK-2A")
+    assert (mold.button.word, mold.first) == ("Pulled", False)
+    assert "the part in DECK-2A may come out then, if it is hard." in answer.text
+    assert "a part in it, not before" in answer.text
 
 
 def test_a_mended_reason_leads_back_with_its_strip_and_the_strip_back_again(opened, deck, shop, client):

@@ -77,7 +77,7 @@ def test_it_says_when_it_can_be_laid_up_and_what_comes_first(printed, deck):
     assert "to lay up 14 May 2026, 08:00" in by
     for words in (
         "SK520/DECK", "Revision B: Kayak deck", "Lay-up: 150 min", "In the mold: 14 h", "Peak: 62 °C",
-        "As of 12 May 2026, 07:40", "Can be laid up from 12 May 2026,", "if waxing starts now", "What to do first",
+        "As of 12 May 2026, 07:40", "Can be laid up from 12 May 2026,", "if the coat goes on now", "What to do first",
         "12 May 2026, 07:40 to 07:55", "Coat", "hands at work", "1 of",
         "Saltbatch Boatworks · printed 12 May 2026, 07:40 by Test reader",
     ):  # fmt: skip
@@ -182,7 +182,7 @@ def test_cautions_stand_where_the_work_is(printed, deck):
     text = " ".join(printed())
     assert in_order(
         text, "What to do first", "Coats: Wax and solvent burn", "07:40 to 07:55", "along the racks",
-        "Lifting: Tools are heavy", "DECK-2 Mold", "Hardware", "Lifting. Tools are heavy", "Coats. Wax and solvent",
+        "Lifting: Tools are heavy", "DECK-2 Mold", "12 flange clamps", "Lifting. Tools are heavy", "Coats. Wax",
         "Lay-up. Peroxide", "Trimming. Routers", "Putting in a mold insert. A mold insert pinches",
     )  # fmt: skip
     assert "In the mold: 14 h by the shop’s own number; check that it is hard" in text

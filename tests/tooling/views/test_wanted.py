@@ -61,9 +61,9 @@ def test_each_says_how_it_stands_and_what_to_do(sign_in, lead, morning):
     want(part("TN", held), lead)
     want(part("BARE"), lead)
     said = slip(sign_in("lead").get(BOARD))
-    assert "Part DECK × 1 Can be laid up now, in DECK-2B. Start lay-up DECK-2B" in said
-    assert "Can be laid up now: last pull of HULL520." in said
-    assert re.search(r"Can be laid up from 1\d:\d\d if waxing starts now\. Coats TENDER-DECK", said)
+    assert "Part DECK × 1 By the record it can be laid up now, in DECK-2B. Start lay-up DECK-2B" in said
+    assert "By the record it can be laid up now: last pull of HULL520." in said
+    assert re.search(r"Can be laid up from 1\d:\d\d if the first coat goes on now\. Coats TENDER-DECK", said)
     assert re.search(r"Part TN × 1 .*TN-HULL.* Look at it TN-HULL", said)
     assert "Part BARE × 1 No tool set is written down for this revision. Look at its tools" in said
 
@@ -72,10 +72,17 @@ def test_a_mold_insert_that_is_missing_comes_before_the_lay_up(sign_in, lead, mo
     deck, rim = mold("DECK-2B", morning), mold("RIM", morning, kind="insert")
     want(part("DECK", deck, rim), lead)
     said = slip(sign_in("hand").get(BOARD))
-    assert "Mold insert in RIM" in said
+    assert "Put RIM in" in said
     assert "Start lay-up" not in said
     do("install", rim, at=ago(minutes=5), mold=deck)
     assert "Start lay-up DECK-2B" in slip(sign_in("hand").get(BOARD))
+
+
+def test_a_trim_mask_that_may_not_be_used_is_said_beside_the_time(sign_in, lead, morning):
+    mask = mold("TRIM", None, kind="trim_mask", pulls=None)
+    do("hold", mask, at=ago(hours=2), reason="worn")
+    want(part("DECK", mold("DECK-2B", morning, pulls=1), mask), lead)
+    assert "TRIM may not be used now: the part can be laid up, not yet trimmed." in slip(sign_in("lead").get(BOARD))
 
 
 def test_what_is_wanted_stands_first_among_what_wants_wax_with_the_time_of_its_set(sign_in, lead, morning):
@@ -176,7 +183,7 @@ def test_who_may_only_read_sees_no_form_and_no_deed(sign_in, lead, morning):
     want(part("DECK", mold("DECK-2B", morning)), lead)
     for address in (BOARD, LIST):
         text = client.get(address).text
-        assert "Can be laid up now, in DECK-2B." in text
+        assert "By the record it can be laid up now, in DECK-2B." in text
         assert "Take off" not in text
         assert "?part=DECK" not in text
 

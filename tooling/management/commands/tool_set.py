@@ -64,7 +64,7 @@ def _lines(answer: ToolSet, times: LayUpFrom, zone: tzinfo) -> Iterator[str]:
     """The whole first, then each line of the set with what stands against it."""
     yield f"{answer.revision}: {'may be used' if answer.usable else answer.why or 'not to be used now'}"
     yield sentence(times, answer.at, zone)
-    yield from times.assumed
+    yield from filter(None, (times.by_the_record, *times.besides, *times.assumed))
     for number, one in enumerate(answer.lines):
         yield from _line(one)
         last = one.role not in [later.role for later in answer.lines[number + 1 :]]
