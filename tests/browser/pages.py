@@ -94,7 +94,7 @@ PAGES = (
     Page("place-wrong", "/racks/B-1/seen/", TABLET, partial(demo.sent, "/racks/B-1/seen/", by=TABLET, tool="NO-SUCH")),
     Page("parts", "/parts/"),
     Page("part", "/parts/SK520-DECK/"),
-    Page("part-work", "/parts/RUDDER/"),
+    Page("part-work", "/parts/SK520-HULL/"),
     Page("part-cannot", "/parts/HARBOR-HULL/", READER),
     Page("part-start-by", "/parts/SHELL12-HULL/?wanted=2020-01-01T08:00"),
     Page("part-new", "/parts/new/"),
