@@ -281,4 +281,4 @@ def _work_on(needed: Needed, plan: Plan) -> WorkOn:
 
 def _said(reason: Reason) -> str:
     """The reason with the tool that it is about, and what mends it."""
-    return words.stopped(reason.tool, f"{reason.text} {reason.mend}".strip(), reason.code)
+    return words.stopped(reason.tool, f"{reason.text} {reason.beside}".strip(), reason.code)

@@ -14,6 +14,7 @@ def as_row(answer: ToolSet, found: LayUpFrom) -> dict[str, Any]:
     return {
         "part": answer.revision.part.number,
         "revision": answer.revision.revision,
+        "at": answer.at.astimezone(UTC).isoformat(),
         "usable": answer.usable,
         "why": answer.why,
         "lay_up_from": lay_up_at.astimezone(UTC).isoformat() if lay_up_at is not None else None,
@@ -41,4 +42,4 @@ def _line(one: LineNow) -> dict[str, Any]:
 
 
 def _reason(reason: Reason) -> dict[str, str]:
-    return {"code": reason.code, "tool": reason.tool, "text": reason.text}
+    return {"code": reason.code, "tool": reason.tool, "text": reason.text, "mend": reason.mend}

@@ -8,7 +8,7 @@ from django.db.models import prefetch_related_objects
 
 from shared.units import METRIC
 from tooling.calc.entry import part_key
-from tooling.models import PartRevision, SetLine, SetRole, Tool
+from tooling.models import Entry, PartRevision, SetLine, SetRole, Tool
 from tooling.selectors.set_ranks import Ranks
 from tooling.selectors.usable.answer import reasons_of
 from tooling.selectors.usable.asked import Asked, bagged
@@ -73,6 +73,19 @@ class ToolSet:
         """Whether everything that is needed may be used: of alternatives the one that is offered."""
         return not self.why and all(one.usable for one in self.lines if one.offered and one.needed)
 
+    @property
+    def said_alone(self) -> frozenset[str]:
+        """The codes of tools that say at their own lines what is wrong with them."""
+        return frozenset(one.line.what for one in self.lines if one.offered and one.tool is not None)
+
+    def said_at(self, now: LineNow) -> tuple[list[str], list[Reason]]:
+        """Codes of tools in it that say themselves what is wrong with them; and the reasons that are said here."""
+        keys = {one.key for line in self.lines if line is not now and line.offered for one in line.reasons}
+        others = [
+            one for one in now.reasons if one.tool != now.line.what and one.tool in self.said_alone and one.key in keys
+        ]
+        return list(dict.fromkeys(one.tool for one in others)), [one for one in now.reasons if one not in others]
+
 
 def tool_set(revision: PartRevision, at: datetime, *, units: str = METRIC) -> ToolSet:
     """The set of a revision at a moment, in a fixed number of queries, however many lines and however long histories.
@@ -80,6 +93,12 @@ def tool_set(revision: PartRevision, at: datetime, *, units: str = METRIC) -> To
     Every reason comes from the one registry of `usable`; the molds are chosen first, then what goes with them.
     """
     return tool_sets([revision], at, units=units)[revision.pk]
+
+
+def anything_written(answer: ToolSet) -> bool:
+    """Whether any of its tools had a history at that moment."""
+    tools = [one.line.tool_id for one in answer.lines if one.tool is not None]
+    return Entry.objects.filter(tool__in=tools, at__lte=answer.at).exists()
 
 
 def tool_sets(revisions: Iterable[PartRevision], at: datetime, *, units: str = METRIC) -> dict[int, ToolSet]:

@@ -82,7 +82,6 @@ class _Rows:
     def __init__(self, answer: ToolSet, person: Any, back: str, zone: tzinfo) -> None:
         self.answer, self.asked, self.back, self.zone = answer, answer.asked, back, zone
         self.may_log, self.may_lead = can_log(person), can_lead(person)
-        self.own_lines = {one.line.what for one in answer.lines if one.offered and one.tool is not None}
         self._stands_out = True
 
     def of(self, lines: Iterable[LineNow]) -> Iterator[SetRow]:
@@ -97,7 +96,7 @@ class _Rows:
             yield self._row(first, [self._row(one, []) for one in others])
 
     def _row(self, now: LineNow, others: list[SetRow]) -> SetRow:
-        elsewhere, own = self._shared(now)
+        elsewhere, own = self.answer.said_at(now)
         reasons = [self._said(one, now) for one in own]
         links = (said.link for said, reason in zip(reasons, own, strict=True) if not self._has_its_own(reason, now))
         button = next((one for one in links if one is not None), None) if now.offered else None
@@ -135,22 +134,14 @@ class _Rows:
             asked["revision"] = name
         return Link(LAY_UP.word, code, _with(reverse(LAY_UP.name, args=[code]), asked))
 
-    def _shared(self, now: LineNow) -> tuple[list[str], list[Reason]]:
-        """Codes of tools in it that say themselves what is wrong with them; and the reasons that are said here."""
-        keys = {one.key for line in self.answer.lines if line is not now and line.offered for one in line.reasons}
-        others = [
-            one for one in now.reasons if one.tool != now.line.what and one.tool in self.own_lines and one.key in keys
-        ]
-        return list(dict.fromkeys(one.tool for one in others)), [one for one in now.reasons if one not in others]
-
     def _has_its_own(self, reason: Reason, now: LineNow) -> bool:
         """Whether the deed stands at the line of a mold insert that has to be worked on before it goes in."""
-        elsewhere = reason.tool != now.line.what and reason.tool in self.own_lines
+        elsewhere = reason.tool != now.line.what and reason.tool in self.answer.said_alone
         return elsewhere and reason.code == "insert_missing" and reason.deed != INSTALLED
 
     def _said(self, reason: Reason, now: LineNow) -> Said:
         of = reason.tool if reason.tool != now.line.what else ""
-        return Said(reason.text, of, reason.mend, self._link(reason, now))
+        return Said(reason.text, of, reason.beside, self._link(reason, now))
 
     def _link(self, reason: Reason, now: LineNow) -> Link | None:
         """The way to what mends it, for whoever may, and from there back to this page."""

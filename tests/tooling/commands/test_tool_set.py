@@ -94,3 +94,25 @@ def test_what_stops_it_is_the_reason_for_no_time(deck):
     deeds.hold(deck.tool_set.get(role="mold").tool, reason="cracked", at=MONDAY, **BY)
     row = json.loads(answered("SK520-DECK", "--format", "json"))
     assert (row["lay_up_from"], row["cannot"]["code"]) == (None, "held")
+
+
+def test_of_another_moment_it_says_which_and_every_date(deck):
+    lines = answered("SK520-DECK", "--at", "2026-06-06T12:00").splitlines()
+    assert lines[0] == "As of 6 Jun 2026, 12:00; “now” is that moment."
+    assert lines[2] == "Can be laid up from 8 Jun 2026, 09:20 if waxing starts 8 Jun 2026, 08:00"
+    assert answered("SK520-DECK", "--at", "2020-01-01").splitlines()[1] == "Nothing was written of these tools by then."
+
+
+def test_an_insert_says_itself_what_is_wrong_with_it_and_nothing_is_said_twice(deck):
+    mold, rim = (deck.tool_set.get(role=role).tool for role in ("mold", "insert"))
+    deeds.install(rim, mold=mold, at=MONDAY, **BY)
+    deeds.strip(rim, at=MONDAY, **BY)
+    deeds.log_coat(mold, at=MONDAY, **BY)
+    text = answered("SK520-DECK")
+    assert "not usable: RIM, which is in it, may not be used." in text
+    assert "not usable: Curing: can be laid up from 09:00.\n" in text
+    assert "not usable: No coat on: 2 wanted.\n" in text
+    reasons = [
+        one for line in json.loads(answered("SK520-DECK", "--format", "json"))["lines"] for one in line["reasons"]
+    ]
+    assert all(one["mend"] for one in reasons)

@@ -10,6 +10,8 @@ from tooling.words.deeds import Deed
 
 # Who may start all the same: any hand who says why, or a lead alone.
 HAND, LEAD = "hand", "lead"
+# What mends these stands in their own sentence: until when it waits, or which coats are wanted.
+_SAYS_WHAT_MENDS = frozenset({"curing", "film_drying", "not_prepared", "preparing"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,11 @@ class Reason:
     def key(self) -> str:
         """What names it on a page that is sent back, and in the history."""
         return f"{self.code} {self.tool}"
+
+    @property
+    def beside(self) -> str:
+        """What mends it, where its own sentence does not say that already."""
+        return "" if self.code in _SAYS_WHAT_MENDS else self.mend
 
     @property
     def address(self) -> str:
