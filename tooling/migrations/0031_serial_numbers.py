@@ -1,9 +1,27 @@
+import re
+
 import django.db.models.deletion
 from django.db import migrations, models
 
-from tooling.models.serials import bare_of, key_of, split
-
 PIECE = 2000
+
+
+# As the numbers were read when this was written: what the program makes of them later is not this table's.
+def split(text):
+    pieces = re.split(r"[,;\n]+", text.replace("\0", ""))
+    return [one for one in (" ".join(one.split()) for one in pieces) if one]
+
+
+def whole_key(text):
+    return " ".join(text.replace("\0", "").split()).upper()
+
+
+def key_of(text):
+    return whole_key(text)[:80]
+
+
+def bare_of(text):
+    return re.sub(r"[\W_]+", "", whole_key(text)).replace("O", "0").lstrip("0")[:80]
 
 
 def fill(apps, schema_editor):

@@ -44,8 +44,14 @@ def test_what_the_index_lacks_is_found_and_laid_anew(written, spoil):
 
 def test_what_was_written_before_there_was_an_index_is_filled_in(written):
     SerialNumber.objects.all().delete()
-    import_module("tooling.migrations.0031_serial_numbers").fill(apps, None)
+    migration = import_module("tooling.migrations.0031_serial_numbers")
+    migration.fill(apps, None)
     assert rows() == WANTED
+    own = (migration.split, migration.key_of, migration.bare_of)
+    assert {one.__module__ for one in own} == {migration.__name__}, "a later way to read them is not this one's"
+    split_, key, bare = own
+    for text in ("sk_0-0O7, 3  4;\r\n\0é", "000", "", "X" * 500):
+        assert (split_(text), key(text), bare(text)) == (split(text), key_of(text), bare_of(text))
 
 
 def test_numbers_part_at_commas_lines_and_semicolons():
