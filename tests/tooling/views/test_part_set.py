@@ -215,9 +215,9 @@ def test_hours_that_cannot_be_cost_no_page_of_a_set_that_is_ready(opened, deck, 
 
 
 def _reads(client, address):
+    """What is asked of tables, session and person among it; not what begins and ends the one moment of a page."""
     with CaptureQueriesContext(connection) as found:
         assert client.get(address).status_code == 200
-    # The moment that all is read in takes three of its own.
     frame = ("BEGIN", "ROLLBACK", "SAVEPOINT", "RELEASE", "SET TRANSACTION", "SELECT 1")
     return [one["sql"] for one in found.captured_queries if not one["sql"].startswith(frame)]
 
