@@ -27,6 +27,7 @@ from tooling.words import history, made
 from tooling.words import serials as words
 from tooling.words.entries import Around
 from tooling.words.known_then import changed
+from tooling.words.serial_page import made_said, trim_said
 from tooling.words.when import moment
 
 PAGE = 60
@@ -131,8 +132,8 @@ def _page(answer: Told, found: Looked) -> dict[str, Any]:
         "back": found.back,
         "then": day,
         "changed": changed(answer.now, answer.then, day, said) if day else [],
-        "made": [words.made_said(one, said) for one in shown.made] if shown else [],
-        "trimmed": [words.trim_said(one, said) for one in shown.trimmed] if shown else [],
+        "made": [made_said(one, said) for one in shown.made] if shown else [],
+        "trimmed": [trim_said(one, said) for one in shown.trimmed] if shown else [],
         "lines": history.shown(lines, None, around),
         "table": _table(found.one),  # type: ignore[arg-type]
     }

@@ -6,7 +6,8 @@ from datetime import timedelta
 import pytest
 
 from shared.clock import now
-from tests.tooling.selectors.mends import MENDS, TYPED
+from tests.tooling.selectors.mending import TYPED
+from tests.tooling.selectors.mends import MENDS
 from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
 from tooling.calc.status import ORDER
