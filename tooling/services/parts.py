@@ -42,6 +42,7 @@ def add_revision(
     for field in PartRevision._meta.concrete_fields:
         if like is not None and field.name not in _OWN:
             setattr(row, field.name, getattr(like, field.name))
+    _check_name(row, columns)
     _set(row, columns)
     start_from(row, before)
     PartChange.objects.create(part=part, revision=row, at=at, who=by, after=row.revision)
@@ -64,6 +65,8 @@ def change_revision(
     row = PartRevision.objects.select_for_update(of=("self",)).select_related("part").get(pk=revision.pk)
     before = {name: in_words(getattr(row, name)) for name in columns}
     check_as_read(before, read)
+    if "revision" in columns and row.revision:
+        _check_name(row, columns)
     _set(row, columns)
     after = {name: in_words(getattr(row, name)) for name in columns}
     PartChange.objects.bulk_create(
@@ -72,6 +75,15 @@ def change_revision(
         if was != after[name]
     )
     return row
+
+
+def _check_name(row: PartRevision, columns: Mapping[str, Any]) -> None:
+    """Where others have a name, one without is a slip."""
+    name = str(columns.get("revision", row.revision)).strip()
+    others = PartRevision.objects.filter(part=row.part).exclude(revision="").exclude(pk=row.pk).newest_first()
+    if not name and (newest := others.first()) is not None:
+        text = _("Name the revision: the others have a name, the newest is %(newest)s.")
+        raise Refused(text % {"newest": newest.revision}, "revision")
 
 
 def _set(row: PartRevision, columns: Mapping[str, Any]) -> None:

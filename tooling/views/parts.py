@@ -21,9 +21,12 @@ from tooling.selectors import parts as asked
 from tooling.selectors.about import part_changes
 from tooling.selectors.written import nearest, numbers
 from tooling.services import parts as kept
+from tooling.services import revision_back
+from tooling.services.revision_back import against
 from tooling.views.catalogue import say_kept
 from tooling.views.frame import framed
 from tooling.views.part_set import of_part
+from tooling.views.revision_gone import forget, gone_of, keep_gone
 from tooling.words.about import part_changed
 
 PAGE = 50
@@ -75,6 +78,7 @@ def part(request: HttpRequest, part: str) -> HttpResponse:
         "changes": [part_changed(change, request.user.units) for change in changes],
         "more_changes": more_changes,
         "may_lead": can_lead(request.user),
+        "gone": gone_of(request, one) if can_lead(request.user) else None,
     }
     return render(request, "tooling/part.html", {**context, **known})
 
@@ -101,8 +105,10 @@ def new_part(request: HttpRequest) -> HttpResponse:
 @needs(can_lead)
 @require_http_methods(["GET", "HEAD", "POST"])
 def revise(request: HttpRequest, part: str) -> HttpResponse:
-    """A further revision of a part; it begins as the newest one stands."""
+    """A further revision of a part; it begins as the newest one stands. Or one that was taken back is put back."""
     one = _part(part)
+    if request.POST.get("do") == "put_back":
+        return _put_back(request, one)
     newest = one.revisions.newest_first().first()
     form = RevisionForm(newest or PartRevision(), _sent(request), system=request.user.units)
     if form.is_valid() and form.changes():
@@ -120,11 +126,42 @@ def change_revision(request: HttpRequest, part: str, revision: int) -> HttpRespo
     """Change what stands of a revision."""
     one = _part(part)
     row = get_object_or_404(one.revisions, pk=revision)
+    if request.POST.get("do") == "take_back":
+        return _take_back(request, row)
     form = RevisionForm(row, _sent(request), system=request.user.units)
     if form.is_valid() and _kept(request, form, kept.change_revision, row, read=form.row):
         say_kept(request, form)
         return redirect("part", part=one.number)
-    return _page(request, form, _("Change %(part)s") % {"part": one.number}, one)
+    newest = list(one.revisions.newest_first()[:2])
+    back = {"stays": against(row), "before": newest[1]} if len(newest) > 1 and newest[0] == row else {}
+    return _page(request, form, _("Change %(part)s") % {"part": one.number}, one, back=back)
+
+
+def _take_back(request: HttpRequest, row: PartRevision) -> HttpResponse:
+    """It was written down by mistake."""
+    try:
+        lines = revision_back.take_back(row, by=request.user, at=clock.now())
+    except (Refused, PartRevision.DoesNotExist) as refused:
+        messages.warning(request, refused.message if isinstance(refused, Refused) else _("It is gone already."))
+    else:
+        keep_gone(request, row, lines)
+    return redirect("part", part=row.part.number)
+
+
+def _put_back(request: HttpRequest, part: Part) -> HttpResponse:
+    gone = gone_of(request, part)
+    if gone is None:
+        messages.warning(request, _("There is nothing to put back."))
+    else:
+        row, lines = gone
+        try:
+            revision_back.put_back(row, lines, by=request.user, at=clock.now())
+        except ValidationError as refused:
+            messages.warning(request, " ".join(refused.messages))
+        else:
+            forget(request)
+            messages.success(request, _("It is back, and the newest revision again."))
+    return redirect("part", part=part.number)
 
 
 def _kept(request: HttpRequest, form: RevisionForm, service: Any, about: Any, **more: Any) -> bool:
@@ -148,6 +185,6 @@ def _sent(request: HttpRequest) -> Any:
     return request.POST if request.method == "POST" else None
 
 
-def _page(request: HttpRequest, form: RevisionForm, heading: str, part: Part | None) -> HttpResponse:
-    context = {"form": form, "heading": heading, "part": part}
+def _page(request: HttpRequest, form: RevisionForm, heading: str, part: Part | None, **more: Any) -> HttpResponse:
+    context = {"form": form, "heading": heading, "part": part, **more}
     return render(request, "tooling/part_form.html", {**context, **framed()})

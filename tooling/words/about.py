@@ -17,6 +17,9 @@ from tooling.words.set_changes import FIELD, set_change
 from tooling.words.terms import KINDS, term
 from tooling.words.when import day
 
+# What is kept of a revision that was taken back, with the one that is the newest again.
+TAKEN_BACK = "taken_back"
+
 HISTORY_GROUPS = (
     ("", gettext_lazy("everything")),
     ("pulls", gettext_lazy("lay-ups and pulls")),
@@ -87,6 +90,10 @@ def part_changed(change: Any, system: str) -> Changed:
         what = _("Tool set, %(revision)s") % {"revision": named} if named else _("Tool set")
         what = f"{what}: {said.what}" if said.what else what
         return Changed(change.at, change.who, what, said.before, said.after, said.before == said.after)
+    if change.field == TAKEN_BACK:
+        named = _("Revision %(name)s taken back") % {"name": change.before}
+        what = named if change.before else _("The revision without a name taken back")
+        return Changed(change.at, change.who, what, "", "", True)
     if change.field == "wanted":
         return Changed(change.at, change.who, _("How many are wanted"), change.before, change.after, False)
     return _changed(change, PartRevision._meta.get_field(change.field), system, change.revision.revision)
