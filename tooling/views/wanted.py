@@ -76,8 +76,9 @@ def change_wanted(request: HttpRequest, number: int) -> HttpResponse:
 def take_off_wanted(request: HttpRequest, number: int) -> HttpResponse:
     """Wanted no more."""
     row = get_object_or_404(Wanted.objects.select_related("part"), pk=number)
-    services.take_off(row, by=request.user, at=clock.now())
-    messages.success(request, _("%(part)s is off the list.") % {"part": row.part.number})
+    row = services.take_off(row, by=request.user, at=clock.now())
+    if row.off_by != request.user:  # one's own has the way back beside it
+        messages.success(request, _("%(part)s is off the list.") % {"part": row.part.number})
     return _back(request)
 
 

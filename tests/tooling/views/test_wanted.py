@@ -173,6 +173,9 @@ def test_it_is_changed_taken_off_and_put_back(sign_in, lead, morning):
     assert "for Thu" in client.get(LIST).text
     client.post(reverse("take_off_wanted", args=[row.pk]), {"back": BOARD})
     assert "DECK was taken off. Rub it out for 5 more minutes" in slip(client.get(BOARD))
+    text = client.get(LIST).text
+    assert text.count("DECK was taken off.") == 1
+    assert text.index("DECK was taken off.") < text.index("Want a part")
     client.post(reverse("rub_out_wanted", args=[row.pk]))
     assert Wanted.objects.on_list().get() == row
 
