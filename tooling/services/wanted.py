@@ -10,6 +10,7 @@ from hashlib import sha256
 from typing import Any
 from uuid import UUID
 
+from django.core.exceptions import ValidationError
 from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
@@ -44,18 +45,17 @@ def want(
     if first := _answered(row):
         return first
     _check(row, at)
-    try:
-        with transaction.atomic():
-            _put_away(at, part)
-            if there := Wanted.objects.on_list().filter(part=part).first():
-                raise Refused(already_there(there), "part")
+    with transaction.atomic():
+        _put_away(at, part)
+        if first := _answered_or_refused(row):
+            return first
+        try:
             save(row)
-    except IntegrityError:
-        # The same form came in twice at once.
-        first = _answered(row)
-        if first is None:
+        except ValidationError:
+            # What came in at the same moment, with this form or with another one, is there now.
+            if first := _answered_or_refused(row):
+                return first
             raise
-        return first
     return row
 
 
@@ -115,10 +115,15 @@ def rub_out(row: Wanted, *, by: Person, at: datetime) -> Wanted:
         return row
     if not may_rub_out(row, by, at):
         raise Refused(_("Rubbing out ends five minutes after taking off. Put it on the list anew."))
-    if there := Wanted.objects.on_list().filter(part=row.part_id).first():
-        raise Refused(already_there(there))
+    _refuse_twice(row)
     row.off_at = row.off_by = None
-    row.save(update_fields=["off_at", "off_by"])
+    try:
+        with transaction.atomic():
+            row.save(update_fields=["off_at", "off_by"])
+    except IntegrityError:
+        # It came on the list anew at the same moment.
+        _refuse_twice(row)
+        raise
     return row
 
 
@@ -159,9 +164,22 @@ def _locked(row: Wanted, any_of_them: bool = False) -> Wanted:
     return kept
 
 
+def _refuse_twice(row: Wanted) -> None:
+    if there := Wanted.objects.on_list().filter(part=row.part_id).first():
+        raise Refused(already_there(there), "part")
+
+
 def _fingerprint(row: Wanted) -> str:
     asked: list[Any] = [row.part_id, row.revision_id, row.count, row.day.isoformat() if row.day else None, row.by_id]
     return sha256(json.dumps(asked).encode()).hexdigest()[:16]
+
+
+def _answered_or_refused(row: Wanted) -> Wanted | None:
+    """What the same form wrote before; else the part may not be on the list."""
+    first = _answered(row)
+    if first is None:
+        _refuse_twice(row)
+    return first
 
 
 def _answered(row: Wanted) -> Wanted | None:

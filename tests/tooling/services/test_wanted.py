@@ -214,6 +214,39 @@ def test_the_same_form_twice_is_one_and_with_something_else_it_is_refused(part, 
     assert Wanted.objects.count() == 1
 
 
+@pytest.fixture
+def at_once(monkeypatch):
+    """As on a server where what others write is there only when the row is written: the first looks see nothing."""
+
+    def blind(name, times=1):
+        look, left = getattr(wanted, name), iter(range(times))
+        monkeypatch.setattr(wanted, name, lambda row: None if next(left, None) is not None else look(row))
+
+    return blind
+
+
+def test_what_comes_in_twice_at_once_is_one(part, ines, at_once):
+    same = {"by": ines, "at": NOW, "token": uuid4()}
+    first = wanted.want(part, **same)
+    at_once("_answered", 2)
+    at_once("_refuse_twice")
+    assert wanted.want(part, **same) == first
+
+
+def test_two_at_once_are_refused_in_words(two, part, ines, at_once):
+    at_once("_refuse_twice")
+    with pytest.raises(Refused, match="Deck-1 is on the list already, 2 of it"):
+        wanted.want(part, by=ines, at=NOW)
+
+
+def test_rubbing_out_while_it_comes_on_anew_is_refused_in_words(two, part, ines, at_once):
+    wanted.take_off(two, by=ines, at=NOW)
+    wanted.want(part, by=ines, at=NOW)
+    at_once("_refuse_twice")
+    with pytest.raises(Refused, match="on the list already"):
+        wanted.rub_out(two, by=ines, at=NOW)
+
+
 def test_it_costs_as_many_queries_for_thirty_with_histories_as_for_one(two, deck, ines):
     laid_up(deck, 5)
     do("abandon", deck, at=ago(hours=4))
