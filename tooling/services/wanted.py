@@ -5,6 +5,7 @@ voids, corrections and late entries are right by themselves.
 """
 
 import json
+from collections.abc import Collection, Iterable
 from datetime import date, datetime
 from hashlib import sha256
 from typing import Any
@@ -17,7 +18,7 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused, TokenReused
 from tooling.models import Part, PartChange, PartRevision, Person, Shop, Wanted
 from tooling.models.wanted import LEAST_WANTED, MOST_WANTED
-from tooling.selectors.wanted import KEPT, done_before
+from tooling.selectors.wanted import KEPT, OnList, done_before
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.saving import save
 
@@ -46,7 +47,7 @@ def want(
         return first
     _check(row, at)
     with transaction.atomic():
-        _put_away(at, part)
+        put_away(done_before(at, Shop.current().zone), at, {part.pk})
         if first := _answered_or_refused(row):
             return first
         try:
@@ -149,12 +150,12 @@ def _check(row: Wanted, at: datetime, *, day: bool = True) -> None:
         raise Refused(_("That day is over. Say a day to come, or none."), "day")
 
 
-def _put_away(at: datetime, part: Part) -> None:
-    """What is done for long leaves the list for good, and so does what was done of a part that is wanted anew."""
-    for one in done_before(at, Shop.current().zone):
+def put_away(done: Iterable[OnList], at: datetime, anew: Collection[int]) -> None:
+    """What is done for long leaves the list for good, and so does what was done of parts that are wanted anew."""
+    for one in done:
         done_at = one.progress.done_at
-        if done_at is not None and (one.row.part_id == part.pk or done_at <= at - KEPT):
-            Wanted.objects.on_list().filter(pk=one.row.pk).update(off_at=done_at)
+        if done_at is not None and (one.row.part_id in anew or done_at <= at - KEPT):
+            Wanted.objects.on_list().filter(pk=one.row.pk).update(off_at=max(done_at, one.row.at))
 
 
 def _locked(row: Wanted, any_of_them: bool = False) -> Wanted:

@@ -8,7 +8,8 @@ from tests.tooling.sheets.books import cells_at_fault, content, taken, write_csv
 from tests.tooling.sheets.shops import START, make_empty, make_shop
 from tests.tooling.sheets.test_roundtrip import export
 from tooling.models import Part, Person, Wanted
-from tooling.services import wanted
+from tooling.services import deeds, wanted
+from tooling.services.tools import add_tool
 
 pytestmark = pytest.mark.django_db
 SHOP = {"parts": [{"number": "K", "name": "Deck"}, *({"number": "F", "revision": one, "name": "Fin"} for one in "AB")]}
@@ -44,6 +45,15 @@ def test_rows_as_a_person_writes_them(tmp_path):
     assert [row[:3] for row in facts()] == [("K", None, 1), ("F", "A", 3)]
     assert taken(sheet(tmp_path / "b", *rows))["written"]["wanted"] == 0
     assert cells_at_fault(sheet(tmp_path / "c", {**ROW, "count": 2})) == [("wanted", 2, "part")]
+
+
+def test_what_was_done_on_an_earlier_day_makes_room_as_on_the_screen(tmp_path):
+    assert taken(sheet(tmp_path / "a", ROW))["written"]["wanted"] == 1
+    mold = add_tool(code="M", kind="mold", name="Mold")
+    done = START + timedelta(days=90)
+    deeds.log_pull(mold, at=done, part="k", came_off="free", by=None, recorded_by=None)
+    assert taken(sheet(tmp_path / "b", {**ROW, "at": "2026-05-02", "count": 2}))["written"]["wanted"] == 1
+    assert list(Wanted.objects.in_order().values_list("count", "off_at")) == [(1, done), (2, None)]
 
 
 @pytest.mark.parametrize(

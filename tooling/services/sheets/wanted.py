@@ -9,9 +9,11 @@ from tooling.calc.check import FUTURE, Refusal
 from tooling.models import Part, PartRevision, Person, Wanted
 from tooling.models.people import name_key
 from tooling.models.wanted import LEAST_WANTED, MOST_WANTED
+from tooling.selectors.wanted import done_before
 from tooling.services.refusals import refused
 from tooling.services.sheets import cells, parts
 from tooling.services.sheets.table import Column, Load, Row, Sheet, full, no_such, note
+from tooling.services.wanted import put_away
 
 _NAME = "wanted"
 Key = tuple[Any, ...]
@@ -19,8 +21,11 @@ Key = tuple[Any, ...]
 
 def _take(rows: Iterable[Row], load: Load) -> None:
     read = list(rows)
-    there = {_key(row) for row in _give()} if read else set()
-    on_list = {row["part"].upper() for row in _give() if row["off_at"] is None} if read else set()
+    rows_there = list(_give()) if read else []
+    there = {_key(row) for row in rows_there}
+    done = done_before(load.now, load.frame.zone) if rows_there else []
+    on_list = {row["part"].upper() for row in rows_there if row["off_at"] is None}
+    on_list -= {one.row.part.number.upper() for one in done}
     taken = []
     for row in read:
         _check_part(row, load)
@@ -30,7 +35,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
             _check_once(row, says, on_list)
             taken.append(says)
         note(_NAME, row, load.report)
-    load.kept[_NAME] = taken
+    load.kept[_NAME] = taken, done
 
 
 def _check_part(row: Row, load: Load) -> None:
@@ -70,7 +75,8 @@ def _key(says: Mapping[str, Any]) -> Key:
 
 
 def _write(load: Load) -> int:
-    taken: list[dict[str, Any]] = load.kept.pop(_NAME, [])
+    taken: list[dict[str, Any]]
+    taken, done = load.kept.pop(_NAME, ([], []))
     part = {number.upper(): pk for number, pk in Part.objects.values_list("number", "pk")} if taken else {}
     rows = PartRevision.objects.values_list("part", "revision", "pk") if taken else ()
     revision = {(of, name): pk for of, name, pk in rows}
@@ -83,6 +89,7 @@ def _write(load: Load) -> int:
         who = {f"{name}_id": person.get(says[name]) for name in ("by", "off_by")}
         plain = {name: says[name] for name in ("count", "day", "at", "off_at")}
         made.append(Wanted(part_id=of, revision_id=meant, **who, **plain))
+    put_away(done, load.now, {row.part_id for row in made if row.off_at is None})
     Wanted.objects.bulk_create(made, batch_size=100)
     return len(made)
 
