@@ -82,10 +82,10 @@ def on_list(at: datetime, zone: tzinfo) -> list[OnList]:
     return [one for one in _all_of_it() if one.progress.done_at is None or _day(one, zone) >= today]
 
 
-def done_before(at: datetime, zone: tzinfo) -> list[OnList]:
-    """Those that were done on an earlier day, and are not put away yet."""
+def done_before(at: datetime, zone: tzinfo, part: str | None = None) -> list[OnList]:
+    """Those that were done on an earlier day, and are not put away yet. part: only that of this number."""
     today = at.astimezone(zone).date()
-    return [one for one in _all_of_it() if one.progress.done_at is not None and _day(one, zone) < today]
+    return [one for one in _all_of_it(part) if one.progress.done_at is not None and _day(one, zone) < today]
 
 
 def off_lately(at: datetime) -> list[Wanted]:
@@ -111,8 +111,9 @@ def _day(one: OnList, zone: tzinfo) -> date:
     return done.astimezone(zone).date() if done is not None else date.max
 
 
-def _all_of_it() -> list[OnList]:
-    rows = list(Wanted.objects.on_list().in_order().select_related("part", "by"))
+def _all_of_it(part: str | None = None) -> list[OnList]:
+    found = Wanted.objects.on_list().in_order().select_related("part", "by")
+    rows = list(found if part is None else found.filter(part__number__iexact=part))
     revisions, begun = meant(rows), _begun({row.pk: row for row in rows}) if rows else {}
     return [OnList(row, revisions.get(row.pk), progress(begun.get(row.pk, ()), row.count, _since(row))) for row in rows]
 

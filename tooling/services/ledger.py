@@ -15,7 +15,7 @@ from tooling.calc.check import Refusal, check_alone
 from tooling.calc.entry import Entry as Fact
 from tooling.models import Entry, Person, Shop, Summary, Tool
 from tooling.selectors.recipes import recipe_book
-from tooling.services import chain, serials
+from tooling.services import chain, serials, wanted_done
 from tooling.services.absorb import Rules, absorb
 from tooling.services.checks import check_history, check_kinds, check_system, same_hand_held
 from tooling.services.drafts import draft, filled_in, fingerprint
@@ -74,9 +74,9 @@ def record(
     """Writes one entry and all that follows from it, in one transaction.
 
     Order: the day's seal; the family's locks; the token (the same form again gets the first answer again); `unless`,
-    which may refuse for what another hand wrote a moment ago; checks; the entry with its link and its serial numbers;
-    states, flags and spans; place and step; the summaries; words; what the lead is told; whether its tag still says
-    what is so. Inside `trying` it is only put together and checked by itself.
+    which may refuse for what another hand wrote a moment ago; checks; what is wanted no more; the entry with its link
+    and its serial numbers; states, flags and spans; place and step; the summaries; words; what the lead is told;
+    whether its tag still says what is so. Inside `trying` it is only put together and checked by itself.
 
     `at` None means now, less the time that it took to get here (`ago`, which makes no other form of it). Raises Refused
     with a sentence, and TokenReused where the token came with other content.
@@ -113,6 +113,7 @@ def _record(asked: _Asked) -> Entry:
         entry = _drafted(family.tool.tool, asked, now, found or {})
         rules = Rules(recipe_book(), shop.zone, now)
         _check(family, entry, rules, shop)
+        wanted_done.keep(entry)
         _write(family.tool, entry)
         stood = _on_tag(family.tool)
         changed = absorb(family, entry.as_calc(), rules)

@@ -5,7 +5,6 @@ voids, corrections and late entries are right by themselves.
 """
 
 import json
-from collections.abc import Collection, Iterable
 from datetime import date, datetime
 from hashlib import sha256
 from typing import Any
@@ -18,9 +17,10 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused, TokenReused
 from tooling.models import Part, PartChange, PartRevision, Person, Shop, Wanted
 from tooling.models.wanted import LEAST_WANTED, MOST_WANTED
-from tooling.selectors.wanted import KEPT, OnList, done_before
+from tooling.selectors.wanted import done_before
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.saving import save
+from tooling.services.wanted_done import put_away
 
 # What is kept of a change, among the changes of the part.
 FIELD = "wanted"
@@ -148,14 +148,6 @@ def _check(row: Wanted, at: datetime, *, day: bool = True) -> None:
         raise Refused(text % {"part": row.part.number, "revision": row.revision.revision}, "revision")
     if day and row.day is not None and row.day < at.astimezone(Shop.current().zone).date():
         raise Refused(_("That day is over. Say a day to come, or none."), "day")
-
-
-def put_away(done: Iterable[OnList], at: datetime, anew: Collection[int]) -> None:
-    """What is done for long leaves the list for good, and so does what was done of parts that are wanted anew."""
-    for one in done:
-        done_at = one.progress.done_at
-        if done_at is not None and (one.row.part_id in anew or done_at <= at - KEPT):
-            Wanted.objects.on_list().filter(pk=one.row.pk).update(off_at=max(done_at, one.row.at))
 
 
 def _locked(row: Wanted, any_of_them: bool = False) -> Wanted:

@@ -30,6 +30,7 @@ def wanted_part(context: template.Context, one: WantedNow) -> dict[str, Any]:
         step = Step()
     return {
         "on": one.on,
+        "revision": one.on.revision if one.on.row.revision_id is not None else None,
         "far": words.far(one.on.progress, now, zone),
         "state": state(one, now, zone),
         "day": words.for_day(one.on.row, now, zone),

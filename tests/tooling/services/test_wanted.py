@@ -167,6 +167,16 @@ def test_a_part_stands_on_the_list_once_until_it_is_done(two, deck, part, ines):
     assert off_lately(tomorrow) == [two]
 
 
+def test_a_pull_puts_away_what_is_done_for_a_week(part, deck, ines, monkeypatch):
+    row = wanted.want(part, by=ines, at=ago(days=9))
+    done = pulled(deck, 8 * 24)
+    row.refresh_from_db()
+    assert row.off_at is None  # what was written just now may be void
+    pulled(deck, 1)
+    row.refresh_from_db()
+    assert (row.off_at, row.off_by) == (done.at, None)
+
+
 def test_how_many_is_changed_and_what_was_laid_up_still_counts(two, deck, part, ines):
     laid_up(deck, 5)
     wanted.change(two, by=ines, at=NOW, count=3, revision=part.revisions.first(), day=date(2026, 5, 13), read="2")

@@ -29,8 +29,8 @@ def part(number, *tools, name=""):
     return revision
 
 
-def want(revision, lead, hours=1, **more):
-    return wanted.want(revision.part, by=lead, at=ago(hours=hours), **more)
+def want(of, lead, hours=1, **more):
+    return wanted.want(of.part, by=lead, at=ago(hours=hours), **more)
 
 
 def slip(reply):
@@ -180,6 +180,17 @@ def test_it_is_changed_taken_off_and_put_back(sign_in, lead, morning):
     assert Wanted.objects.on_list().get() == row
 
 
+def test_of_an_older_revision_it_leads_to_the_set_of_that_one(sign_in, lead, morning):
+    mold("OTHER", morning, pulls=1)
+    old = part("DECK")
+    PartRevision.objects.filter(pk=old.pk).update(revision="A 1")
+    PartRevision.objects.create(part=old.part, revision="B", name="Deck")
+    want(old, lead, revision=PartRevision.objects.get(pk=old.pk))
+    text = sign_in("hand").get(BOARD).text
+    assert text.count('"/parts/DECK/?revision=A%201"') == 2
+    assert "revision A 1" in slip(sign_in("hand").get(BOARD))
+
+
 def test_who_may_only_read_sees_no_form_and_no_deed(sign_in, lead, morning):
     client = sign_in("reader")
     assert slip(client.get(BOARD)) == ""
@@ -199,7 +210,8 @@ def test_as_many_queries_for_thirty_as_for_one(sign_in, lead, morning, django_as
             deck = mold(f"M-{number}", morning, pulls=3 + number % 2)
             do("lay_up", deck, at=ago(hours=5), part=f"P-{number}")
             do("log_pull", deck, at=ago(hours=4), part=f"P-{number}")
-            want(part(f"P-{number}", deck), lead, hours=6, count=2)
+            made = part(f"P-{number}", deck)
+            want(made, lead, hours=6, count=2, revision=made if number % 3 else None)
 
     more(range(2))
     client.get(BOARD)

@@ -13,7 +13,7 @@ from tooling.selectors.wanted import done_before
 from tooling.services.refusals import refused
 from tooling.services.sheets import cells, parts
 from tooling.services.sheets.table import Column, Load, Row, Sheet, full, no_such, note
-from tooling.services.wanted import put_away
+from tooling.services.wanted_done import put_away
 
 _NAME = "wanted"
 Key = tuple[Any, ...]
