@@ -11,7 +11,7 @@ PULL, ABANDONED, LAY_UP = "pull", "abandoned", "lay_up"
 
 @dataclass(frozen=True, slots=True)
 class Begun:
-    """One lay-up in one tool, and how it ended: with a pull, given up, with another lay-up, or not yet ("").
+    """One lay-up in one tool, and how it ended: with a pull, or not yet (""); else given up or laid up again.
 
     group: the matched set of the tool, "" for none. parts: how many were begun. pulled: how many came off and are
     whole. serials: what they are known by.
@@ -60,7 +60,8 @@ def progress(begun: Iterable[Begun], count: int, since: datetime | None = None) 
     """How far a part is that is wanted `count` times.
 
     The halves of a matched set make one part, which is begun with the first of them and pulled when it is off all. What
-    was given up, lost, or followed by another lay-up without a pull counts for nothing: it is wanted as before.
+    was given up, lost, left in a tool that was retired, or followed by another lay-up without a pull counts for
+    nothing: it is wanted as before.
 
     Parameters:
         begun [-]: every lay-up of the part since it is wanted, and in halves those of the day before, in any order.

@@ -121,7 +121,11 @@ class ChangeWantedForm(_Told):
 
     count = _count()
     revision = forms.ModelChoiceField(
-        label=_("Revision"), queryset=PartRevision.objects.none(), required=False, empty_label=_("the newest")
+        label=_("Revision"),
+        queryset=PartRevision.objects.none(),
+        required=False,
+        empty_label=_("the newest"),
+        help_text=_("Says whose tool set is shown. Every pull of the part counts, whichever revision its mold is for."),
     )
     day = _day()
     seen = forms.CharField(required=False, widget=forms.HiddenInput)

@@ -30,9 +30,11 @@ _FIRST = """(
 )"""
 _STANDS = """NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.replaces_id = {entry}.id)
     AND NOT EXISTS (SELECT 1 FROM tooling_entry AS other WHERE other.voids_id = {entry}.id)"""
+# A tool that was taken out of use holds no part that will be pulled.
+_ENDS = "('lay_up', 'pull', 'abandoned', 'retired', 'starting_state')"
 _NEAR = f"""(
   SELECT near.id FROM tooling_entry AS near
-  WHERE near.tool_id = entry.tool_id AND near.kind IN ('lay_up', 'pull', 'abandoned') AND near.id <> entry.id
+  WHERE near.tool_id = entry.tool_id AND near.kind IN {_ENDS} AND near.id <> entry.id
     AND near.at {{side}}= entry.at
     AND (near.at {{side}} entry.at OR {_FIRST.format(entry="near")} {{side}} {_FIRST.format(entry="entry")})
     AND {_STANDS.format(entry="near")}

@@ -18,7 +18,7 @@ from shared.keep_typed import keeps_typed, typed_before
 from shared.snapshot import one_moment
 from tooling.forms.wanted import ChangeWantedForm, WantForm
 from tooling.models import Shop, Wanted
-from tooling.selectors.wanted import off_lately
+from tooling.selectors.wanted import done_before, off_lately
 from tooling.selectors.wanted_now import wanted_now
 from tooling.services import wanted as services
 from tooling.views.frame import framed
@@ -29,7 +29,7 @@ from tooling.views.frame import framed
 @never_cache
 @require_http_methods(["GET", "HEAD", "POST"])
 def wanted(request: HttpRequest) -> HttpResponse:
-    """All that is wanted, and what is off the list lately. `back`: the page on which a part was chosen."""
+    """All that is wanted, and what is done or taken off lately. `back`: the page on which a part was chosen."""
     may_want = can_want(request.user)
     if request.method == "POST" and not may_want:
         raise PermissionDenied
@@ -44,9 +44,9 @@ def wanted(request: HttpRequest) -> HttpResponse:
                 form.told(refused)
     with one_moment() as at:
         shown = wanted_now(at, Shop.current().zone, units=request.user.units)
-        off = off_lately(at)
+        off, done = off_lately(at), done_before(at, Shop.current().zone)
     back = local(data.get("back", "")) if data else ""
-    context = {"form": form, "shown": shown, "off": off, "back": back, **_rights(request)}
+    context = {"form": form, "shown": shown, "off": off, "done": done, "back": back, **_rights(request)}
     return render(request, "tooling/wanted.html", {**context, **framed()})
 
 

@@ -191,6 +191,19 @@ def test_of_an_older_revision_it_leads_to_the_set_of_that_one(sign_in, lead, mor
     assert "revision A 1" in slip(sign_in("hand").get(BOARD))
 
 
+def test_a_count_below_what_was_pulled_yesterday_leads_back(sign_in, lead, morning):
+    deck = mold("DECK-2B", morning)
+    row = want(part("DECK", deck), lead, hours=40, count=2)
+    do("log_pull", deck, at=ago(hours=30), part="DECK", came_off="free")
+    client, address = sign_in("lead"), reverse("change_wanted", args=[row.pk])
+    assert client.post(address, {"count": "1", "seen": "2"}).url == LIST
+    assert "DECK × 1 done Mon 11 May 01:40 Change Part DECK" in group(client.get(LIST), "off")
+    client.post(address, {"count": "2", "seen": "1"})
+    text = client.get(LIST).text
+    assert "1 of 2 pulled." in text
+    assert "Off the list lately" not in text
+
+
 def test_who_may_only_read_sees_no_form_and_no_deed(sign_in, lead, morning):
     client = sign_in("reader")
     assert slip(client.get(BOARD)) == ""
