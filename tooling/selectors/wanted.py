@@ -11,7 +11,7 @@ from django.db import connection
 from tooling.calc.entry import part_key
 from tooling.calc.halves import APART
 from tooling.calc.wanted import LAY_UP, PULL, Begun, Progress, progress
-from tooling.models import Entry, Kind, PartRevision, Wanted
+from tooling.models import Entry, Kind, PartRevision, Person, Wanted
 from tooling.models.parts import as_in_index
 from tooling.models.serials import split, whole_key
 
@@ -73,15 +73,18 @@ class OnList:
         """Whether as many as are wanted came off."""
         return self.progress.done_at is not None
 
-    def is_for(self, day: date) -> bool:
-        """Whether it belongs to that day: wanted by then, and not done before."""
-        return self.row.day is None or self.row.day <= day
 
+def on_list(at: datetime, zone: tzinfo, *, by_today: bool = False) -> list[OnList]:
+    """All parts on the list in the order in which they were put there; what was done on an earlier day is off it.
 
-def on_list(at: datetime, zone: tzinfo) -> list[OnList]:
-    """All parts on the list in the order in which they were put there; what was done on an earlier day is off it."""
+    by_today: without those that are wanted for a day to come.
+    """
     today = at.astimezone(zone).date()
-    return [one for one in _all_of_it() if one.progress.done_at is None or _day(one, zone) >= today]
+    return [
+        one
+        for one in _all_of_it()
+        if _day(one, zone) >= today and not (by_today and one.row.day is not None and one.row.day > today)
+    ]
 
 
 def done_before(at: datetime, zone: tzinfo, part: str | None = None) -> list[OnList]:
@@ -94,6 +97,12 @@ def off_lately(at: datetime) -> list[Wanted]:
     """What was taken off, or is put away, within the last days, the latest first."""
     off = Wanted.objects.filter(off_at__gte=at - LATELY, off_at__lte=at).order_by("-off_at", "-pk")
     return list(off.select_related("part", "off_by", "by")[:MOST_OFF])
+
+
+def just_off(person: Person, at: datetime, within: timedelta) -> list[Wanted]:
+    """What somebody took off within this last while, the latest first."""
+    off = Wanted.objects.filter(off_by=person, off_at__gte=at - within, off_at__lte=at).order_by("-off_at", "-pk")
+    return list(off.select_related("part")[:MOST_OFF])
 
 
 def meant(rows: Iterable[Wanted]) -> dict[int, PartRevision]:

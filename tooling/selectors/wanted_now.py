@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, tzinfo
+from datetime import UTC, datetime, tzinfo
 
 from shared.units import METRIC
 from tooling.models import SetRole
@@ -22,12 +22,12 @@ class WantedNow:
     found: LayUpFrom | None = None
 
 
-def wanted_now(at: datetime, zone: tzinfo, *, day: date | None = None, units: str = METRIC) -> list[WantedNow]:
+def wanted_now(at: datetime, zone: tzinfo, *, by_today: bool = False, units: str = METRIC) -> list[WantedNow]:
     """All parts on the list, in a fixed number of queries, however many there are and however long histories.
 
-    day: only those that are wanted by then.
+    by_today: without those that are wanted for a day to come.
     """
-    listed = [one for one in on_list(at, zone) if day is None or one.is_for(day)]
+    listed = on_list(at, zone, by_today=by_today)
     open_ones = {one.revision.pk: one.revision for one in listed if one.revision is not None and one.progress.missing}
     answers = tool_sets(list(open_ones.values()), at, units=units) if open_ones else {}
     found = of_each(answers.values()) if answers else {}

@@ -6,8 +6,7 @@ from typing import Any
 from django import template
 
 from shared.access import can_lead, can_log, can_want
-from tooling.forms.wanted import WantForm
-from tooling.selectors.wanted import off_lately, on_list
+from tooling.selectors.wanted import on_list
 from tooling.selectors.wanted_now import WantedNow
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.wanted import may_rub_out
@@ -44,14 +43,11 @@ def wanted_today(context: template.Context, shown: list[WantedNow]) -> dict[str,
 
     Nothing for others while nothing is wanted.
     """
-    user, now = context["user"], context["now"]
-    may_want = can_want(user)
     return {
-        **{name: context.get(name) for name in ("now", "zone", "user", "csrf_token")},
+        **{name: context.get(name) for name in ("now", "zone", "user", "csrf_token", "just_off")},
         "shown": shown[:BESIDE],
         "more": len(shown[BESIDE:]),
-        "form": WantForm(short=True) if may_want else None,
-        "just_off": [one for one in off_lately(now) if may_rub_out(one, user, now)] if may_want else [],
+        "form": context.get("want_form"),
         "here": context["request"].path,
     }
 
@@ -60,7 +56,7 @@ def wanted_today(context: template.Context, shown: list[WantedNow]) -> dict[str,
 def wanted_line(context: template.Context) -> dict[str, Any]:
     """What is wanted by today in one line, each with how far it is: for the wall, which is not scrolled."""
     now, zone = context["now"], context["zone"]
-    listed = [one for one in on_list(now, zone) if one.is_for(now.astimezone(zone).date()) and not one.is_done]
+    listed = [one for one in on_list(now, zone, by_today=True) if not one.is_done]
     said = [(one, words.far(one.progress, now, zone)) for one in listed[:IN_A_LINE]]
     return {"said": said, "more": len(listed[IN_A_LINE:])}
 

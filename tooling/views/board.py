@@ -22,6 +22,7 @@ from tooling.selectors.paging import COUNTED
 from tooling.selectors.pictures import of_entries
 from tooling.selectors.wanted_now import tools_wanted, wanted_now
 from tooling.views.begin import path_of_steps
+from tooling.views.wanted import beside_board
 from tooling.words import lines
 from tooling.words.lines import Around, Line
 from tooling.words.opening import opening
@@ -62,7 +63,8 @@ def morning(request: HttpRequest) -> HttpResponse:
     """Every tool in the group of what comes next for it; before there is a tool, what to do first."""
     with one_moment() as at:
         shop = Shop.current()
-        wanted = wanted_now(at, shop.zone, day=at.astimezone(shop.zone).date(), units=request.user.units)
+        wanted = wanted_now(at, shop.zone, by_today=True, units=request.user.units)
+        beside = beside_board(request.user, at)
         needed = tools_wanted(wanted)
         found = board(at, needed, shop)
         on = [row.deciding for row in found.held.rows]
@@ -77,6 +79,7 @@ def morning(request: HttpRequest) -> HttpResponse:
         "wanted": wanted,
         "opening": _opening(found),
         "may_log": can_log(request.user),
+        **beside,
     }
     return render(request, "tooling/board.html", {**context, **_frame(found)})
 

@@ -1,5 +1,6 @@
 """What is wanted: the list of all, a part comes on it, is changed, taken off, and put back at once."""
 
+from datetime import datetime
 from typing import Any
 
 from django.contrib import messages
@@ -18,9 +19,10 @@ from shared.keep_typed import keeps_typed, typed_before
 from shared.snapshot import one_moment
 from tooling.forms.wanted import ChangeWantedForm, WantForm
 from tooling.models import Shop, Wanted
-from tooling.selectors.wanted import done_before, off_lately
+from tooling.selectors.wanted import done_before, just_off, off_lately
 from tooling.selectors.wanted_now import wanted_now
 from tooling.services import wanted as services
+from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.views.frame import framed
 
 
@@ -94,6 +96,13 @@ def rub_out_wanted(request: HttpRequest, number: int) -> HttpResponse:
     else:
         messages.success(request, _("Rubbed out: %(part)s is wanted as before.") % {"part": row.part.number})
     return _back(request)
+
+
+def beside_board(user: Any, at: datetime) -> dict[str, Any]:
+    """What a lead does to the list beside the board: the line that adds to it, and what was just taken off."""
+    if not can_want(user):
+        return {}
+    return {"want_form": WantForm(short=True), "just_off": just_off(user, at, RUB_OUT_WITHIN)}
 
 
 def _rights(request: HttpRequest) -> dict[str, Any]:
