@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from difflib import get_close_matches
 
-from django.db.models import OuterRef, Prefetch, Q, QuerySet, Subquery, Value
+from django.db.models import Case, OuterRef, Prefetch, Q, QuerySet, Subquery, Value, When
 from django.db.models.functions import Coalesce, Upper
 
 from tooling.models import Part, PartRevision, Tool
@@ -37,6 +37,14 @@ def listed(words: str = "") -> QuerySet[Part]:
     for word in words.split():
         parts = parts.filter(Q(number__icontains=word) | Q(name__icontains=word))
     return parts.prefetch_related(Prefetch("revisions", PartRevision.objects.newest_first())).order_by("number")
+
+
+def like(words: str, most: int) -> list[Part]:
+    """The first parts that have each word in number or name, that of the very number before all. One query."""
+    if not words.strip():
+        return []
+    very = Case(When(key=words.strip().upper(), then=0), default=1)
+    return list(listed(words).prefetch_related(None).order_by(very, "number")[:most])
 
 
 def makers_of_each(parts: list[Part]) -> dict[int, list[str]]:

@@ -19,6 +19,7 @@ from tooling.forms.parts import FindPartForm, PartForm, RevisionForm
 from tooling.models import Part, PartRevision
 from tooling.selectors import parts as asked
 from tooling.selectors.about import part_changes
+from tooling.selectors.parts_now import parts_now
 from tooling.selectors.written import nearest, numbers
 from tooling.services import parts as kept
 from tooling.services import revision_back
@@ -28,6 +29,7 @@ from tooling.views.frame import framed
 from tooling.views.part_set import of_part
 from tooling.views.revision_gone import forget, gone_of, keep_gone
 from tooling.words.about import part_changed
+from tooling.words.parts_now import stands
 
 PAGE = 50
 
@@ -41,15 +43,16 @@ def parts(request: HttpRequest) -> HttpResponse:
     listed = asked.listed(words) if form.is_valid() else Part.objects.none()
     page = Paginator(listed, PAGE).get_page(request.GET.get("page"))
     shown = list(page.object_list)
-    makers = asked.makers_of_each(shown)
+    frame = framed()
+    now = parts_now(shown, frame["now"], units=request.user.units)
     context = {
         "form": form,
         "words": words,
         "page": page,
-        "parts": [(part, makers.get(part.pk, [])) for part in shown],
+        "parts": [(one, stands(one.found, frame["now"], frame["zone"])) for one in now],
         "may_lead": can_lead(request.user),
     }
-    return render(request, "tooling/parts.html", {**context, **framed()})
+    return render(request, "tooling/parts.html", {**context, **frame})
 
 
 @needs(can_read)

@@ -17,9 +17,11 @@ from shared import clock
 from shared.access import can_read, is_station, needs
 from shared.snapshot import as_of_one_moment
 from tooling.forms.tools import ToolFilter, offered
-from tooling.models import Kind, Picture, Shop, Tool
+from tooling.models import Kind, Part, Picture, Shop, Tool
 from tooling.selectors import scans
 from tooling.selectors.find import respelled, words_in
+from tooling.selectors.parts import found as part_found
+from tooling.selectors.parts import like as parts_like
 from tooling.selectors.pictures import mains
 from tooling.selectors.rows import Row
 from tooling.selectors.serials.looked_up import offers
@@ -34,6 +36,7 @@ from tooling.words.when import dated
 
 PAGE = 48  # whole lines of two, three and four pictures
 NUMBERED = 3  # parts with the serial number that was written
+PARTS = 3  # parts that have the words in number or name
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +66,8 @@ def tools(request: HttpRequest) -> HttpResponse:
     """The tools that were asked for. A code that was typed or scanned and sent off leads to its tool."""
     at, asked = clock.now(), request.GET
     if "go" in asked and (there := _sent_off(asked)):
+        return redirect(there)
+    if "go" in asked and asked.get("wall") and (there := _no_tool(scans.code_on(asked.get("q", "")))):
         return redirect(there)
     if (
         "go" in asked
@@ -100,6 +105,21 @@ def _sent_off(asked: QueryDict) -> str:
     return _address("tools", kept)
 
 
+def _no_tool(text: str) -> str:
+    """Where what is the code of no tool leads from the wall: the part of that number, else the serial number."""
+    part = part_found(text) if text else None
+    if part is not None:
+        return reverse("part", args=[part.number])
+    number = " ".join(text.split())
+    return reverse("serial", args=[number]) if offers(number, 1) else ""
+
+
+def _parts(words: str) -> tuple[list[Part], bool]:
+    """The first parts that the words may mean, and whether there are more."""
+    found = parts_like(words, PARTS + 1)
+    return found[:PARTS], len(found) > PARTS
+
+
 def _found(filters: ToolFilter, asked: QueryDict, at: datetime) -> Found:
     if not filters.is_valid():
         return Found([], 0, "", "", False)
@@ -128,6 +148,7 @@ def _context(filters: ToolFilter, found: Found, at: datetime) -> dict[str, objec
         "anything": bool(found.rows) or Tool.objects.exists(),
         "too_short": [filters.form[name].label for name in filters.too_short],
         "meant": _meant(filters, kept),
+        "parts": _parts(words) if filters.is_valid() else ([], False),
         "numbered": _numbered(words) if filters.is_valid() else [],
         **(_instead(filters, words, kept) if words and not found.rows and filters.is_valid() else {}),
     }  # fmt: skip

@@ -3,7 +3,7 @@
 import pytest
 
 from tests.tooling.views.works import ago, do, mold
-from tooling.models import Kind, Part, PartRevision
+from tooling.models import Kind, Part, PartRevision, SetLine, Shop
 from tooling.selectors.making import uses
 
 pytestmark = pytest.mark.django_db
@@ -163,7 +163,7 @@ def test_as_many_queries_for_thirty_rows_as_for_one(sign_in, morning, count, dja
         do("log_pull", mold(f"M-{number}", morning), at=ago(hours=1), part=part.number)
         do("log_pull", mold(f"N-{number}", morning), at=ago(hours=1), part="P-0")
     client = sign_in("reader")
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(10):
         client.get(PARTS)
     with django_assert_num_queries(9):
         client.get("/parts/P-0/")
@@ -192,3 +192,18 @@ def test_a_change_of_a_revision_is_kept_with_its_name(sign_in, deck, lead):
     text = " ".join(sign_in("reader").get(DECK).text.split())
     assert "<b>Lay-up, A</b>: <del>150 min</del> → <ins>160 min</ins>" in text
     assert "<b>Revision B written down</b>" in text
+
+
+def test_the_list_says_the_mold_of_the_set_and_from_when_it_can_be_laid_up(sign_in, morning):
+    Shop.objects.update(week="Mon-Sun 00:00-24:00", hands=1)
+    for number, pulls, lent in (("P-NOW", 0, False), ("P-COAT", 4, False), ("P-LENT", 0, True)):
+        one = mold(f"M-{number}", morning, pulls=pulls)
+        revision = PartRevision.objects.create(part=Part.objects.create(number=number), name="Deck", revision="A")
+        SetLine.objects.create(revision=revision, role="mold", tool=one)
+        if lent:
+            do("lend", one, at=ago(minutes=1), person="Yard")
+    text = " ".join(sign_in("reader").get(PARTS).text.split())
+    for number, says in (("P-NOW", "Can be laid up now."), ("P-COAT", "Can be laid up from "), ("P-LENT", "Not now: lent.")):
+        row = text.partition(f'">{number}</a>')[2].partition("</li>")[0]
+        assert f"<b>{says}" in row
+        assert f'href="/tools/M-{number}/"' in row

@@ -5,14 +5,14 @@ from urllib.parse import parse_qsl
 import pytest
 
 from tests.tooling.views.works import ago, do, mold
-from tooling.models import Kind, ToolAlias
+from tooling.models import Kind, Part, PartRevision, ToolAlias
 from tooling.services.search import keep
 from tooling.services.tools import add_tool
 from tooling.views import tools
 
 pytestmark = pytest.mark.django_db
 TOOLS = "/tools/"
-PAGE_QUERIES, PIECE_QUERIES = 14, 11
+PAGE_QUERIES, PIECE_QUERIES = 14, 12
 
 
 @pytest.fixture
@@ -234,7 +234,20 @@ def test_as_many_queries_for_thirty_rows_as_for_one(client, find, morning, count
         mold(f"M-{number}", morning)
     with django_assert_num_queries(PAGE_QUERIES):
         assert len(find()) == count
-    with django_assert_num_queries(PAGE_QUERIES + 2):  # whose very code the words are, and whose serial number
+    with django_assert_num_queries(PAGE_QUERIES + 3):  # whose very code the words are, whose serial number, and which part
         assert len(find(q="tool")) == count
     with django_assert_num_queries(PIECE_QUERIES):
         client.get(TOOLS, {"q": "tool"}, headers={"HX-Request": "true"})
+
+
+def test_a_part_and_a_serial_number_lead_on_from_find_and_from_the_wall(client, sign_in, morning):
+    for number in ("SK-HULL", "SK-HULL-2", "SK-HULL-3", "SK-HULL-4"):
+        PartRevision.objects.create(part=Part.objects.create(number=number), name="Hull")
+    do("lay_up", mold("M-1", morning), at=ago(hours=1), part="SK-HULL", serial="0125")
+    page = sign_in("station").get(TOOLS, {"q": "sk-hull"})
+    assert [one.number for one in page.context["parts"][0]] == ["SK-HULL", "SK-HULL-2", "SK-HULL-3"]
+    assert '<a class="link-line" href="/parts/SK-HULL/">' in page.text
+    assert 'href="/parts/?q=sk-hull"' in page.text
+    assert '<a href="/serials/">Serial numbers</a>' in page.text
+    for typed, there in (("sk-hull", "/parts/SK-HULL/"), ("0125", "/serials/0125/"), ("M-1", "/tools/M-1/")):
+        assert client.get(TOOLS, {"q": typed, "go": "1", "wall": "1"}).url == there

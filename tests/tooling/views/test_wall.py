@@ -74,7 +74,7 @@ def test_a_deed_at_a_station_belongs_to_its_wall(sign_in, molds):
 
 def test_an_unknown_code_is_said_over_the_rows(sign_in, molds):
     text = sign_in("station").get("/tools/?q=BUSSY&go=1&wall=1", follow=True).text
-    assert "No tool has the code “BUSSY”" in text
+    assert "No tool, part or serial number is “BUSSY”" in text
     assert '<a class="deed" href="/tools/BUSY/">' in text
     assert 'id="rows"' in text
 
