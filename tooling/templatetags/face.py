@@ -36,7 +36,7 @@ PAGES: tuple[tuple[str, str | Promise], ...] = (
     ("board", _("Morning")),
     ("tools", _("Find")),
     ("parts", _("Parts")),
-    ("serials", _("Serial numbers")),
+    ("serials", _("Serials")),
     ("racks", _("Racks")),
     ("tags", _("Tags")),
     ("recipes", _("Recipes")),

@@ -248,6 +248,6 @@ def test_a_part_and_a_serial_number_lead_on_from_find_and_from_the_wall(client, 
     assert [one.number for one in page.context["parts"][0]] == ["SK-HULL", "SK-HULL-2", "SK-HULL-3"]
     assert '<a class="link-line" href="/parts/SK-HULL/">' in page.text
     assert 'href="/parts/?q=sk-hull"' in page.text
-    assert '<a href="/serials/">Serial numbers</a>' in page.text
+    assert '<a href="/serials/">Serials</a>' in page.text
     for typed, there in (("sk-hull", "/parts/SK-HULL/"), ("0125", "/serials/0125/"), ("M-1", "/tools/M-1/")):
         assert client.get(TOOLS, {"q": typed, "go": "1", "wall": "1"}).url == there
