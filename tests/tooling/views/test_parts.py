@@ -203,7 +203,8 @@ def test_the_list_says_the_mold_of_the_set_and_from_when_it_can_be_laid_up(sign_
         if lent:
             do("lend", one, at=ago(minutes=1), person="Yard")
     text = " ".join(sign_in("reader").get(PARTS).text.split())
-    for number, says in (("P-NOW", "Can be laid up now."), ("P-COAT", "Can be laid up from "), ("P-LENT", "Not now: lent.")):
+    wanted = {"P-NOW": "Can be laid up now.", "P-COAT": "Can be laid up from ", "P-LENT": "Not now: lent."}
+    for number, says in wanted.items():
         row = text.partition(f'">{number}</a>')[2].partition("</li>")[0]
         assert f"<b>{says}" in row
         assert f'href="/tools/M-{number}/"' in row

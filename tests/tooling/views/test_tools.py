@@ -234,7 +234,7 @@ def test_as_many_queries_for_thirty_rows_as_for_one(client, find, morning, count
         mold(f"M-{number}", morning)
     with django_assert_num_queries(PAGE_QUERIES):
         assert len(find()) == count
-    with django_assert_num_queries(PAGE_QUERIES + 3):  # whose very code the words are, whose serial number, and which part
+    with django_assert_num_queries(PAGE_QUERIES + 3):  # whose very code, serial number or part it is
         assert len(find(q="tool")) == count
     with django_assert_num_queries(PIECE_QUERIES):
         client.get(TOOLS, {"q": "tool"}, headers={"HX-Request": "true"})
