@@ -19,8 +19,11 @@ from tooling.forms.tool_sets import AddHardwareForm, AddToolForm, LineForm, Star
 from tooling.models import PartRevision, SetLine, SetRole
 from tooling.selectors import parts as asked
 from tooling.selectors.set_lines import Lines, offered, set_lines, with_sets
+from tooling.selectors.set_question import notes, question
+from tooling.selectors.tool import found as tool_called
 from tooling.services import set_order, tool_sets
-from tooling.services.set_rules import role_of
+from tooling.services.set_added import add_tool
+from tooling.services.set_rules import check_new
 from tooling.views import set_gone
 from tooling.views.frame import framed
 from tooling.views.parts import no_part
@@ -83,18 +86,28 @@ def _deed(request: HttpRequest, lines: Lines) -> Did:
 
 
 def _add(request: HttpRequest, lines: Lines) -> Did:
-    """A tool comes in with its halves: one that was typed, or tapped among those that are meant."""
+    """A tool comes in with its halves: one that was typed, or tapped among those that are meant.
+
+    A second mold or mold insert is asked about first: needed as well, or in place of one that is there.
+    """
     typed = request.POST.get("choose") or request.POST.get("tool", "")
     form = AddToolForm({"tool": typed})
     if not form.is_valid():
         return {"add": form}
     tool = form.cleaned_data["tool"]
+    how = request.POST.get("how", "")
+    other = lines.found(how)
     try:
-        came = tool_sets.add_line(lines.revision, role_of(tool), tool=tool, with_halves=True, **_who(request))
+        check_new(lines.revision, tool, "")
+        if how != "also" and other is None and question(lines, tool) is not None:
+            return redirect(_here(lines, ask=tool.code))
+        instead = other.line if other is not None else None
+        came = add_tool(lines.revision, tool, in_place_of=instead, **_who(request))
     except Refused as refused:
         form.add_error("tool", refused.message)
         return {"add": form}
-    messages.success(request, came_in([line.what for line in came]))
+    said = [] if how else notes(lines, tool)  # else they stood beside what was asked
+    messages.success(request, " ".join([came_in([line.what for line in came]), *said]))
     return redirect(_here(lines))
 
 
@@ -213,6 +226,7 @@ def _page(request: HttpRequest, lines: Lines, *, status: int = 200, **forms: Any
     if change is None and opened is not None:
         change = LineForm(opened.line, lines)
     empty = not lines.all
+    asked_of = tool_called(request.GET["ask"]) if request.method != "POST" and "ask" in request.GET else None
     gone = set_gone.lines_of(request.GET.get("out", ""), revision)
     context = {
         "lines": lines,
@@ -227,6 +241,7 @@ def _page(request: HttpRequest, lines: Lines, *, status: int = 200, **forms: Any
         "start": (forms.get("start") or StartForm()) if empty else None,
         "with_sets": with_sets(revision.part, revision) if empty else [],
         "offered": offered(lines),
+        "ask": question(lines, asked_of) if asked_of is not None else None,
         "out": request.GET.get("out", "") if gone else "",
         "left": left([line.what for line in gone]) if gone else "",
     }

@@ -14,10 +14,11 @@ from shared.errors import Refused
 from tooling.forms.tool_sets import IntoSetForm
 from tooling.models import Part, Tool
 from tooling.selectors.parts import named_revision
-from tooling.selectors.set_lines import served_without, sets_of
+from tooling.selectors.set_lines import served_without, set_lines, sets_of
+from tooling.selectors.set_question import notes, question
 from tooling.selectors.tool import found as tool_called
-from tooling.services.set_rules import role_of
-from tooling.services.tool_sets import add_line
+from tooling.services.set_added import add_tool
+from tooling.services.set_rules import check_new
 from tooling.views.frame import framed
 from tooling.words.tool_set import came_in
 
@@ -43,6 +44,11 @@ def _put(request: HttpRequest, part: Part, tool: Tool) -> HttpResponse:
     revision = named_revision(part, None)
     if revision is None:
         raise Refused(_("%(part)s has no revision yet: write one down first.") % {"part": part}, "part")
-    came = add_line(revision, role_of(tool), tool=tool, with_halves=True, by=request.user, at=clock.now())
-    messages.success(request, came_in([line.what for line in came]))
-    return redirect(f"{reverse('edit_set', args=[part.number])}?{urlencode({'revision': revision.revision})}")
+    there, query = set_lines(revision), {"revision": revision.revision}
+    check_new(revision, tool, "")
+    if question(there, tool) is not None:
+        query["ask"] = tool.code
+    else:
+        came = add_tool(revision, tool, by=request.user, at=clock.now())
+        messages.success(request, " ".join([came_in([line.what for line in came]), *notes(there, tool)]))
+    return redirect(f"{reverse('edit_set', args=[part.number])}?{urlencode(query)}")

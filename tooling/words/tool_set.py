@@ -93,6 +93,16 @@ def came_in(codes: list[str]) -> str:
     return text % {"tool": first, "others": ", ".join(others)}
 
 
+def still_made(code: str) -> str:
+    """A tool that cannot be used yet."""
+    return _("%(tool)s is still in the making.") % {"tool": code}
+
+
+def never_in(code: str, molds: list[str]) -> str:
+    """A mold insert that no history puts into a mold of the set."""
+    return _("%(tool)s was never in %(molds)s, by the record.") % {"tool": code, "molds": ", ".join(molds)}
+
+
 def left(codes: list[str]) -> str:
     """DECK-1 and its half are out of the set."""
     text = ngettext("%(tools)s is out of the set.", "%(tools)s are out of the set.", len(codes))

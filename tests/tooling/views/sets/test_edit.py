@@ -76,7 +76,7 @@ def test_halves_come_in_and_leave_together_and_are_put_back_as_they_were(desk, d
     put("DECK")
     for code in ("FIN-L", "FIN-R"):
         mold(code, None, pulls=None, matched_set="Fin")
-    assert "It comes with FIN-R: they close on one part." in told(press(desk, "add", tool="FIN-L"), desk)
+    assert "It comes with FIN-R: they close on one part." in told(press(desk, "add", tool="FIN-L", how="also"), desk)
     page = desk.get(SET).text
     assert "Closes on one part with FIN-L: they come and go together." in page
     press(desk, "hardware", item="clamps")
