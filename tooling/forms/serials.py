@@ -90,9 +90,15 @@ class KnownForm(forms.Form):
         self.zone, self.now = zone, now
 
     def clean_known_at(self) -> datetime | None:
-        """The moment in the shop's zone; one that is still to come is now."""
+        """The moment in the shop's zone; of a day by itself its end, and of this day now."""
+        text = self.cleaned_data["known_at"].strip()
+        is_day = 0 < len(text) <= len("2025-12-31")
         try:
-            at = moment(self.cleaned_data["known_at"], self.zone)
+            at = moment(f"{text}T23:59" if is_day else text, self.zone)
         except Refused as refused:
             raise forms.ValidationError(refused.message) from refused
-        return at if at is not None and at < self.now else None
+        if at is None or at < self.now:
+            return at
+        if is_day and at.astimezone(self.zone).date() == self.now.astimezone(self.zone).date():
+            return None
+        raise forms.ValidationError(_now("That is still to come: choose a time that is past."))

@@ -1,6 +1,6 @@
 """Parts: what is made, and the tools whose history names it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from difflib import get_close_matches
@@ -37,6 +37,14 @@ def listed(words: str = "") -> QuerySet[Part]:
     for word in words.split():
         parts = parts.filter(Q(number__icontains=word) | Q(name__icontains=word))
     return parts.prefetch_related(Prefetch("revisions", PartRevision.objects.newest_first())).order_by("number")
+
+
+def names_of(numbers: Iterable[str]) -> dict[str, str]:
+    """The names of some parts by their numbers in capitals, by the newest revision. One query."""
+    keys = {number.strip().upper() for number in numbers if number.strip()}
+    newest = PartRevision.objects.filter(part=OuterRef("pk")).newest_first()
+    parts = Part.objects.annotate(key=Upper("number"), name=Subquery(newest.values("name")[:1])).filter(key__in=keys)
+    return {key: name for key, name in parts.values_list("key", "name") if name}
 
 
 def like(words: str, most: int) -> list[Part]:

@@ -17,6 +17,7 @@ from shared.snapshot import as_of_one_moment
 from tooling.forms.serials import LONGEST, FindSerialForm, KnownForm, StretchForm
 from tooling.models import Shop
 from tooling.selectors import tools as near_tools
+from tooling.selectors.parts import names_of
 from tooling.selectors.serials.lines import lines_of
 from tooling.selectors.serials.looked_up import Named, named, near, taken_back, then_of
 from tooling.selectors.serials.made import made_in
@@ -150,7 +151,8 @@ def _table(one: Named) -> str:
 
 
 def _several(request: HttpRequest, number: str, found: Looked) -> HttpResponse:
-    offered = [(one, address_of(one)) for one in found.several]
+    names = names_of(one.part for one in found.several)
+    offered = [(one, address_of(one), names.get(one.part.strip().upper(), "")) for one in found.several]
     context = {"number": number, "offered": offered, "box": FindSerialForm({"q": number}), **framed()}
     return render(request, "tooling/serial_choice.html", context)
 

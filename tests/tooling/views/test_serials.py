@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from tests.tooling.views import works
 from tests.tooling.views.serial_rows import PART, put_on_the_other, works_with_serials
-from tooling.models import Entry
+from tooling.models import Entry, Part, PartRevision
 from tooling.selectors.serials.looked_up import named
 from tooling.selectors.serials.made import made_in
 from tooling.selectors.serials.story import told
@@ -134,7 +134,7 @@ def test_what_is_known_otherwise_now_is_said_in_words(page, shop, deed, said):
 
 
 def test_before_anything_was_written_nothing_was_known(page):
-    assert "On Sat 9 May 12:00 nobody had written it down." in page(known_at="2026-05-09")
+    assert "On Sat 9 May 23:59 nobody had written it down." in page(known_at="2026-05-09")
 
 
 def test_void_entries_leave_their_number_to_be_seen(page, shop):
@@ -169,8 +169,10 @@ def test_an_insert_has_what_was_made_while_it_was_in_and_a_trim_mask_what_it_cut
 
 def test_several_parts_with_the_number_are_a_choice(page, shop):
     works.do("lay_up", shop.other, part="SEAT", serial="0173")
+    PartRevision.objects.create(part=Part.objects.create(number="Seat"), name="Bow seat")
     text = page()
     assert "2 parts have it" in text
+    assert "Bow seat · " in text
     assert f"/serials/0173/?part={PART}&amp;tool=COAM-TRIM" in text or f"part={PART}" in text
     assert "by the record it is still in the mold." in page(part="SEAT")
     assert "In DECK-2A" in page(part=PART)
@@ -224,6 +226,7 @@ def test_nonsense_in_the_address_of_a_number(page):
     page("\0", status=404)
     page("../x", status=404)
     assert "is no time" in page(known_at="soon")
+    assert "That is still to come" in page(known_at="2190-01-01T10:00")
     assert page.client.get("/serials.csv", {"tool": "NONE"}).status_code == 302
     assert page.client.get("/serials/", {"q": "01/73"}).url == "/serials/01/73/"
 
