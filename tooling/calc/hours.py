@@ -67,6 +67,13 @@ class ShopHours:
             raise Infeasible("no_hours", f"The shop has no hours within {HORIZON_DAYS} days.")
         return instant(found)
 
+    def open_until(self, at: datetime) -> datetime:
+        """The last moment up to `at` until which the shop is open. Raises Infeasible where that was never."""
+        found = self.windows.latest(micros(at), 1)
+        if found is None:
+            raise Infeasible("no_hours", f"The shop had no hours within {HORIZON_DAYS} days.")
+        return instant(found)
+
     def open_between(self, begin: datetime, end: datetime) -> list[tuple[datetime, datetime]]:
         """When the shop is open between two moments: each window, as far as it lies between them."""
         return [(instant(open_), instant(close)) for open_, close in self.windows.between(micros(begin), micros(end))]

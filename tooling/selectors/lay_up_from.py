@@ -4,7 +4,7 @@ The times are worked out from what was read for the answer of the tool set: noth
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 
 from tooling.calc.hours import HORIZON_DAYS
@@ -194,19 +194,31 @@ class _Reckoned:
         try:
             plan = self._planned(needed, lambda surfaces: start_by(surfaces, wanted, self.shop.open, self.shop.hands))
             if plan.starts_at is None or plan.starts_at >= self.answer.at:
-                return self._found(needed, plan, wanted, wanted)
+                return self._in_time(needed, plan, wanted)
         except Infeasible as no:
             why = no
         # As late as can be is not to be had: then as soon as can be, where that is in time.
         needed, then = self._needed(), Surface("", ready_from=wanted)
         plan = self._planned(needed, lambda surfaces: self._ahead([*surfaces, then]))
         if plan.ready_at <= wanted:
-            return self._found(needed, plan, wanted, wanted)
+            return self._in_time(needed, plan, wanted)
         first = self._forward().lay_up_at
         if first is None or first <= wanted:
             raise why or Infeasible("too_old", "")
         text = words.too_late(wanted, first, self.answer.at, self.asked.shop.zone)
         return self._cannot("too_late", text, wanted=wanted)
+
+    def _in_time(self, needed: Sequence[Needed], plan: Together, wanted: datetime) -> LayUpFrom:
+        """What was found for a wanted time; said as well where the shop is closed then."""
+        found, hours = self._found(needed, plan, wanted, wanted), self.shop.open
+        try:
+            until, again = hours.open_until(wanted), hours.open_from(wanted)
+        except Infeasible:
+            return found
+        if again == wanted:
+            return found
+        closed = words.closed_then(wanted, until, again, self.answer.at, self.asked.shop.zone)
+        return replace(found, assumed=(closed, *found.assumed))
 
     def _ahead(self, surfaces: Sequence[Surface]) -> Together:
         return side_by_side(surfaces, self.answer.at, self.shop.open, self.shop.hands)

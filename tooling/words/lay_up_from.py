@@ -217,6 +217,13 @@ def wanted_past(wanted: datetime, now: datetime, zone: tzinfo) -> str:
     return _("%(wanted)s is past: choose a later time.") % {"wanted": clock_or_when(wanted, now, zone)}
 
 
+def closed_then(wanted: datetime, until: datetime, again: datetime, now: datetime, zone: tzinfo) -> str:
+    """A wanted time at which nobody is there."""
+    text = _("The shop is closed %(wanted)s: it is open until %(until)s, and again from %(again)s.")
+    said = {"wanted": wanted, "until": until, "again": again}
+    return text % {name: clock_or_when(at, now, zone) for name, at in said.items()}
+
+
 def wanted_far(wanted: datetime, now: datetime, zone: tzinfo) -> str:
     """A wanted time so far ahead that nothing is worked out for it."""
     text = _("%(wanted)s is more than 400 days ahead: choose an earlier time.")

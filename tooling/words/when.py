@@ -60,9 +60,11 @@ def when(at: datetime, now: datetime, zone: tzinfo) -> str:
 
 
 def clock_or_when(at: datetime, now: datetime, zone: tzinfo) -> str:
-    """16:10 where it is today, else as `when`: for a sentence in which today goes without saying."""
-    same_day = at.astimezone(zone).date() == now.astimezone(zone).date()
-    return clock(at, zone) if same_day and not _on_paper.get() else when(at, now, zone)
+    """16:10 where it is today, else its day and the clock: for a sentence in which today goes without saying."""
+    if _on_paper.get():
+        return on_paper(at, zone)
+    local, today = at.astimezone(zone).date(), now.astimezone(zone).date()
+    return clock(at, zone) if local == today else f"{day(local, today)} {clock(at, zone)}"
 
 
 def moment(at: datetime, now: datetime, zone: tzinfo) -> str:

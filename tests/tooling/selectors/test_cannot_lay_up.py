@@ -156,6 +156,20 @@ def test_a_wanted_time_that_is_past_too_near_or_nothing_is_to_do_for(deck):
     assert sentence(nothing, nothing.at, ZONE) == "Nothing to do before: can be laid up tomorrow 09:20"
 
 
+def test_a_wanted_time_at_which_the_shop_is_closed_is_said_with_when_it_is_open(deck):
+    assert found(deck, wanted=moment("2026-06-12 17:00")).assumed[0] == (
+        "The shop is closed 12 June 17:00: it is open until 12 June 17:00, and again from 15 June 08:00."
+    )
+    assert "closed" not in " ".join(found(deck, wanted=moment("2026-06-12 16:59")).assumed)
+    Shop.objects.update(closed_days="2026-06-02")
+    found_then = found(deck, wanted=moment("2026-06-02 09:00"))
+    assert "it is open until 17:00, and again from Wed 08:00" in found_then.assumed[0]
+    assert clocks(found_then.starts_at) == ["Mon 16:40"]
+    deeds.log_coat(Tool.objects.get(), at=MONDAY - timedelta(hours=2), **BY)
+    Shop.objects.update(week="")
+    assert "closed" not in " ".join(found(deck, wanted=moment("2026-06-02 09:00")).assumed)
+
+
 def test_limits_of_days_that_run_out_before_the_lay_up_are_reckoned_with(deck):
     """Coated on Monday 1 June with 7 idle days: on the 9th it wants a coat, 20 min and 1 h before noon: 10:40."""
     deeds.log_coat(Tool.objects.get(), at=MONDAY - timedelta(hours=2), **BY)

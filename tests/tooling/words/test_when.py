@@ -39,6 +39,8 @@ def test_the_day_is_that_of_the_shop_and_not_of_utc():
 def test_today_goes_without_saying_in_a_sentence():
     assert clock_or_when(at(5, 12, 16), NOW, ZONE) == "16:10"
     assert clock_or_when(at(5, 13, 16), NOW, ZONE) == "tomorrow 16:10"
+    assert clock_or_when(at(6, 10), NOW, ZONE) == "10 June 15:10"
+    assert clock_or_when(at(1, 28, 8, year=2027), NOW, ZONE) == "28 January 2027 08:10"
     assert clock(at(5, 13, 16), ZONE) == "16:10"
 
 
