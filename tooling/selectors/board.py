@@ -1,6 +1,6 @@
 """The morning board: every tool in the group of what comes next for it, from the spans that hold now."""
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
@@ -114,14 +114,21 @@ def _picked(found: QuerySet) -> Picked:
     return keys[:MOST], len(keys[MOST:])
 
 
-def _wax(at: datetime, wanted: Collection[int]) -> Picked:
+def _wax(at: datetime, wanted: Mapping[int, LayUpFrom | None]) -> Picked:
     """What is wanted, and what was used or worked on within the last days, the latest first; the others are counted."""
     recent = Case(When(group_at__gte=at - RECENT, then=Value(1)), default=Value(0))
     found = list(_now(at, "wax").order_by("-group_at").values_list("tool", recent)[: COUNTED + 1])
-    first = list(_now(at, "wax").filter(tool__in=wanted).values_list("tool", flat=True)) if wanted else []
-    there = {tool for tool, _recent in found}
-    keys = first + [tool for tool, is_recent in found[:MOST] if is_recent and tool not in set(first)]
-    return keys, len(found) - len(there.intersection(keys))
+    first = list(_now(at, "wax").filter(tool__in=list(wanted)).values_list("tool", flat=True)) if wanted else []
+    first.sort(key=lambda tool: _of_set(wanted, tool) or _NEVER)
+    recently = [tool for tool, is_recent in found if is_recent]
+    keys = list(dict.fromkeys(first + recently))[:MOST]
+    return keys, len({*first, *(tool for tool, _recent in found)}) - len(keys)
+
+
+def _of_set(wanted: Mapping[int, LayUpFrom | None], tool: int) -> datetime | None:
+    """When the whole set of a wanted tool can be laid up; None where nobody can say, and for what is not wanted."""
+    found = wanted.get(tool)
+    return found.lay_up_at if found is not None else None
 
 
 def _making() -> QuerySet[Summary]:
@@ -148,8 +155,7 @@ def _orders(at: datetime, wanted: Mapping[int, LayUpFrom | None]) -> dict[str, C
     """What each group goes by before the code. Where nobody can say when, it comes first; behind all in that of wax."""
 
     def ready(row: Row) -> datetime:
-        of_set = wanted.get(row.tool.pk)
-        return (of_set.lay_up_at if of_set is not None else None) or row.ready_if_started(at) or _NEVER
+        return _of_set(wanted, row.tool.pk) or row.ready_if_started(at) or _NEVER
 
     return {
         "in_molds": lambda row: row.span.ready_at or _EVER,

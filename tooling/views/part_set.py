@@ -42,7 +42,7 @@ def of_part(request: HttpRequest, revisions: Sequence[PartRevision]) -> dict[str
         "unconfirmed": [one.line.what for one in answer.lines if not one.line.confirmed],
         "may_log": can_log(request.user),
         "back": back,
-        **_just_written(request, shop),
+        **_just_written(request, shop, answer),
     }
 
 
@@ -67,8 +67,11 @@ def _picture(answer: ToolSet) -> dict[str, Any]:
     return {} if mold is None else {"mold": mold, "picture": mains([mold.pk]).get(mold.pk)}
 
 
-def _just_written(request: HttpRequest, shop: Shop) -> dict[str, Any]:
+def _just_written(request: HttpRequest, shop: Shop, answer: ToolSet) -> dict[str, Any]:
     """What a deed that led back here wrote, with the way to rub it out."""
     code = request.GET.get("after", "")
-    tool = Tool.objects.called(code).first() if code and can_log(request.user) and "\x00" not in code else None
+    if not code or not can_log(request.user):
+        return {}
+    of_set = (line.line.tool for line in answer.lines if line.line.tool is not None)
+    tool = next((one for one in of_set if one.code == code), None) or Tool.objects.called(code).first()
     return {"tool": tool, **strip_for(request, tool, shop)} if tool is not None else {}

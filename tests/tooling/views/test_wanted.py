@@ -99,6 +99,16 @@ def test_what_is_wanted_stands_first_among_what_wants_wax_with_the_time_of_its_s
     assert re.search(r"1\d:\d\d if started now IDLE Tool IDLE · wanted today .* SOONER", said)
 
 
+def test_so_many_that_are_wanted_are_shown_as_any_group_shows(sign_in, lead, morning, monkeypatch):
+    monkeypatch.setattr("tooling.selectors.board.MOST", 2)
+    want(part("DECK", *(mold(f"M-{number}", morning, pulls=4) for number in range(3))), lead)
+    mold("OTHER", morning, pulls=4)
+    said = group(sign_in("hand").get(BOARD), "coat")
+    assert said.count("wanted today") == 2
+    assert "2 more on the racks want wax or release." in said
+    assert "OTHER" not in said
+
+
 def test_a_hand_lays_it_up_and_pulls_it_and_it_is_drawn_through(sign_in, lead, hand, morning):
     deck = mold("DECK-2B", morning, pulls=1)
     want(part("DECK", deck), lead, hours=3)
