@@ -15,11 +15,15 @@ _WITH_SURFACE = frozenset({SetRole.MOLD, SetRole.INSERT})
 
 @dataclass(frozen=True, slots=True)
 class WantedNow:
-    """A wanted part; its set, and when it can be laid up, where more of it is still to be: else None."""
+    """A wanted part; its set, and when it can be laid up, where more of it is still to be: else None.
+
+    follows: what stands before it on the list and is to be laid up in the same mold; "" for nothing.
+    """
 
     on: OnList
     answer: ToolSet | None = None
     found: LayUpFrom | None = None
+    follows: str = ""
 
 
 def wanted_now(at: datetime, zone: tzinfo, *, by_today: bool = False, units: str = METRIC) -> list[WantedNow]:
@@ -31,11 +35,20 @@ def wanted_now(at: datetime, zone: tzinfo, *, by_today: bool = False, units: str
     open_ones = {one.revision.pk: one.revision for one in listed if one.revision is not None and one.progress.missing}
     answers = tool_sets(list(open_ones.values()), at, units=units) if open_ones else {}
     found = of_each(answers.values()) if answers else {}
-    shown = []
+    shown, taken = [], {}
     for one in listed:
-        key = one.revision.pk if one.revision is not None and one.progress.missing else None
-        shown.append(WantedNow(one, answers.get(key or 0), found.get(key or 0)))
+        key = one.revision.pk if one.revision is not None and one.progress.missing else 0
+        answer = answers.get(key)
+        molds = _molds(answer) if answer is not None else []
+        follows = next((taken[mold] for mold in molds if mold in taken), "")
+        taken = dict.fromkeys(molds, one.name) | taken
+        shown.append(WantedNow(one, answer, found.get(key), follows))
     return shown
+
+
+def _molds(answer: ToolSet) -> list[int | None]:
+    """The molds that are offered for it."""
+    return [line.line.tool_id for line in answer.lines if line.offered and line.needed and line.role == SetRole.MOLD]
 
 
 def tools_wanted(shown: Iterable[WantedNow]) -> dict[int, LayUpFrom | None]:

@@ -47,7 +47,8 @@ def state(one: Any, now: datetime, zone: tzinfo) -> str:
         return _("Nobody has written this part down with a revision.")
     if one.found is None:
         return ""
-    return " ".join([_when(one, now, zone), *one.found.besides])
+    follows = [_("%(part)s comes first in this mold.") % {"part": one.follows}] if one.follows else []
+    return " ".join([_when(one, now, zone), *follows, *one.found.besides])
 
 
 def _when(one: Any, now: datetime, zone: tzinfo) -> str:

@@ -139,6 +139,13 @@ def test_it_leads_nowhere_but_to_a_part(opened, deck, shop, client, back):
     assert Entry.objects.filter(kind="note").exists()
 
 
+def test_it_leads_back_to_the_top_of_the_part(opened, deck, shop, client):
+    opened("hand")
+    sent = {"token": "11111111-1111-4111-8111-111111111114", "at": "now", "note": "dusty"}
+    address = f"/tools/COAM-TRIM/note/{BACK}%23times"
+    assert client.post(address, sent).url == f"{PAGE}?after=COAM-TRIM"
+
+
 def test_of_two_molds_the_other_stands_below_with_why(opened, deck, shop):
     other = add_tool(code="DECK-2B", name="Deck", kind=Kind.MOLD, release_system=shop.wax)
     SetLine.objects.filter(tool=shop.mold).update(alternative="deck")

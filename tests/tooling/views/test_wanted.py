@@ -69,6 +69,15 @@ def test_each_says_how_it_stands_and_what_to_do(sign_in, lead, morning):
     assert "Part BARE × 1 No tool set is written down for this revision. Look at its tools" in said
 
 
+def test_of_two_parts_of_one_mold_the_second_says_which_comes_first(sign_in, lead, morning):
+    deck = mold("DECK-2B", morning, pulls=1)
+    want(part("DECK", deck), lead, hours=2)
+    want(part("LONG", deck), lead, hours=1)
+    said = slip(sign_in("hand").get(BOARD))
+    assert said.count("comes first in this mold.") == 1
+    assert "Part DECK comes first in this mold." in said.partition("Part LONG")[2]
+
+
 def test_a_mold_insert_that_is_missing_comes_before_the_lay_up(sign_in, lead, morning):
     deck, rim = mold("DECK-2B", morning), mold("RIM", morning, kind="insert")
     want(part("DECK", deck, rim), lead)
