@@ -46,7 +46,10 @@ each_deed = pytest.mark.parametrize("name", DEEDS)
 
 @pytest.fixture(autouse=True)
 def spare(shop):
-    return add_tool(code="SPARE", name="Hatch rim, spare", kind="insert", release_system=shop.wax)
+    insert = add_tool(code="SPARE", name="Hatch rim, spare", kind="insert", release_system=shop.wax)
+    happened.strip(insert)
+    happened.log_coat(insert)
+    return insert
 
 
 @pytest.fixture
