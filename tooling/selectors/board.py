@@ -13,7 +13,7 @@ from tooling.calc.halves import Half, together
 from tooling.calc.status import RANK
 from tooling.models import Kind, Shop, Span, Summary, Tool
 from tooling.models.serials import split, whole_key
-from tooling.selectors.lay_up_from import LayUpFrom
+from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.paging import COUNTED
 from tooling.selectors.rows import Row, rows, shown
 

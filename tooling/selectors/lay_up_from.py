@@ -4,7 +4,7 @@ The times are worked out from what was read for the answer of the tool set: noth
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from tooling.calc.hours import HORIZON_DAYS
@@ -12,13 +12,13 @@ from tooling.calc.readiness import FILM
 from tooling.calc.timeline import Infeasible, Plan, ShopHours
 from tooling.calc.together import Surface, Together, side_by_side, start_by
 from tooling.models import SetRole, Shop, Tool
+from tooling.selectors.lay_up_times import CannotSay, LayUpFrom, StepAt, WorkOn
 from tooling.selectors.rows import Rules
 from tooling.selectors.set_work import Needed, NoWork, surfaces_of
 from tooling.selectors.shop_hours import shop_hours
 from tooling.selectors.tool_set import LineNow, ToolSet
 from tooling.selectors.usable.reason import Reason
-from tooling.words import lay_up_from as words
-from tooling.words.deeds import Deed
+from tooling.words import no_lay_up, reckoned
 
 # Inserts that are waxed on the bench and go into their mold when they are done.
 PUT_IN = frozenset({"insert_missing", "insert_elsewhere"})
@@ -29,78 +29,6 @@ PASSING = PUT_IN | {
 }  # fmt: skip
 # A limit of days that runs out before the work begins makes more of it, and so on; it has never been more than twice.
 _ROUNDS = 5
-
-
-@dataclass(frozen=True, slots=True)
-class StepAt:
-    """Work on a surface: strip, sealer, coat or film. `waits_until`: the end of the gap, the cure or the drying."""
-
-    name: str
-    starts: datetime
-    ends: datetime
-    waits_until: datetime
-
-
-@dataclass(frozen=True, slots=True)
-class WorkOn:
-    """One surface of the set: what is done on it, and what it waits for.
-
-    out_at: when the part that is in it comes out; `out_known`: somebody said so, else it is taken as now.
-    ready_from: the end of a cure that runs, or of a film's drying (`dries`). not_before: when its day begins.
-    """
-
-    tool: Tool
-    steps: tuple[StepAt, ...]
-    out_at: datetime | None
-    out_known: bool
-    ready_from: datetime | None
-    ready_at: datetime
-    area: str = ""
-    not_before: datetime | None = None
-    dries: bool = False
-    family: str = "other"
-
-
-@dataclass(frozen=True, slots=True)
-class CannotSay:
-    """Why no time is said: `code` never changes, `text` says what to change or to do, `deed` is what does it."""
-
-    code: str
-    text: str
-    tool: Tool | None = None
-    deed: Deed | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class LayUpFrom:
-    """The times, all in UTC. `wanted`: asked backward, so that `starts_at` is by when to start.
-
-    lay_up_at is the first moment in shop hours at which all is ready; starts_at is None where there is no work.
-    hands: how many are at work at one moment. put_in: the codes of inserts that are not in their mold yet.
-    assumed: in sentences, what nobody said or measured, and what has to be put in.
-    hours: those it is reckoned with; none where nobody wrote any down, or where they are not possible.
-    by_the_record: what a time goes by. besides: what it says nothing of: what the lead was told, and trim masks.
-    """
-
-    at: datetime
-    lay_up_at: datetime | None = None
-    ready_at: datetime | None = None
-    starts_at: datetime | None = None
-    hands: int = 0
-    works: tuple[WorkOn, ...] = ()
-    cannot: CannotSay | None = None
-    wanted: datetime | None = None
-    assumed: tuple[str, ...] = ()
-    put_in: tuple[str, ...] = ()
-    hours: ShopHours | None = field(default=None, compare=False, repr=False)
-    by_the_record: str = ""
-    besides: tuple[str, ...] = ()
-
-    @property
-    def now(self) -> bool:
-        """Whether it can be laid up at the moment itself: nothing to do, nothing to wait for, no part in the way."""
-        clear = self.starts_at is None and not self.put_in and all(one.out_at is None for one in self.works)
-        return clear and self.lay_up_at is not None and self.lay_up_at <= self.at
 
 
 def lay_up_from(answer: ToolSet, *, wanted: datetime | None = None) -> LayUpFrom:
@@ -140,19 +68,19 @@ class _Reckoned:
         """Forward, or backward from a wanted time."""
         at, zone = self.answer.at, self.asked.shop.zone
         if wanted is not None and wanted < at:
-            return self._cannot("wanted_past", words.wanted_past(wanted, at, zone), wanted=wanted)
+            return self._cannot("wanted_past", no_lay_up.wanted_past(wanted, at, zone), wanted=wanted)
         stopped = self._stopped()
         if stopped is not None:
             return LayUpFrom(at, cannot=stopped, wanted=wanted)
         if wanted is not None and wanted > at + timedelta(days=HORIZON_DAYS):
-            return self._cannot("wanted_far", words.wanted_far(wanted, at, zone), wanted=wanted)
+            return self._cannot("wanted_far", no_lay_up.wanted_far(wanted, at, zone), wanted=wanted)
         try:
             return self._forward() if wanted is None else self._backward(wanted)
         except NoWork as no:
             return self._cannot(no.code, str(no), no.tool, wanted=wanted)
         except Infeasible as no:
             code = self.shop.lacks if no.code == "no_hours" and self.shop.lacks else no.code
-            text = words.no_way(code, no.surface, no.step)
+            text = no_lay_up.no_way(code, no.surface, no.step)
             return self._cannot(code, text, self._tool(no.surface), wanted=wanted)
 
     def _cannot(self, code: str, text: str, tool: Tool | None = None, *, wanted: datetime | None) -> LayUpFrom:
@@ -205,7 +133,7 @@ class _Reckoned:
         first = self._forward().lay_up_at
         if first is None or first <= wanted:
             raise why or Infeasible("too_old", "")
-        text = words.too_late(wanted, first, self.answer.at, self.asked.shop.zone)
+        text = no_lay_up.too_late(wanted, first, self.answer.at, self.asked.shop.zone)
         return self._cannot("too_late", text, wanted=wanted)
 
     def _in_time(self, needed: Sequence[Needed], plan: Together, wanted: datetime) -> LayUpFrom:
@@ -217,7 +145,7 @@ class _Reckoned:
             return found
         if again == wanted:
             return found
-        closed = words.closed_then(wanted, until, again, self.answer.at, self.asked.shop.zone)
+        closed = no_lay_up.closed_then(wanted, until, again, self.answer.at, self.asked.shop.zone)
         return replace(found, assumed=(closed, *found.assumed))
 
     def _ahead(self, surfaces: Sequence[Surface]) -> Together:
@@ -237,14 +165,14 @@ class _Reckoned:
         self, needed: Sequence[Needed], plan: Together, lay_up: datetime, wanted: datetime | None = None
     ) -> LayUpFrom:
         works = tuple(_work_on(one, own) for one, own in zip(needed, plan.plans, strict=False))
-        assumed = list(words.reckoned_out(works, self.answer.at, self.asked.shop.zone))
+        assumed = list(reckoned.reckoned_out(works, self.answer.at, self.asked.shop.zone))
         assumed += [said for one in needed for said in one.assumed()]
         if any(one.steps for one in works) and not self.shop.hands_known:
-            assumed.append(words.one_hand())
+            assumed.append(reckoned.one_hand())
         missing: dict[str, str] = {}
         for _line, reason in self._reasons():
             if reason.code in PUT_IN:
-                missing.setdefault(reason.tool, words.said_of(reason.tool, reason.mend))
+                missing.setdefault(reason.tool, no_lay_up.said_of(reason.tool, reason.mend))
         return LayUpFrom(
             at=self.answer.at,
             lay_up_at=lay_up,
@@ -256,7 +184,7 @@ class _Reckoned:
             assumed=tuple(dict.fromkeys([*assumed, *missing.values()])),
             put_in=tuple(missing),
             hours=self.shop.open,
-            by_the_record=words.by_the_record(hardware=any(line.tool is None for line in self.answer.lines)),
+            by_the_record=reckoned.by_the_record(hardware=any(line.tool is None for line in self.answer.lines)),
             besides=tuple(self._besides()),
         )
 
@@ -264,10 +192,10 @@ class _Reckoned:
         offered = [line for line in self.answer.lines if line.offered and line.tool is not None]
         told = {note.tool for line in offered for note in line.notes if note.code == "told_to_lead"}
         if told:
-            yield words.told_to_lead(sorted(told))
+            yield reckoned.told_to_lead(sorted(told))
         for line in offered:
             if line.role == SetRole.TRIM_MASK and not line.usable:
-                yield words.not_yet_trimmed(line.line.what)
+                yield reckoned.not_yet_trimmed(line.line.what)
 
 
 def _as_of(own: Plan, lay_up: datetime) -> datetime:
@@ -293,4 +221,4 @@ def _work_on(needed: Needed, plan: Plan) -> WorkOn:
 
 def _said(reason: Reason) -> str:
     """The reason with the tool that it is about, and what mends it."""
-    return words.stopped(reason.tool, f"{reason.text} {reason.beside}".strip(), reason.code)
+    return no_lay_up.stopped(reason.tool, f"{reason.text} {reason.beside}".strip(), reason.code)

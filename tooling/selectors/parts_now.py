@@ -6,7 +6,8 @@ from datetime import datetime
 
 from shared.units import METRIC
 from tooling.models import Part, SetRole
-from tooling.selectors.lay_up_from import LayUpFrom, of_each
+from tooling.selectors.lay_up_from import of_each
+from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.parts import makers_of_each
 from tooling.selectors.tool_set import tool_sets
 

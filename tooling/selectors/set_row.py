@@ -3,7 +3,7 @@
 from datetime import UTC
 from typing import Any
 
-from tooling.selectors.lay_up_from import LayUpFrom
+from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.tool_set import LineNow, ToolSet
 from tooling.selectors.usable.reason import Reason
 

@@ -8,7 +8,8 @@ from decimal import Decimal
 from shared.units import METRIC
 from tooling.calc.status import Status
 from tooling.models import Kind, PartRevision, Picture, Place, Shop, Summary, Tool
-from tooling.selectors.lay_up_from import LayUpFrom, lay_up_from
+from tooling.selectors.lay_up_from import lay_up_from
+from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.pictures import mains
 from tooling.selectors.places import in_order
 from tooling.selectors.service_limit import ServiceLimit, limits_from

@@ -14,7 +14,7 @@ from tooling.selectors.release import Surface
 from tooling.selectors.rows import Rules
 from tooling.selectors.tool_set import ToolSet
 from tooling.selectors.usable.asked import Asked
-from tooling.words import lay_up_from as words
+from tooling.words import no_lay_up, reckoned
 from tooling.words.usable import degrees
 
 
@@ -115,16 +115,16 @@ class Needed:
         if version is None or not waits:
             return
         if version.reference_c is None or not judged.work.steps:
-            yield words.as_they_stand(version.system.code)
+            yield reckoned.as_they_stand(version.system.code)
             return
         measured = asked.read.temperature
         if measured is None:
-            yield words.not_measured()
+            yield reckoned.not_measured()
             return
         said = degrees(measured.value_c, asked.units)
-        yield words.as_measured(said, measured.at, asked.at, asked.shop.zone)
+        yield reckoned.as_measured(said, measured.at, asked.at, asked.shop.zone)
         if judged.factor > 1:
-            yield words.slower(said, judged.factor, version.system.code)
+            yield reckoned.slower(said, judged.factor, version.system.code)
 
     def _judged(self, status: Status, at: datetime) -> _Judged:
         version = self.asked.read.version_at(self.out.state.system, at)
@@ -138,7 +138,7 @@ class Needed:
         out, name = self.out.at if self.has_part else None, self.tool.code
         made = steps_of(status, self.out.state, recipe, minutes, name=name, factor=factor, not_before=out)
         if made is None:
-            raise NoWork(status.status, words.no_recipe(name), self.tool)
+            raise NoWork(status.status, no_lay_up.no_recipe(name), self.tool)
         return made
 
     def _factor(self, version: RecipeVersion | None, needed: bool) -> float:
@@ -153,7 +153,7 @@ class Needed:
             if not needed:
                 return 1.0
             hot = high is not None and float(measured.value_c) > high
-            said = words.warmth(degrees(measured.value_c, self.asked.units), version.system.code, hot=hot)
+            said = no_lay_up.warmth(degrees(measured.value_c, self.asked.units), version.system.code, hot=hot)
             raise NoWork("shop_hot" if hot else "shop_cold", said, self.tool) from None
 
 

@@ -6,7 +6,8 @@ from datetime import UTC, datetime, tzinfo
 
 from shared.units import METRIC
 from tooling.models import SetRole
-from tooling.selectors.lay_up_from import LayUpFrom, of_each
+from tooling.selectors.lay_up_from import of_each
+from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.tool_set import ToolSet, tool_sets
 from tooling.selectors.wanted import OnList, on_list
 

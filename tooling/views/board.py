@@ -17,7 +17,7 @@ from tooling.selectors.board import MOST, Board, board, sets_in
 from tooling.selectors.first_steps import first_steps
 from tooling.selectors.holds import standing_holds
 from tooling.selectors.how_off import hows_not_said
-from tooling.selectors.lay_up_from import LayUpFrom
+from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.paging import COUNTED
 from tooling.selectors.pictures import of_entries
 from tooling.selectors.wanted_now import tools_wanted, wanted_now

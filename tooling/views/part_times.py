@@ -10,7 +10,8 @@ from django.utils.translation import gettext as _
 from tooling.drawing.timebar import DESK, PHONE, timebar_svg
 from tooling.forms.wanted_at import WantedAtForm
 from tooling.models import Shop
-from tooling.selectors.lay_up_from import LayUpFrom, lay_up_from
+from tooling.selectors.lay_up_from import lay_up_from
+from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.tool_set import ToolSet
 from tooling.words.lay_up_from import sentence
 from tooling.words.time_bar import Row, rows, time_bar

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from tooling.drawing.timebar import TimeBar
-from tooling.words import lay_up_from, work_first
+from tooling.words import lay_up_from, no_lay_up, work_first
 from tooling.words.cautions import WARNING, Caution, among_others
 from tooling.words.keeping import in_groups
 from tooling.words.measures import measure
@@ -125,7 +125,7 @@ class _Paper:
         """What the answer assumes, and what the set lacks. What goes in stands behind the work, since it comes last."""
         if self.of.answer.why:
             yield self.of.answer.why
-        goes_in = {lay_up_from.said_of(one.insert, one.mend) for one in self.of.put_in}
+        goes_in = {no_lay_up.said_of(one.insert, one.mend) for one in self.of.put_in}
         yield from filter(None, (self.of.found.by_the_record, *self.of.found.besides))
         yield from (words for words in self.of.found.assumed if words not in goes_in)
         yield from filter(None, map(beside_role, sorted({one.tool.kind for one in self.of.tools})))

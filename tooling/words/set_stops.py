@@ -5,7 +5,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.words.lay_up_from import said_of
+from tooling.words.no_lay_up import said_of
 from tooling.words.status import Sentence
 from tooling.words.when import clock_or_when, whole_minute
 

@@ -5,7 +5,7 @@ from types import SimpleNamespace
 
 import pytest
 
-from tooling.selectors.lay_up_from import LayUpFrom, StepAt, WorkOn
+from tooling.selectors.lay_up_times import LayUpFrom, StepAt, WorkOn
 from tooling.selectors.set_sheet import PutIn
 from tooling.words import work_first
 

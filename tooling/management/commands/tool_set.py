@@ -12,7 +12,8 @@ from django.core.management.base import CommandError
 from shared import clock
 from shared.commands import ShopCommand
 from tooling.models import PartRevision, SetRole, Shop
-from tooling.selectors.lay_up_from import LayUpFrom, lay_up_from
+from tooling.selectors.lay_up_from import lay_up_from
+from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.parts import found, named_revision, near
 from tooling.selectors.set_row import as_row
 from tooling.selectors.tool_set import LineNow, ToolSet, anything_written, tool_set
