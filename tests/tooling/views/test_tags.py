@@ -193,7 +193,7 @@ def test_the_job_makes_the_file_and_marks_what_is_in_it(sign_in, rack, monkeypat
     job, run = Job.objects.get(), TagRun.objects.get()
     assert (job.state, run.count, run.job) == ("done", 3, job.pk)
     assert client.get(address, headers={"HX-Request": "true"})["HX-Redirect"] == f"/tags/prints/{run.pk}/"
-    assert client.get(f"/tags/prints/{run.pk}/tags.pdf").status_code == 200
+    assert client.get(f"/tags/prints/{run.pk}/tags.pdf").getvalue().startswith(b"%PDF")
     assert "No tool wants a tag" in client.get("/tags/").text
 
 
