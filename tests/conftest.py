@@ -18,6 +18,7 @@ gc.set_threshold(100_000, 50, 100)
 
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 ON_POSTGRESQL = settings.DATABASES["default"]["ENGINE"].endswith("postgresql")
+TELLS_THE_DEMO = "test_demo.py"
 TOUCHES_DATABASE = {"db", "transactional_db", "client", "admin_client", "live_server", "django_db_setup"}
 
 
@@ -34,13 +35,16 @@ def pytest_configure(config: pytest.Config) -> None:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave out what this run is not about: the other database, and with --database-only all that needs none."""
+    """Leave out what this run is not about: the other database, and with --database-only all that needs none.
+
+    What tells the demo comes first: a process that wants it meanwhile would stand and wait.
+    """
     other = "sqlite" if ON_POSTGRESQL else "postgresql"
     wanted, others = [], []
     for item in items:
         left_out = item.get_closest_marker(other) or (config.getoption("--database-only") and not needs_database(item))
         (others if left_out else wanted).append(item)
-    items[:] = wanted
+    items[:] = sorted(wanted, key=lambda item: item.path.name != TELLS_THE_DEMO)
     config.hook.pytest_deselected(items=others)
 
 
