@@ -2,7 +2,6 @@
 
 from datetime import date
 from typing import Any
-from uuid import UUID, uuid4
 
 from django import forms
 from django.utils.translation import gettext as _now
@@ -10,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from shared.errors import Refused
 from shared.forms import QuickSelect
+from tooling.forms.token import TokenForm
 from tooling.models import Part, PartRevision, Wanted
 from tooling.models.wanted import LEAST_WANTED, MOST_WANTED
 from tooling.selectors.parts import chosen_from, found, near
@@ -51,10 +51,9 @@ class _Told(forms.Form):
         self.add_error(refused.field if refused.field in self.fields else None, refused.message)
 
 
-class WantForm(_Told):
+class WantForm(TokenForm, _Told):
     """A part and how many. Where there are many parts the number is typed, with those that there are offered."""
 
-    token = forms.UUIDField(widget=forms.HiddenInput)
     part = forms.CharField(
         label=_("Want a part"), max_length=80, error_messages={"required": _("Which part is wanted?")}
     )
@@ -63,12 +62,7 @@ class WantForm(_Told):
 
     def __init__(self, data: Any = None, *, short: bool = False, **more: Any) -> None:
         """`short`: as it stands beside the board, without a day."""
-        self.lost_token = data is not None and not _is_token(data.get("token", ""))
-        if self.lost_token:
-            data = data.copy()
-            data["token"] = str(uuid4())
         super().__init__(data, **more)
-        self.initial.setdefault("token", uuid4())
         self.parts = chosen_from(MOST_CHOICES + 1)
         self.fields["day"].help_text = ""
         if short:
@@ -105,9 +99,7 @@ class WantForm(_Told):
     def clean(self) -> dict[str, Any]:
         """With a token of its own, where the page had lost it."""
         data = super().clean() or {}
-        if self.lost_token:
-            message = _now("This page had lost what keeps it from being sent twice. Look it over and send it again.")
-            self.add_error(None, message)
+        self.say_lost_token()
         return data
 
     def facts(self) -> dict[str, Any]:
@@ -145,10 +137,3 @@ class ChangeWantedForm(_Told):
         """What the service is told."""
         data = self.cleaned_data
         return {"count": data["count"], "revision": data.get("revision"), "day": data["day"], "read": data["seen"]}
-
-
-def _is_token(text: str) -> bool:
-    try:
-        return bool(UUID(text))
-    except ValueError:
-        return False

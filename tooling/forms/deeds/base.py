@@ -4,7 +4,6 @@ import datetime
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
-from uuid import UUID, uuid4
 
 from django import forms
 from django.utils.translation import gettext as _now
@@ -25,6 +24,7 @@ from tooling.forms.deeds.when import (
     one_of_two,
     says_its_zone,
 )
+from tooling.forms.token import TokenForm
 from tooling.models import Person, Shop
 from tooling.selectors.would import Would, would
 from tooling.services.deeds.undo import sent_before
@@ -50,7 +50,7 @@ class ShownFirst(Exception):
     """Nothing was written yet: the page first says what it would do to the tools as they stand today."""
 
 
-class DeedForm(forms.Form):
+class DeedForm(TokenForm):
     """Token, hands and time. `who` is signed in: a hand is itself, a lead may name another, a station must be told."""
 
     # Where a refusal names a field that this form calls otherwise.
@@ -60,7 +60,6 @@ class DeedForm(forms.Form):
     ALWAYS_SHOWN = False
     PRESSED = ""
 
-    token = forms.UUIDField(widget=forms.HiddenInput)
     by = PersonField(label=_("Whose hands?"), queryset=Person.objects.none(), empty_label=None)
     at = chips(_("When"), WHEN, initial=NOW)
     at_time = forms.TimeField(
@@ -87,12 +86,7 @@ class DeedForm(forms.Form):
         self.would: Would | None = None
         self.twice = False
         self.looking = bool(data is not None and data.get("look"))
-        self.lost_token = data is not None and not _is_token(data.get("token", ""))
-        if self.lost_token:
-            data = data.copy()
-            data["token"] = str(uuid4())
         super().__init__(data, **more)
-        self.initial.setdefault("token", uuid4())
         self.fields["at_exact"].widget.input_type = "datetime-local"
         ask_hands(self, who, at=now)
 
@@ -110,9 +104,7 @@ class DeedForm(forms.Form):
         data = super().clean()
         if self.kept:
             self.add_error(None, _now("You were not signed in. Look it over and send it."))
-        if self.lost_token:
-            message = _now("This page had lost what keeps it from being sent twice. Look it over and send it again.")
-            self.add_error(None, message)
+        self.say_lost_token()
         at = None
         with self.told():
             at = self._at(data)
@@ -213,10 +205,3 @@ class DeedForm(forms.Form):
             "note": data.get("note", ""),
             "ago": self._waited if self._waited >= SHORT_WAIT else None,
         }
-
-
-def _is_token(text: str) -> bool:
-    try:
-        return bool(UUID(text))
-    except (ValueError, AttributeError, TypeError):
-        return False
