@@ -97,9 +97,8 @@ class _Reckoned:
 
     def _reasons(self) -> Iterator[tuple[LineNow, Reason]]:
         """What stands against the molds and inserts that are offered and needed."""
-        for line in self.answer.lines:
-            if line.offered and line.needed and line.role in (SetRole.MOLD, SetRole.INSERT):
-                yield from ((line, reason) for reason in line.reasons)
+        for line in self.answer.needed(SetRole.MOLD, SetRole.INSERT):
+            yield from ((line, reason) for reason in line.reasons)
 
     def _tool(self, code: str) -> Tool | None:
         every = [one.tool for found in self.asked.surfaces.values() for one in found]

@@ -113,24 +113,13 @@ def set_sheet_of(
         places=_walk(tools),
         inserts=[one for one in tools if one.now.role == Kind.INSERT],
         put_in=_put_in(answer, found) if found.cannot is None else [],
-        hardware=[pair for pair in _offered(answer) if pair[0].tool is None],
+        hardware=[pair for pair in answer.with_others if pair[0].tool is None],
     )
-
-
-def _offered(answer: ToolSet) -> list[tuple[LineNow, list[LineNow]]]:
-    """Each line that is offered with those that stand behind it as its alternatives."""
-    found: list[tuple[LineNow, list[LineNow]]] = []
-    for line in answer.lines:
-        if line.offered:
-            found.append((line, []))
-        else:
-            found[-1][1].append(line)
-    return found
 
 
 def _to_get(answer: ToolSet, units: str) -> list[ToGet]:
     asked = answer.asked
-    offered = [(line, others, line.tool) for line, others in _offered(answer) if line.tool is not None]
+    offered = [(line, others, line.tool) for line, others in answer.with_others if line.tool is not None]
     keys = [tool.pk for _line, _others, tool in offered]
     where, pictures = asked.whereabouts, mains(keys)
     limits = _limits(asked, [tool for _line, _others, tool in offered], units)
@@ -181,8 +170,8 @@ def _put_in(answer: ToolSet, found: LayUpFrom) -> list[PutIn]:
     busy = {one.tool.code for one in found.works if one.steps or one.ready_from or one.out_at}
     missing = {
         reason.tool: (line.tool.code, reason)
-        for line in answer.lines
-        if line.offered and line.needed and line.tool is not None
+        for line in answer.needed()
+        if line.tool is not None
         for reason in line.reasons
         if reason.code == "insert_missing"
     }

@@ -71,7 +71,25 @@ class ToolSet:
     @property
     def usable(self) -> bool:
         """Whether everything that is needed may be used: of alternatives the one that is offered."""
-        return not self.why and all(one.usable for one in self.lines if one.offered and one.needed)
+        return not self.why and all(one.usable for one in self.needed())
+
+    def needed(self, *roles: str) -> list[LineNow]:
+        """The lines without which the part cannot be made, in order: of alternatives the one that is offered.
+
+        roles: only those of these; none: of all.
+        """
+        return [one for one in self.lines if one.offered and one.needed and (not roles or one.role in roles)]
+
+    @property
+    def with_others(self) -> list[tuple[LineNow, list[LineNow]]]:
+        """Each line that is offered with those that stand behind it as its alternatives."""
+        found: list[tuple[LineNow, list[LineNow]]] = []
+        for line in self.lines:
+            if line.offered:
+                found.append((line, []))
+            else:
+                found[-1][1].append(line)
+        return found
 
     @property
     def said_alone(self) -> frozenset[str]:

@@ -1,6 +1,6 @@
 """The tool set on the page of its part: each line usable or not, why, and for whoever may the way to what mends it."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import tzinfo
 from typing import Any
@@ -71,10 +71,10 @@ def sections(answer: ToolSet, person: Any, back: str, zone: tzinfo) -> list[Sect
     rows = _Rows(answer, person, back, zone)
     found = []
     for role in SetRole.values:
-        lines = [one for one in answer.lines if one.role == role]
+        lines = [(first, others) for first, others in answer.with_others if first.role == role]
         if lines:
-            heading = headings(role, sum(one.offered for one in lines))
-            found.append(Section(role, heading, list(rows.of(lines)), beside_role(role)))
+            shown = [rows.of(first, others) for first, others in lines]
+            found.append(Section(role, headings(role, len(lines)), shown, beside_role(role)))
     return found
 
 
@@ -84,16 +84,9 @@ class _Rows:
         self.may_log, self.may_lead = can_log(person), can_lead(person)
         self._stands_out = True
 
-    def of(self, lines: Iterable[LineNow]) -> Iterator[SetRow]:
-        """Those that are offered, each with its alternatives behind it."""
-        groups: list[list[LineNow]] = []
-        for one in lines:
-            if one.offered:
-                groups.append([one])
-            else:
-                groups[-1].append(one)
-        for first, *others in groups:
-            yield self._row(first, [self._row(one, []) for one in others])
+    def of(self, first: LineNow, others: Iterable[LineNow]) -> SetRow:
+        """One that is offered, with its alternatives behind it."""
+        return self._row(first, [self._row(one, []) for one in others])
 
     def _row(self, now: LineNow, others: list[SetRow]) -> SetRow:
         elsewhere, own = self.answer.said_at(now)

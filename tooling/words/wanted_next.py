@@ -54,7 +54,7 @@ def state(one: Any, now: datetime, zone: tzinfo) -> str:
 def _when(one: Any, now: datetime, zone: tzinfo) -> str:
     if not one.found.now or one.found.cannot is not None:
         return capital(sentence(one.found, now, zone)).rstrip(".") + "."
-    molds = [line for line in one.answer.lines if line.offered and line.needed and line.role == "mold"]
+    molds = one.answer.needed("mold")
     codes = {"molds": ", ".join(line.line.what for line in molds)}
     if any(line.pulls_left == 1 for line in molds):
         return _("By the record it can be laid up now: last pull of %(molds)s.") % codes
@@ -86,8 +86,7 @@ def next_step(one: Any) -> Step | None:
 
 def _mends(one: Any, codes: Sequence[str]) -> Step:
     """What mends the reason, where a deed does: the first of these that stands."""
-    lines = [line for line in one.answer.lines if line.offered and line.needed]
-    for code, line in product(codes, lines):
+    for code, line in product(codes, one.answer.needed()):
         for reason in (reason for reason in line.reasons if reason.code == code and reason.address):
             return Step(reason.deed, reason.tool if reason.of_tool else "", reason.address)
     return Step()
