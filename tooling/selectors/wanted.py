@@ -74,23 +74,25 @@ class OnList:
         return self.progress.done_at is not None
 
 
-def on_list(at: datetime, zone: tzinfo, *, by_today: bool = False) -> list[OnList]:
+def on_list(at: datetime, zone: tzinfo, *, by_today: bool = False, of: Iterable[OnList] | None = None) -> list[OnList]:
     """All parts on the list in the order in which they were put there; what was done on an earlier day is off it.
 
-    by_today: without those that are wanted for a day to come.
+    by_today: without those that are wanted for a day to come. of: what `not_put_away` said, where that was asked.
     """
     today = at.astimezone(zone).date()
     return [
         one
-        for one in _all_of_it()
+        for one in (not_put_away() if of is None else of)
         if _day(one, zone) >= today and not (by_today and one.row.day is not None and one.row.day > today)
     ]
 
 
-def done_before(at: datetime, zone: tzinfo, part: str | None = None) -> list[OnList]:
+def done_before(
+    at: datetime, zone: tzinfo, part: str | None = None, *, of: Iterable[OnList] | None = None
+) -> list[OnList]:
     """Those that were done on an earlier day, and are not put away yet. part: only that of this number."""
-    today = at.astimezone(zone).date()
-    return [one for one in _all_of_it(part) if one.progress.done_at is not None and _day(one, zone) < today]
+    today, every = at.astimezone(zone).date(), not_put_away(part) if of is None else of
+    return [one for one in every if one.progress.done_at is not None and _day(one, zone) < today]
 
 
 def off_lately(at: datetime) -> list[Wanted]:
@@ -122,7 +124,8 @@ def _day(one: OnList, zone: tzinfo) -> date:
     return done.astimezone(zone).date() if done is not None else date.max
 
 
-def _all_of_it(part: str | None = None) -> list[OnList]:
+def not_put_away(part: str | None = None) -> list[OnList]:
+    """All that is on the list and all that was done on it and is not put away yet. part: only that of this number."""
     found = Wanted.objects.on_list().in_order().select_related("part", "by")
     rows = list(found if part is None else found.filter(part__number__iexact=part))
     revisions, begun = meant(rows), _begun({row.pk: row for row in rows}) if rows else {}

@@ -11,8 +11,6 @@ from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.tool_set import ToolSet, tool_sets
 from tooling.selectors.wanted import OnList, on_list
 
-_WITH_SURFACE = frozenset({SetRole.MOLD, SetRole.INSERT})
-
 
 @dataclass(frozen=True, slots=True)
 class WantedNow:
@@ -27,12 +25,14 @@ class WantedNow:
     follows: str = ""
 
 
-def wanted_now(at: datetime, zone: tzinfo, *, by_today: bool = False, units: str = METRIC) -> list[WantedNow]:
+def wanted_now(
+    at: datetime, zone: tzinfo, *, by_today: bool = False, units: str = METRIC, of: Iterable[OnList] | None = None
+) -> list[WantedNow]:
     """All parts on the list, in a fixed number of queries, however many there are and however long histories.
 
-    by_today: without those that are wanted for a day to come.
+    by_today: without those that are wanted for a day to come. of: what `not_put_away` said, where that was asked.
     """
-    listed = on_list(at, zone, by_today=by_today)
+    listed = on_list(at, zone, by_today=by_today, of=of)
     open_ones = {one.revision.pk: one.revision for one in listed if one.revision is not None and one.progress.missing}
     answers = tool_sets(list(open_ones.values()), at, units=units) if open_ones else {}
     found = of_each(answers.values()) if answers else {}
@@ -49,7 +49,7 @@ def wanted_now(at: datetime, zone: tzinfo, *, by_today: bool = False, units: str
 
 def _molds(answer: ToolSet) -> list[int | None]:
     """The molds that are offered for it."""
-    return [line.line.tool_id for line in answer.lines if line.offered and line.needed and line.role == SetRole.MOLD]
+    return [line.line.tool_id for line in answer.needed(SetRole.MOLD)]
 
 
 def tools_wanted(shown: Iterable[WantedNow]) -> dict[int, LayUpFrom | None]:
@@ -60,8 +60,8 @@ def tools_wanted(shown: Iterable[WantedNow]) -> dict[int, LayUpFrom | None]:
     found: dict[int, LayUpFrom | None] = {}
     for one in sorted(shown, key=_first):
         when = one.found if one.found is not None and one.found.lay_up_at is not None else None
-        for line in one.answer.lines if one.answer is not None else ():
-            if line.offered and line.needed and line.role in _WITH_SURFACE and line.line.tool_id is not None:
+        for line in one.answer.needed(SetRole.MOLD, SetRole.INSERT) if one.answer is not None else ():
+            if line.line.tool_id is not None:
                 found.setdefault(line.line.tool_id, when)
     return found
 

@@ -19,7 +19,7 @@ from shared.keep_typed import keeps_typed, typed_before
 from shared.snapshot import one_moment
 from tooling.forms.wanted import ChangeWantedForm, WantForm
 from tooling.models import Shop, Wanted
-from tooling.selectors.wanted import done_before, just_off, off_lately
+from tooling.selectors.wanted import done_before, just_off, not_put_away, off_lately
 from tooling.selectors.wanted_now import wanted_now
 from tooling.services import wanted as services
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
@@ -45,8 +45,9 @@ def wanted(request: HttpRequest) -> HttpResponse:
             except Refused as refused:
                 form.told(refused)
     with one_moment() as at:
-        shown = wanted_now(at, Shop.current().zone, units=request.user.units)
-        off, done = off_lately(at), done_before(at, Shop.current().zone)
+        zone, listed = Shop.current().zone, not_put_away()
+        shown = wanted_now(at, zone, units=request.user.units, of=listed)
+        off, done = off_lately(at), done_before(at, zone, of=listed)
     back = local(data.get("back", "")) if data else ""
     context = {"form": form, "shown": shown, "off": off, "done": done, "back": back, **_rights(request)}
     return render(request, "tooling/wanted.html", {**context, **framed()})

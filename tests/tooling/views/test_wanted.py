@@ -5,6 +5,8 @@ from datetime import date
 from uuid import uuid4
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from tests.tooling.views.works import NOW, ago, do, mold, recipe
@@ -256,3 +258,11 @@ def test_as_many_queries_for_thirty_as_for_one(sign_in, lead, morning, django_as
         text = client.get(BOARD).text
     assert "12 more parts" in text
     assert "wanted today" in text
+
+
+def test_its_own_page_reads_what_was_made_once(sign_in, lead, morning):
+    want(part("DECK", mold("DECK-2B", morning)), lead)
+    client = sign_in("reader")
+    with CaptureQueriesContext(connection) as asked:
+        client.get(LIST)
+    assert sum("WITH wanted(" in one["sql"] for one in asked) == 1
