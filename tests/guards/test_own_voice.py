@@ -38,6 +38,9 @@ PAPERS = ("README.md", "CHANGELOG.md", "DEVELOPERS.md")
 TEMPLATES = [path for path in committed() if path.suffix == ".html" and ROOT / "templates" in path.parents]
 _COMMENT = re.compile(r"{#.*?#}|{% comment %}.*?{% endcomment %}", re.DOTALL)
 _TRANSLATED = re.compile(r"""{% trans (["'])(.*?)\1.*?%}|_\((["'])(.*?)\3\)""")
+# Marks a text for translation; and what is one name, not a text.
+_MARKS = frozenset({"_", "_now", "later", "gettext", "gettext_lazy", "ngettext", "ngettext_lazy"})
+_NAME = re.compile(r"[\w.:]+|trimfixtures\S+")
 _MARKUP = re.compile(r"{[{%].*?[%}]}|<[^>]*>", re.DOTALL)
 
 
@@ -49,10 +52,19 @@ def said_by_template(text: str) -> str:
 
 
 def said_by_module(tree: ast.Module) -> list[str]:
-    """The texts of a module, without its docstrings."""
+    """The texts of a module, without its docstrings, and without names that stand for a table, column or sheet."""
     alone = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+    calls = (node for node in ast.walk(tree) if isinstance(node, ast.Call) and _called(node) in _MARKS)
+    on_screen = {id(arg) for call in calls for arg in call.args}
     texts = (node for node in ast.walk(tree) if isinstance(node, ast.Constant) and id(node) not in alone)
-    return [node.value for node in texts if isinstance(node.value, str)]
+    return [
+        node.value for node in texts
+        if isinstance(node.value, str) and (id(node) in on_screen or not _NAME.fullmatch(node.value))
+    ]  # fmt: skip
+
+
+def _called(call: ast.Call) -> str:
+    return call.func.id if isinstance(call.func, ast.Name) else ""
 
 
 def test_templates_say_the_words_of_the_trade():

@@ -10,6 +10,8 @@ AREAS = ("whole", "flange", "spot")
 CAUSES = ("release", "undercut", "temperature", "laminate", "handling", "unknown")
 FAULTS = ("pre_release", "fish_eye", "drag", "dull")
 COAT_REASONS = ("count", "tight", "idle", "came_off", "other")
+# How a cut against a trim mask went, where it did not go well; an empty word is a good one.
+OUTCOMES = ("gouged", "slipped", "off_size")
 PREPARED = ("yes", "no", "unknown")
 COUNT_RANGE = (1, 500)
 

@@ -13,12 +13,15 @@ from tooling.services.lead_notes import lead_saw
 from tooling.services.recipes import add_system, add_version
 from tooling.services.tool_sets import start_from
 from tooling.services.tools import add_tool
+from trimfixtures.models import Cutter, CutterChange, Feature, Mask
+from trimfixtures.services import deeds as mask_deeds
 
 START = datetime(2026, 1, 5, 13, 0, 0, 250, tzinfo=UTC)
 HOSTILE = ("=1+1", "+49 30", "-5", "@here", "\tx", "\rx", "'=1", "''@", "'tis", "#N/A", "_x000B_", "a\x0bb",
            "a\nb\r\nc")  # fmt: skip
 
 _TABLES = (
+    CutterChange, Feature, Mask, Cutter,
     models.SerialNumber, models.Wanted, models.SetLine, models.TagPrint, models.TagRun,
     models.Temperature, models.SearchText, models.Picture, models.ToolChange, models.LeadNote, models.Wipe, models.Tin,
     models.Flag, models.Span, models.SealLine, models.Seal, models.Summary, models.Entry, models.ToolAlias,
@@ -143,6 +146,12 @@ class _History:
         do(deeds.take_reading, mold, quantity="gloss", value=Decimal("-0.125"), unit="GU", instrument="G-60")
         do(deeds.make_step, self.plug, step="sanded 320")
         do(deeds.accept, self.plug)
+        trimmed = {"part": "520", "revision": "B", "serial": "0173", "cutter": "C-6, B-16", "metres": Decimal("2.75")}
+        do(mask_deeds.log_use, self.mask, **trimmed, minutes=Decimal("12.5"), outcome="slipped")
+        do(
+            mask_deeds.log_check, self.mask, passed=False, gauge="master 520", points="bow @ 0: 0.4; stern @ 900: out",
+            limit_mm=Decimal("0.25"), instrument="CAL-3", calibrated_until=date(2026, 6, 30),
+        )  # fmt: skip
 
     def write_corrections(self):
         do, mold = self.do, self.mold

@@ -7,7 +7,7 @@ from django.core.management.color import no_style
 from django.db import connection
 from django.db.models import QuerySet
 
-from tooling.calc.entry import AREAS, CAME_OFF, CAUSES, FAULTS, KINDS, PREPARED
+from tooling.calc.entry import AREAS, CAME_OFF, CAUSES, FAULTS, KINDS, OUTCOMES, PREPARED
 from tooling.models import Entry, LeadNote, Person, Place, Tool
 from tooling.services import bulk
 from tooling.services.drafts import IN_PAYLOAD, draft
@@ -195,6 +195,13 @@ _COLUMNS = (
     Column("evidence", cells.TEXT),
     Column("why", cells.TEXT),
     Column("against", cells.TEXT),
+    Column("cutter", cells.TEXT),
+    Column("outcome", cells.word(*OUTCOMES)),
+    Column("metres", cells.EXACT),
+    Column("gauge", cells.TEXT),
+    Column("points", cells.TEXT),
+    Column("limit_mm", cells.EXACT),
+    Column("calibrated_until", cells.DATE),
     *wipes.COLUMNS,
     Column("note", cells.TEXT),
     Column("for_lead", cells.YES_NO),

@@ -1,0 +1,1 @@
+"""Numbers of trimming: plain values in, frozen dataclasses out."""
