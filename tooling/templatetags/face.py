@@ -9,7 +9,6 @@ from typing import Any
 from django import template
 from django.forms import BoundField
 from django.urls import get_script_prefix, reverse
-from django.utils.functional import Promise
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import get_language
@@ -23,6 +22,7 @@ from tooling.calc.tape import Tape
 from tooling.drawing import marks, sections, shelves
 from tooling.drawing.tally import tally_svg
 from tooling.models import Shop
+from tooling.selectors import menu
 from tooling.words import cautions, family, measures, places, when
 from tooling.words.status import Sentence
 from tooling.words.terms import CAME_OFF, CAME_OFF_MEANS, KINDS, term
@@ -31,17 +31,6 @@ register = template.Library()
 
 # As many drawings of each sort are kept to be shown again: some megabytes.
 KEPT = 4000
-# The pages in the header: name of the address, word.
-PAGES: tuple[tuple[str, str | Promise], ...] = (
-    ("board", _("Morning")),
-    ("tools", _("Find")),
-    ("parts", _("Parts")),
-    ("serials", _("Serials")),
-    ("racks", _("Racks")),
-    ("tags", _("Tags")),
-    ("recipes", _("Recipes")),
-)
-
 # The home of a shared tablet, before all others
 WALL = (("wall", _("Wall")),)
 
@@ -296,7 +285,7 @@ def pages(context: template.Context) -> list[dict[str, object]]:
     here = request.path if request else ""
     shown = []
     station = bool(request) and is_station(request.user)
-    for name, word in (*(WALL if station else ()), *PAGES):
+    for name, word in (*(WALL if station else ()), *menu.pages()):
         address = reverse(name)
         below = address != "/" and here.startswith(address)
         if station and here.startswith(reverse("tools")) and here != reverse("tools"):

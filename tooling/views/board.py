@@ -13,6 +13,7 @@ from django.views.decorators.http import require_safe
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import one_moment
 from tooling.models import Entry, Kind, Shop
+from tooling.selectors import board_more
 from tooling.selectors.board import MOST, Board, board, sets_in
 from tooling.selectors.first_steps import first_steps
 from tooling.selectors.holds import standing_holds
@@ -25,7 +26,7 @@ from tooling.views.begin import path_of_steps
 from tooling.views.wanted import beside_board
 from tooling.words import lines
 from tooling.words.lines import Around, Line
-from tooling.words.opening import opening
+from tooling.words.opening import Clause, opening
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,14 +71,16 @@ def morning(request: HttpRequest) -> HttpResponse:
         on = [row.deciding for row in found.held.rows]
         holds = standing_holds([(one.summary, one.recipe) for one in on])
         hows = hows_not_said(_of_sets(found), at)
+        asked = board_more.Morning(at, shop, found.in_molds.rows, request.user.units)
+        more, of_parts = board_more.sections(asked), board_more.beside(asked)
     if (path := _first_steps(request, found)) is not None:
         return path
     pictures = of_entries(one.pk for some in holds.values() for one in some)
     of_held = partial(lines.held, holds=holds, pictures=pictures)
     context = {
-        "sections": _sections(found, of_held, hows, needed),
+        "sections": [*_sections(found, of_held, hows, needed, of_parts), *map(_section, more)],
         "wanted": wanted,
-        "opening": _opening(found),
+        "opening": _opening(found, [one.opening for one in more]),
         "may_log": can_log(request.user),
         **beside,
     }
@@ -90,10 +93,14 @@ def _of_sets(found: Board) -> list[int]:
 
 
 def _sections(
-    found: Board, held: Callable[..., Line], hows: Mapping[int, Entry], wanted: Mapping[int, LayUpFrom | None]
+    found: Board,
+    held: Callable[..., Line],
+    hows: Mapping[int, Entry],
+    wanted: Mapping[int, LayUpFrom | None],
+    of_parts: Mapping[int, tuple[str, ...]],
 ) -> list[Section]:
     around = Around(found.at, found.shop.zone)
-    of_mold = partial(lines.in_mold, sets=sets_in(found.in_molds.rows))
+    of_mold = partial(lines.in_mold, sets=sets_in(found.in_molds.rows), of_parts=of_parts)
     of = {"held": held, "in_molds": of_mold}
     sections = []
     for name, anchor, title, plain in _SECTIONS:
@@ -108,6 +115,11 @@ def _sections(
     return sections
 
 
+def _section(of: board_more.MoreRows) -> Section:
+    """One of another app."""
+    return Section(of.anchor, of.title, of.lines, of.more, False, False)
+
+
 def _title(found: Board, anchor: str, title: str | Promise) -> str | Promise:
     return _PLUGS_TOO if anchor == "molds" and _on_plugs(found) else title
 
@@ -116,7 +128,7 @@ def _on_plugs(found: Board) -> int:
     return sum(row.tool.kind == Kind.PLUG for row in found.in_molds.rows)
 
 
-def _opening(found: Board) -> list:
+def _opening(found: Board, more: list[Clause]) -> list:
     counts = {anchor: len(getattr(found, name)) for name, anchor, _, _ in _SECTIONS}
     counts["coat"] = len(found.wax.rows)
     # One part in two halves is one part.
@@ -125,7 +137,9 @@ def _opening(found: Board) -> list:
     counts["molds"] -= len(found.in_molds.rows) - len(parts)
     up = [row for row in parts if row.status.ready_at is not None and row.status.ready_at <= found.at]
     molds_only = all(row.tool.kind == Kind.MOLD for row in found.ready.rows)
-    return opening(counts, time_is_up=len(up), on_plugs=_on_plugs(found), molds_only=molds_only, counted=COUNTED)
+    return opening(
+        counts, time_is_up=len(up), on_plugs=_on_plugs(found), molds_only=molds_only, counted=COUNTED, more=more
+    )
 
 
 def _frame(found: Board) -> dict[str, object]:

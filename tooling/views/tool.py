@@ -1,5 +1,6 @@
 """The page of one tool."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 from uuid import uuid4
@@ -13,7 +14,7 @@ from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import as_of_one_moment
 from tooling.models import Kind, SetRole
-from tooling.selectors import pictures
+from tooling.selectors import panels, pictures
 from tooling.selectors.about import about as known_of
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
 from tooling.selectors.how_off import how_not_said
@@ -97,7 +98,8 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     moment = Moment(shown.at, zone)
     sets = sets_of(tool) if tool.kind in SetRole.TAKES.values() else {}
     stops = tool_stops.of_tool(shown, sets, request.user)
-    said = instead(shown, said_of(shown, moment), stops.of)
+    more = panels.panels(shown, request.user)
+    said = instead(shown, said_of(shown, moment) or _said_by(more), stops.of)
     around = Around(shown.at, zone, shown.history.tools, shown.history.places)
     picture, pictures_on = pictures.shown(tool)
     return {
@@ -108,6 +110,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "summary": shown.summary,
         "about": about(shown),
         "said": said,
+        "panels": more,
         "stops": stops,
         "sets": sets,
         "beside": _beside(shown, moment),
@@ -128,6 +131,11 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "usual_paper": usual_paper(request.user.units),
         **(_deeds(shown, request.user, stops) if can_log(request.user) else {}),
     }
+
+
+def _said_by(more: Iterable[panels.Panel]) -> Sentence | None:
+    """How it stands by the word of another app."""
+    return next((one.said for one in more if one.said is not None), None)
 
 
 def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:

@@ -91,15 +91,21 @@ def about(row: Any, part: bool = False) -> str:
     return " · ".join(words)
 
 
-def in_mold(row: Any, around: Around, sets: Mapping[int, list[str]]) -> Line:
-    """A part is in it: when it may come out, and who laid it up. sets: in which other halves each part is as well."""
+def in_mold(
+    row: Any, around: Around, sets: Mapping[int, list[str]], of_parts: Mapping[int, tuple[str, ...]] | None = None
+) -> Line:
+    """A part is in it: when it may come out, and who laid it up.
+
+    sets: in which other halves each part is as well. of_parts: what other apps say of it, by the key of the mold.
+    """
     ready = row.status.ready_at
     up = ready is not None and ready <= around.now
     if ready is not None:
         key = around.figure(ready, _("time was up") if up else _("not before"))
     else:
         key = around.figure(row.summary.laid_up_at, _("laid up")) if row.summary.laid_up_at else Figure(NOT_KNOWN, "")
-    more = (one_part_with(sets.get(row.tool.pk, ())), laid_up(row.summary, around), lift(row.tool))
+    with_it, of_part = one_part_with(sets.get(row.tool.pk, ())), (of_parts or {}).get(row.tool.pk, ())
+    more = (with_it, laid_up(row.summary, around), lift(row.tool), *of_part)
     return _line(row, around, key, part=True, more=tuple(filter(None, more)), now=up)
 
 

@@ -1,6 +1,7 @@
 """The sentence that opens the morning board: what there is in each group, as links to it."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -21,12 +22,19 @@ SENTENCES = (("molds",), ("ready", "soon", "coat"), ("making",), ("held", "home"
 
 
 def opening(
-    counts: dict[str, int], *, time_is_up: int = 0, on_plugs: int = 0, molds_only: bool = False, counted: int = 1000
+    counts: dict[str, int],
+    *,
+    time_is_up: int = 0,
+    on_plugs: int = 0,
+    molds_only: bool = False,
+    counted: int = 1000,
+    more: Sequence[Clause] = (),
 ) -> list[list[Clause]]:
     """The sentences, each as its clauses. Groups without a row are left out.
 
     counts: rows by the name of the group. time_is_up: how many parts may come out now. on_plugs: how many of the parts
     are on plugs. molds_only: whether all that can be laid up are molds. counted: beyond as many nobody counted.
+    more: the groups of other apps, in a sentence of their own.
     """
     found = [[group for group in groups if counts.get(group)] for groups in SENTENCES]
     said = []
@@ -34,6 +42,8 @@ def opening(
         clauses = [Clause(group, _words(group, counts[group], molds_only, on_plugs, counted)) for group in groups]
         clauses[0] = Clause(groups[0], capital(clauses[0].words), _rest(groups[0], counts, time_is_up))
         said.append(clauses)
+    if more:
+        said.append([replace(more[0], words=capital(more[0].words)), *more[1:]])
     return said
 
 
