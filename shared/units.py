@@ -49,6 +49,8 @@ STEP = Decimal("0.000001")
 MOST = Decimal("999999999.999999")
 # Behind the point: what comes back exactly from a stored number, and what is read as exact.
 _KEPT, _READ = 5, 3
+# Behind the point of a length that a machine is set to.
+_FINE = {"mm": 2, "in": 3}
 # What is only about right is read on a rule: parts of an inch, from so many inches on.
 _MARKS = ((24, 8), (1, 16), (0, FINEST))
 # Longer than any number that is meant; it also keeps the work of reading one small.
@@ -170,6 +172,13 @@ def shown(number: Fraction | Decimal, unit: Unit) -> tuple[str, bool]:
     if stored(read(text, unit).si) == stored(Fraction(number)):
         return text, True
     return _typed(_about(value, unit), unit), False
+
+
+def finely(number: Fraction | Decimal | float, unit: Unit) -> str:
+    """A length as a machine is set to it, without its unit: 6.35, 0.256, or a mark of the rule where it is just one."""
+    value = from_si(Fraction(str(number)) if isinstance(number, float) else number, unit)
+    mark = _near(value, unit, _FINE[unit.symbol])
+    return _typed(mark, unit) if unit.symbol != unit.si else _plain(value, _FINE[unit.symbol])
 
 
 def typed(number: Fraction | Decimal, unit: Unit) -> str:

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shared.units import FINEST, METRIC, UNITS, US, NotRead, from_si, read, shown, stored, to_si, typed, unit_of
+from shared.units import FINEST, METRIC, UNITS, US, NotRead, finely, from_si, read, shown, stored, to_si, typed, unit_of
 
 INCH, POUND, FAHRENHEIT, MM = (UNITS[symbol] for symbol in ("in", "lb", "°F", "mm"))
 NUMBERS = st.fractions(min_value=-(10**6), max_value=10**6)
@@ -100,6 +100,12 @@ def test_a_metric_number_is_shortened_for_a_us_reader():
     assert shown(Decimal("61.283"), FAHRENHEIT) == ("142.3", False)
     assert shown(Decimal("0"), FAHRENHEIT) == ("32", True)
     assert shown(Decimal("-17.777778"), FAHRENHEIT) == ("0", True)
+
+
+def test_a_length_that_a_machine_is_set_to_keeps_a_hundredth_or_a_thousandth():
+    lengths = {6.35: ("6.35", "1/4"), 6.5: ("6.5", "0.256"), 0.3: ("0.3", "0.012"), -9.525: ("-9.52", "-3/8")}
+    assert {mm: (finely(mm, MM), finely(Decimal(str(mm)), INCH)) for mm in lengths} == lengths
+    assert (finely(-0.001, MM), finely(-0.001, INCH)) == ("0", "0")
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,36 @@
+"""Sizes of cuts in a reader's units: as they were typed, else finer than a rule has them.
+
+A router is set to hundredths of a millimetre, or to thousandths of an inch: a mark of the rule is too coarse for it.
+"""
+
+from decimal import Decimal
+from typing import Any
+
+from shared.units import finely, unit_of
+from tooling.words.measures import measure, si_of
+
+
+def given(row: Any, column: str, units: str) -> str:
+    """A size that somebody wrote down, as it was typed where the unit is the same; "" where there is none."""
+    value = getattr(row, column)
+    return "" if value is None else size(value, units, row.as_typed.get(column), si_of(column))
+
+
+def size(number: Decimal, units: str, as_typed: Any = None, si: str = "mm") -> str:
+    """All digits of a stored size; in inches a mark of the rule where it is one, else thousandths."""
+    said = measure(number, si, units, as_typed)
+    return str(said) if said.whole else worked(number, units)
+
+
+def worked(number: Decimal | float, units: str) -> str:
+    """A size that was worked out: 6.35 mm or 1/4 in, 6.5 mm or 0.256 in."""
+    unit = unit_of("mm", units)
+    return f"{finely(number, unit)} {unit.symbol}"
+
+
+def times(first: str, second: str) -> str:
+    """220 × 100 mm, of two sizes that are said already."""
+    if not first or not second:
+        return first or second
+    number, _space, unit = first.rpartition(" ")
+    return f"{number} × {second}" if second.endswith(f" {unit}") else f"{first} × {second}"
