@@ -1,0 +1,1 @@
+"""Questions that screens ask of trim masks, each with the moment it is asked of."""
