@@ -38,6 +38,13 @@ _OF_PICTURES = {
     "mark": gettext_lazy("Mark on a picture"),
 }
 _PICTURE = {"down": gettext_lazy("taken down"), "back": gettext_lazy("put back")}
+# What another app keeps among the changes of a tool: by the first word of their fields, how they are said.
+_OF_OTHERS: dict[str, "Callable[[Any, str], Changed]"] = {}
+
+
+def register(word: str, say: "Callable[[Any, str], Changed]") -> None:
+    """Makes known how changes whose field begins with that word and a space are said, in a person's units."""
+    _OF_OTHERS[word] = say
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +78,9 @@ def look_over_to_come(next_one: Any, day_said: Callable[[date], str]) -> str:
 
 def changed(change: Any, system: str) -> Changed:
     """A change of a tool, numbers in the reader's units."""
+    word, is_more, _column = change.field.partition(" ")
+    if is_more:
+        return _OF_OTHERS[word](change, system)
     if change.field in _OF_PICTURES:
         say = place_in_text if change.field == "mark" else _PICTURE.get
         before, after = (str(say(text, text)) for text in (change.before, change.after))

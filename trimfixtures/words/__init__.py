@@ -1,0 +1,1 @@
+"""What pages and commands say of trim masks, in the words of the trade: plain values in, sentences out."""

@@ -1,0 +1,26 @@
+"""What a deed of the catalogue does first and last with a trim mask: its tool is locked, and its change kept."""
+
+from datetime import datetime
+
+from tooling.models import Person, Summary, Tool, ToolChange
+from tooling.services.tags import wanted
+from trimfixtures.models import Mask
+
+
+def lock(tool: Tool) -> None:
+    """Lets one after the other describe a trim mask and its cuts."""
+    # Its summary, as every deed does, so that no deed comes in between.
+    Summary.objects.select_for_update(of=("self",)).get(tool=tool)
+
+
+def lock_mask(mask: Mask) -> Mask:
+    """The row as it is now, with its tool locked."""
+    lock(mask.tool)
+    return Mask.objects.select_related("tool").get(pk=mask.pk)
+
+
+def keep(tool: Tool, by: Person, at: datetime, field: str, *, before: str = "", after: str = "") -> None:
+    """Keeps a change, and says whether the tag of the tool still says what is so. The same is no change."""
+    if before != after:
+        ToolChange.objects.create(tool=tool, at=at, who=by, field=field, before=before, after=after)
+        wanted.keep([tool.pk])
