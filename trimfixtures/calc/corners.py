@@ -21,7 +21,7 @@ STRAIGHT = 1e-6
 # An arc that turns further closes on the round: how much it would leave grows beyond all bounds.
 WIDEST = radians(150)
 # A bend may be tighter in one place than all along: it is looked at in windows that turn so far.
-WINDOWS = (radians(30), radians(60), radians(90), WIDEST, inf)
+WINDOWS = tuple(map(radians, (10, 20, 30, 60, 90, 150, 360)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ def too_sharp(points: Sequence[Spot], radius: float) -> tuple[Corner, ...]:
     Example: a square notch, 6 mm round: both corners of its floor, each with the radius 0.
     """
     if not 0 < radius < inf:
-        raise Refusal("not_above_zero", f"The radius is {radius} mm; it is above 0.", radius=radius)
+        raise Refusal("not_above_zero", f"The radius is {radius} mm; it is above 0.", name="radius", size=radius)
     found = [corner for run in _runs(_bends(points)) for corner in _sharp(run, radius)]
     return tuple(sorted(found, key=lambda corner: corner.along))
 

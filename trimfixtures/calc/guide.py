@@ -243,7 +243,8 @@ def cut_of_opening(
         raise Refusal("smaller_than_bushing", sentence, size=size, bushing=bushing_diameter)
     less = 2 * offset if inside else -2 * offset
     if min(width, length) - less <= 0:
-        raise Refusal("no_cut", f"Nothing is left between the cuts: {min(width, length)} less {less}.", less=less)
+        size = min(width, length)
+        raise Refusal("no_cut", f"Nothing is left between the cuts: {size} less {less}.", size=size, less=less)
     return CutSize(width - less, length - less)
 
 

@@ -44,7 +44,7 @@ def read_points(text: str) -> tuple[Point, ...]:
         [mm] the points in the order of the text; none for an empty one.
 
     Raises:
-        Refusal: `no_name`, `sign_in_name`, `no_number`, `below_zero`, `twice` (one name for two points, in any case).
+        Refusal: `no_name`, `sign_in_name`, `no_number`, `below_zero`, `name_twice` (in any case).
 
     Source: the house's own rule.
     Example: stern @ 900: in
@@ -57,7 +57,7 @@ def _each_once(points: tuple[Point, ...]) -> tuple[Point, ...]:
     met: set[str] = set()
     for point in points:
         if (name := point.name.strip().casefold()) in met:
-            raise Refusal("twice", f"Two points are called {point.name!r}.", name=point.name)
+            raise Refusal("name_twice", f"Two points are called {point.name!r}.", name=point.name)
         met.add(name)
     return points
 
@@ -84,7 +84,7 @@ def write_points(points: Iterable[Point]) -> str:
         [text] what `read_points` reads back.
 
     Raises:
-        Refusal: `no_number` where one is not finite or too long, `twice` where a name is.
+        Refusal: `no_number` where one is not finite or too long, `name_twice`.
 
     Source: the house's own rule.
     Example: bow @ 0: +0.3; keel: out

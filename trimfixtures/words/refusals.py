@@ -16,16 +16,42 @@ _SENTENCES = {
         "The outline crosses itself: the line that begins at point %(first)s meets the one that begins at "
         "point %(second)s. Put the points in the order in which they follow each other around the part."
     ),
+    "off_outline": noop("%(along)s along is not on the outline, which is %(length)s around."),
     "no_name": noop("A point of the check has no name. Write it as: bow @ 0; stern @ 900"),
     "sign_in_name": noop("“%(name)s”: the name of a point has no %(sign)s in it. Write it as: bow @ 0; stern @ 900"),
     "no_number": noop("“%(text)s” is no number in mm. Write it as 12.5"),
     "below_zero": noop("“%(name)s” is %(along)s along the outline, which begins at 0."),
     "name_twice": noop("Two points are called “%(name)s”. Each has a name of its own."),
+    "not_above_zero": noop("A size of %(size)s is not above 0: %(name)s."),
+    "kept_unknown": noop("“%(kept)s” does not say which piece is kept."),
+    "cutter_not_smaller": noop(
+        "The cutter (%(cutter)s) is not smaller than the guide bushing that it turns in (%(bushing)s)."
+    ),
+    "smaller_than_cutter": noop("The cut (%(size)s) is smaller than its cutter (%(cutter)s)."),
+    "smaller_than_bushing": noop("The opening (%(size)s) is smaller than the guide bushing (%(bushing)s)."),
+    "no_opening": noop("Nothing would be left of the trim mask: %(size)s less %(less)s."),
+    "no_cut": noop("Nothing would be left between the cuts: %(size)s less %(less)s."),
+    "corner_too_large": noop("The corner radius (%(corner)s) goes from 0 to half the narrower side (%(most)s)."),
+    "no_tolerances": noop("There is no tolerance to add up."),
+    "tolerance_below_zero": noop("A tolerance (%(tolerance)s) is below 0."),
+}
+_NAMES = {
+    "bearing": noop("bearing"),
+    "bushing": noop("guide bushing"),
+    "cutter": noop("cutter"),
+    "length": noop("length"),
+    "opening": noop("opening"),
+    "outline": noop("outline"),
+    "radius": noop("radius"),
+    "width": noop("width"),
 }
 
 
 def refused(refusal: Refusal, units: str = METRIC) -> str:
     """The refusal as screens and commands show it, lengths in the reader's units."""
-    code = "name_twice" if refusal.code == "twice" and "name" in refusal.values else refusal.code
-    lengths = {name: worked(value, units) for name, value in refusal.values.items() if isinstance(value, float)}
-    return _(_SENTENCES[code]) % {**refusal.values, **lengths}
+    values = {
+        name: worked(value, units) if isinstance(value, float) else value for name, value in refusal.values.items()
+    }
+    if refusal.code == "not_above_zero":
+        values["name"] = _(_NAMES[str(values["name"])])
+    return _(_SENTENCES[refusal.code]) % values

@@ -48,7 +48,7 @@ def test_signs_and_spaces_as_people_write_them():
         ("bow @ 1,250", "no_number"),
         ("bow @ 0: 1 mm", "no_number"),
         ("bow @ -1", "below_zero"),
-        ("bow @ 0; Bow @ 9", "twice"),
+        ("bow @ 0; Bow @ 9", "name_twice"),
     ],
 )
 def test_what_is_no_point_is_refused(text, code):

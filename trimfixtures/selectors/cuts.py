@@ -1,0 +1,169 @@
+"""The cuts of trim masks in their order: what guides each, how far off its guide it is made, whether its tools fit."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from shared.units import METRIC
+from trimfixtures.calc import guide
+from trimfixtures.calc.outline import read_outline
+from trimfixtures.calc.refusal import Refusal
+from trimfixtures.models import Cutter, CutterState, Feature, FeatureKind, Kept, Mask, Method
+from trimfixtures.words import cuts as words
+from trimfixtures.words.refusals import refused as in_words
+
+# Less than this is what arithmetic adds.
+_NOTHING = 1e-9
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A cut and what follows from its sizes; None where a size for it is not known. Sizes in mm.
+
+    cutter_mm, bushing_mm: as they are meant to be. fit: how far off the edge comes by what was measured; off: beyond
+    the tolerance of the cut. gone, worn: of its cutter and guide bushing. refusal: why its sizes cannot be, "" if fine.
+    """
+
+    feature: Feature
+    cutter_mm: Decimal | None
+    bushing_mm: Decimal | None
+    offset_mm: float | None
+    opening: guide.Opening | None
+    fit: guide.FitError | None
+    off: bool
+    metres: float | None
+    gone: tuple[Cutter, ...]
+    worn: tuple[Cutter, ...]
+    refusal: str
+    units: str = METRIC
+
+    @property
+    def working(self) -> tuple[str, ...]:
+        """How the numbers came about: what went in, the formula in words, its source."""
+        return words.working(self)
+
+
+def cuts(mask: Mask, units: str = METRIC) -> list[Cut]:
+    """The cuts of one trim mask in cutting order, in one query."""
+    return cuts_of([mask], units)[mask.pk]
+
+
+def cuts_of(masks: Iterable[Mask], units: str = METRIC) -> dict[int, list[Cut]]:
+    """The cuts of each, by its key, in cutting order; in one query for all."""
+    by_key = {mask.pk: mask for mask in masks}
+    found: dict[int, list[Cut]] = {key: [] for key in by_key}
+    if not by_key:
+        return found
+    around = {key: _around(mask) for key, mask in by_key.items()}
+    rows = Feature.objects.filter(mask__in=by_key).select_related("cutter", "bushing").in_order()
+    for feature in rows:
+        feature.mask = by_key[feature.mask_id]
+        found[feature.mask_id].append(_cut(feature, around[feature.mask_id], units))
+    return found
+
+
+def _around(mask: Mask) -> float | None:
+    """How far it is around the part; None without an outline that can be read."""
+    try:
+        return read_outline(mask.outline).length if mask.outline else None
+    except Refusal:
+        return None
+
+
+def _cut(feature: Feature, around: float | None, units: str) -> Cut:
+    wrong: list[str] = []
+
+    def tried(make, *args, **more):
+        """None where a size is missing or cannot be; the first thing that cannot be is said."""
+        try:
+            return make(feature, *args, **more)
+        except Refusal as error:
+            wrong.append(in_words(error, units))
+            return None
+
+    offset = tried(_offset)
+    opening = tried(_opening) if offset is not None else None
+    metres = tried(_metres, around)
+    fit = tried(_fit, offset)
+    took = dict.fromkeys(one for one in (feature.cutter, feature.bushing) if one is not None)
+    tolerance = feature.tolerance_mm
+    return Cut(
+        feature=feature,
+        cutter_mm=feature.cutter_nominal,
+        bushing_mm=feature.bushing_nominal,
+        offset_mm=offset,
+        opening=opening,
+        fit=fit,
+        off=fit is not None and tolerance is not None and abs(fit.error) > float(tolerance) + _NOTHING,
+        metres=metres,
+        gone=tuple(one for one in took if one.state == CutterState.GONE),
+        worn=tuple(one for one in took if one.state == CutterState.WORN),
+        refusal=wrong[0] if wrong else "",
+        units=units,
+    )
+
+
+def _offset(feature: Feature) -> float | None:
+    bushing, cutter = _mm(feature.bushing_nominal), _mm(feature.cutter_nominal)
+    if feature.method == Method.DRILL:
+        return None
+    if feature.method not in Method.ROUTED:
+        # A blade or a point runs along the guiding edge itself; its kerf is lost on the other side.
+        return 0.0 if feature.kept == Kept.MASK_SIDE else cutter
+    if bushing is None or cutter is None:
+        return None
+    make = guide.guide_offset if feature.method == Method.GUIDE_BUSHING else guide.bearing_offset
+    return make(bushing, cutter, feature.kept)
+
+
+def _opening(feature: Feature) -> guide.Opening | None:
+    """What the trim mask has for a cut inside the part."""
+    width, length = _size(feature)
+    if width is None or length is None or not feature.is_inside or feature.method not in Method.ROUTED:
+        return None
+    make = guide.mask_opening if feature.method == Method.GUIDE_BUSHING else guide.bearing_opening
+    bushing, cutter = float(feature.bushing_nominal), float(feature.cutter_nominal)
+    return make(width, length, bushing, cutter, kept=feature.kept)
+
+
+def _size(feature: Feature) -> tuple[float | None, float | None]:
+    """Width and length; a hole has one diameter."""
+    width, length = _mm(feature.width_mm), _mm(feature.length_mm)
+    if feature.kind == FeatureKind.HOLE:
+        width = length = width if width is not None else length
+    return width, length
+
+
+def _fit(feature: Feature, offset: float | None) -> guide.FitError | None:
+    """By what was measured of its opening, bushing and cutter; None where nothing was."""
+    routed, drilled = feature.method in Method.ROUTED, feature.method == Method.DRILL
+    width, wanted = _size(feature)[0], None
+    if width is not None and offset is not None and feature.is_inside:
+        wanted = width + 2 * offset
+    opening = (_mm(feature.opening_mm), wanted)
+    bushing = _both(feature.bushing, feature.bushing_nominal) if routed else (None, None)
+    cutter = _both(feature.cutter, feature.cutter_nominal) if routed or drilled else (None, None)
+    if not any(None not in pair for pair in (opening, bushing, cutter)):
+        return None
+    return guide.fit_error(*opening, *bushing, *cutter, inside=feature.is_inside, kept=feature.kept)
+
+
+def _both(one: Cutter | None, nominal: Decimal | None) -> tuple[float | None, float | None]:
+    """Measured, and as it is meant to be."""
+    return _mm(one.measured_mm) if one is not None else None, _mm(nominal)
+
+
+def _metres(feature: Feature, around: float | None) -> float | None:
+    return guide.metres_of_cut(
+        feature.kind,
+        feature.method,
+        outline_length=around,
+        length=_mm(feature.length_mm),
+        width=_mm(feature.width_mm),
+        corner=_mm(feature.corner_mm) or 0.0,
+        cutter_diameter=_mm(feature.cutter_nominal),
+    )
+
+
+def _mm(number: Decimal | None) -> float | None:
+    return None if number is None else float(number)
