@@ -1,7 +1,7 @@
 """Lengths, masses and temperatures in metric or US units. Pure: everything is exact until it is stored or shown.
 
-Sources. The inch is 25.4 mm and the pound 0.45359237 kg by definition (NIST SP 811, 2008 edition, appendix B.8,
-where both stand in bold: exact); a degree Fahrenheit is 5/9 of a degree Celsius and 32 °F is 0 °C (the same, B.8,
+Sources. The inch is 25.4 mm, the foot 0.3048 m and the pound 0.45359237 kg by definition (NIST SP 811, 2008 edition,
+appendix B.8, where all three stand in bold: exact); a degree Fahrenheit is 5/9 of a degree Celsius and 32 °F is 0 °C (the same, B.8,
 and ISO 80000-5).
 """
 
@@ -27,6 +27,7 @@ class Unit:
 
 
 _INCH = Fraction("25.4")
+_FOOT = Fraction("0.3048")
 _POUND = Fraction("0.45359237")
 _DEGREE = Fraction(5, 9)
 UNITS = {
@@ -35,12 +36,14 @@ UNITS = {
         Unit("mm", "mm"),
         Unit("kg", "kg"),
         Unit("°C", "°C", other=("c",)),
+        Unit("m", "m"),
         Unit("in", "mm", _INCH, other=('"', "′′", "”", "inch", "inches"), in_fractions=True),
         Unit("lb", "kg", _POUND, other=("lbs",)),
+        Unit("ft", "m", _FOOT, other=("′", "foot", "feet")),
         Unit("°F", "°C", _DEGREE, -32 * _DEGREE, other=("f",)),
     )
 }
-_OF_SYSTEM = {METRIC: {}, US: {"mm": "in", "kg": "lb", "°C": "°F"}}
+_OF_SYSTEM = {METRIC: {}, US: {"mm": "in", "m": "ft", "kg": "lb", "°C": "°F"}}
 
 # The finest mark on a rule.
 FINEST = 64

@@ -149,16 +149,21 @@ TABLE = {
     "printed_tags": (READ, NONE),
     "put_back_tags": (NONE, LOG),
     "printed_tags_file": (READ, NONE),
+    "cutters": (READ, NONE),
+    "new_cutter": (LEAD, LEAD),
+    "cutter": (READ, LOG),
 }
 SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRACE")
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.
 FILLED = {
     "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64, "part": "NO-SUCH", "revision": 1,
     "place_code": "NO-SUCH", "backup": "none.zip", "recipe_code": "NO-SUCH", "serial": "NO-SUCH",
+    "cutter_code": "NO-SUCH",
 }  # fmt: skip
 KEYS = (
     [], ["number"], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"],
     ["backup"], ["recipe_code"], ["serial"],
+    ["cutter_code"],
 )  # fmt: skip
 
 

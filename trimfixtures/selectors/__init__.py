@@ -1,1 +1,1 @@
-"""Questions that screens ask of trim masks, each with the moment it is asked of."""
+"""One function per question that a screen asks, always with an `at`."""

@@ -1,0 +1,12 @@
+"""The addresses of trim masks, and of what cuts along them."""
+
+from django.urls import path
+
+from trimfixtures.views import cutters
+
+urlpatterns = [
+    path("cutters/", cutters.cutters, name="cutters"),
+    path("cutters/new/", cutters.new_cutter, name="new_cutter"),
+    # Not "code": pages of what went wrong take that for a tool's.
+    path("cutters/<str:cutter_code>/", cutters.cutter, name="cutter"),
+]
