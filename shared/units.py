@@ -1,8 +1,8 @@
 """Lengths, masses and temperatures in metric or US units. Pure: everything is exact until it is stored or shown.
 
 Sources. The inch is 25.4 mm, the foot 0.3048 m and the pound 0.45359237 kg by definition (NIST SP 811, 2008 edition,
-appendix B.8, where all three stand in bold: exact); a degree Fahrenheit is 5/9 of a degree Celsius and 32 °F is 0 °C (the same, B.8,
-and ISO 80000-5).
+appendix B.8, where all three stand in bold: exact); a degree Fahrenheit is 5/9 of a degree Celsius and 32 °F is 0 °C
+(the same, B.8, and ISO 80000-5).
 """
 
 import re

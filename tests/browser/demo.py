@@ -1,6 +1,7 @@
 """The demo shop as pages are looked at in it: with the longest names, a new tool, and what leads to some pages."""
 
 from datetime import timedelta
+from decimal import Decimal
 from urllib.parse import urlencode
 from uuid import uuid4
 
@@ -20,6 +21,8 @@ from tooling.services import first_lead as door
 from tooling.services.parts import add_part
 from tooling.services.tags.printed import mark
 from tooling.services.tools import add_tool
+from trimfixtures.models import Cutter
+from trimfixtures.services.cutters import add_cutter
 
 FIRST_LEAD = "Ada"
 BARE, LONG, LONG_PLACE = "NEW-1", "WWWWWWWW-1234.56", "RACK-NORTH-END-3"
@@ -82,6 +85,15 @@ def a_set_line() -> str:
     """The set with the form of a line that stands in for another one."""
     line = SetLine.objects.filter(revision__part__number="SK520-DECK", tool__code="COAM-B").latest("pk")
     return f"{reverse('edit_set', args=['SK520-DECK'])}?revision=B&line={line.pk}#line-{line.pk}"
+
+
+def the_cutters() -> str:
+    """The library, with what a page must have room for."""
+    ines = Person.objects.named("Ines")
+    for code, kind, nominal, state in (("R6-C", "cutter", 6, "here"), ("GB-16", "bushing", 16, "gone")):
+        if not Cutter.objects.called(code).exists():
+            add_cutter(by=ines, at=clock.now(), code=code, kind=kind, nominal_mm=Decimal(nominal), state=state)
+    return reverse("cutters")
 
 
 def an_empty_set() -> str:

@@ -28,7 +28,8 @@ NUMBERS = st.fractions(min_value=-(10**6), max_value=10**6)
         ("mm", ".5", "0.5"), ("mm", "0,125", "0.125"), ("mm", "5.", "5"), ("in", " 7 ", "177.8"),
         ("lb", "1", "0.453592"), ("lb", "100 lbs", "45.359237"), ("kg", "38.50", "38.5"), ("kg", "10 lb", "4.535924"),
         ("°F", "32", "0"), ("°F", "212", "100"), ("°F", "-40", "-40"), ("°F", "−40 F", "-40"), ("°C", "80 °C", "80"),
-        ("°C", "250 F", "121.111111"), ("in", "12.125", "307.975"),
+        ("°C", "250 F", "121.111111"), ("in", "12.125", "307.975"), ("ft", "1", "0.3048"), ("ft", "3 m", "3"),
+        ("m", "10 feet", "3.048"),
         ("mm", "0.350", "0.35"), ("mm", "5.3550", "5.355"), ("mm", "１２", "12"),
     ],
 )  # fmt: skip
@@ -45,7 +46,7 @@ def test_what_a_person_types_is_meant_exactly(symbol, text, si):
         ("mm", "", "no_number"), ("mm", "soon", "no_number"), ("mm", "1/0", "no_number"), ("mm", "3 1/", "no_number"),
         ("mm", "nan", "no_number"), ("mm", "inf", "no_number"), ("mm", "1e5", "no_number"), ("mm", "--1", "no_number"),
         ("mm", "1 2", "no_number"), ("mm", "٣", "no_number"), ("mm", "5 kg", "other_unit"),
-        ("kg", "5 in", "other_unit"),
+        ("kg", "5 in", "other_unit"), ("mm", "5 m", "other_unit"),
         ("mm", "9" * 41, "too_long"), ("mm", "5 mm mm", "no_number"), ("mm", "\x00", "no_number"),
     ],
 )  # fmt: skip

@@ -100,4 +100,3 @@ def _value(field: Any, text: str, system: str) -> str:
 def today_of(at: datetime, zone: Any) -> date:
     """The day in the shop."""
     return at.astimezone(zone).date()
-
