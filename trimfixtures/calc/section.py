@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from math import inf
 from typing import NamedTuple
 
+from trimfixtures.calc.refusal import Refusal
+
 GUIDED = ("guide_bushing", "bearing")
 # What is led along the edge by itself. A line that is scribed cuts nothing off.
 ALONG = ("scribe", "knife", "saw")
@@ -24,15 +26,6 @@ class Span(NamedTuple):
     def width(self) -> float:
         """How wide it is."""
         return self.right - self.left
-
-
-class NoSection(ValueError):
-    """It cannot be drawn. `code`: what is missing or does not go; `values`: the sizes that it is about, in mm."""
-
-    def __init__(self, code: str, **values: float) -> None:
-        """Keeps the reason."""
-        super().__init__(code)
-        self.code, self.values = code, values
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +79,7 @@ def section(
         [mm] where everything stands.
 
     Raises:
-        NoSection: a size is missing, the cutter is not smaller than its bushing, or the guide does not go into the
+        Refusal: a size is missing, the cutter is not smaller than its bushing, or the guide does not go into the
             opening.
 
     Source: geometry.
@@ -101,8 +94,11 @@ def section(
         width, round_it = _diameters(method, cutter, guide)
         axis, run = round_it / 2, Span(0.0, round_it)
         cut = Span(axis - width / 2, axis + width / 2)
-    if opening is not None and opening < max(cut.right, run.right if run else 0.0):
-        raise NoSection("opening_too_small", opening=opening, needed=max(cut.right, run.right if run else 0.0))
+    widest = max(cut.right, run.right if run else 0.0)
+    if opening is not None and opening < widest:
+        raise Refusal(
+            "opening_too_small", f"The opening is {opening}; what runs in it takes {widest}.", opening=opening
+        )
     far, both = kept == "far_side", kept == "both"
     return Section(
         method=method,
@@ -120,15 +116,16 @@ def section(
 
 def _diameters(method: str, cutter: float | None, guide: float | None) -> tuple[float, float]:
     if method not in GUIDED:
-        raise NoSection("no_method")
+        raise Refusal("no_method", f"{method!r} is no way of cutting.", method=method)
     if cutter is None or cutter <= 0:
-        raise NoSection("no_cutter")
+        raise Refusal("no_cutter", "The diameter of what cuts is not known.")
     if guide is None and method == "bearing":
         guide = cutter
     if guide is None or guide <= 0:
-        raise NoSection("no_bushing")
+        raise Refusal("no_bushing", "The diameter of the guide bushing is not known.")
     if method == "guide_bushing" and cutter >= guide:
-        raise NoSection("cutter_not_smaller", cutter=cutter, guide=guide)
+        sentence = f"The cutter, {cutter}, is not smaller than its bushing, {guide}."
+        raise Refusal("cutter_not_smaller", sentence, cutter=cutter, bushing=guide)
     return cutter, guide
 
 
@@ -156,12 +153,14 @@ def _pieces(cut: Span, opening: float | None, *, beyond: bool) -> tuple[Span, ..
 
 def _drilled(cutter: float | None, guide: float | None, pilot: float | None) -> Section:
     if cutter is None or cutter <= 0:
-        raise NoSection("no_cutter")
+        raise Refusal("no_cutter", "The diameter of what cuts is not known.")
     wall = (guide - cutter) / 2 if guide is not None else 0.0
     if wall < 0:
-        raise NoSection("drill_wider", cutter=cutter, guide=guide or 0.0)
+        sentence = f"The drill, {cutter}, is wider than its bushing, {guide}."
+        raise Refusal("drill_wider", sentence, cutter=cutter, bushing=guide)
     if pilot is not None and pilot >= cutter:
-        raise NoSection("pilot_wider", pilot=pilot, cutter=cutter)
+        sentence = f"The pilot hole, {pilot}, is not smaller than the drill, {cutter}."
+        raise Refusal("pilot_wider", sentence, pilot=pilot, cutter=cutter)
     hole, middle = Span(0.0, cutter), cutter / 2
     return Section(
         method=DRILL,

@@ -8,7 +8,8 @@ from typing import Any
 
 from django.utils.safestring import SafeString
 
-from trimfixtures.calc.section import DRILL, GUIDED, NoSection, Section, Span
+from trimfixtures.calc.refusal import Refusal
+from trimfixtures.calc.section import DRILL, GUIDED, Section, Span
 from trimfixtures.calc.section import section as stand
 from trimfixtures.drawing import ink
 from trimfixtures.drawing.section_tools import FOOT, MASK, PART, TOP, backing, centre_line, guide, tool
@@ -30,7 +31,7 @@ def section(cut: Any, units: str) -> SafeString:
     """The picture of one cut (a row of `selectors.cuts`); empty where sizes are missing."""
     try:
         where = placed(cut)
-    except NoSection:
+    except Refusal:
         return SafeString("")
     return _Drawn(cut, where, units).svg()
 

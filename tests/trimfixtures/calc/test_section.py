@@ -4,7 +4,9 @@ from math import inf
 
 import pytest
 
-from trimfixtures.calc.section import NoSection, Span, section
+from trimfixtures.calc.guide import bearing_offset, guide_offset
+from trimfixtures.calc.refusal import Refusal
+from trimfixtures.calc.section import Span, section
 
 
 def spans(*pairs):
@@ -71,6 +73,12 @@ def test_a_bearing_cutter(bearing, tool, edge):
     assert (found.kept, found.off) == (spans((-inf, edge)), spans((tool[1], inf)))
 
 
+@pytest.mark.parametrize("kept", ["mask_side", "far_side"])
+def test_the_piece_ends_where_the_offset_says(kept):
+    assert section("guide_bushing", cutter=6, guide=16, kept=kept).edge == guide_offset(16, 6, kept)
+    assert section("bearing", cutter=12, guide=19, kept=kept).edge == bearing_offset(19, 12, kept)
+
+
 def test_what_runs_along_the_edge_by_itself():
     assert section("knife").kept == spans((-inf, 0))
     # A blade of 1.5 with its flat along the edge takes away 0 to 1.5, on the side that it runs on.
@@ -104,6 +112,6 @@ def test_a_drill_in_its_bushing():
     ],
 )
 def test_what_cannot_stand_so(method, sizes, code):
-    with pytest.raises(NoSection) as refused:
+    with pytest.raises(Refusal) as refused:
         section(method, **sizes)
     assert refused.value.code == code
