@@ -63,7 +63,7 @@ def section(
 ) -> Section:
     """Across one cut, at the edge that guides it.
 
-    A bearing without a size is as wide as its cutter: it cuts flush. A knife or a saw runs with its flat along the
+    A bearing as wide as its cutter cuts flush. A knife or a saw runs with its flat along the
     edge, a scribe with its point. A drill stands in a bore of the trim mask, so that 0 is where its bore begins.
 
     Parameters:
@@ -119,10 +119,8 @@ def _diameters(method: str, cutter: float | None, guide: float | None) -> tuple[
         raise Refusal("no_method", f"{method!r} is no way of cutting.", method=method)
     if cutter is None or cutter <= 0:
         raise Refusal("no_cutter", "The diameter of what cuts is not known.")
-    if guide is None and method == "bearing":
-        guide = cutter
     if guide is None or guide <= 0:
-        raise Refusal("no_bushing", "The diameter of the guide bushing is not known.")
+        raise Refusal("no_bushing", "The diameter of the bushing or bearing is not known.")
     if method == "guide_bushing" and cutter >= guide:
         sentence = f"The cutter, {cutter}, is not smaller than its bushing, {guide}."
         raise Refusal("cutter_not_smaller", sentence, cutter=cutter, bushing=guide)

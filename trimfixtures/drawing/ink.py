@@ -65,6 +65,13 @@ def shape(points: list[Point], *, solid: bool = False, dash: str = "", wide: flo
     )
 
 
+def disc(x: float, y: float, radius: float, *, solid: bool = False) -> str:
+    """A round, of the sheet or of ink."""
+    fill, kind = (INK, "k-solid") if solid else (SHEET, "k-shape")
+    place = f'cx="{x:.1f}" cy="{y:.1f}" r="{radius:g}"'
+    return f'<circle class="{kind}" fill="{fill}" stroke="{INK}" stroke-width="1.8" {place}/>'
+
+
 def hatched(points: list[Point], step: float, way: int = 1) -> str:
     """A closed outline in section."""
     return shape(points) + line(hatching(points, step, way), wide=0.9, soft=True)

@@ -42,7 +42,7 @@ def placed(cut: Any) -> Section:
     kept = "both" if feature.kind == "mark" else feature.kept
     cutter, run = _plain(cut.cutter_mm), _plain(cut.bushing_mm)
     if feature.method == DRILL:
-        return stand(DRILL, cutter=cutter, guide=run, pilot=_plain(feature.pilot_mm))
+        return stand(DRILL, cutter=cutter or _plain(feature.width_mm), guide=run, pilot=_plain(feature.pilot_mm))
     at_edge = stand(feature.method, cutter=cutter, guide=run, kept=kept)
     if not feature.is_inside:
         return at_edge

@@ -1,12 +1,18 @@
 """The pictures of trimming on pages, and the same on paper."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from django import template
+from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from shared.units import METRIC
+from trimfixtures.calc.outline import Outline
+from trimfixtures.calc.points import Point
 from trimfixtures.drawing import ink
+from trimfixtures.drawing.deviations import DESK, PHONE, deviations
+from trimfixtures.drawing.plan import plan
 from trimfixtures.drawing.section import section
 
 register = template.Library()
@@ -27,3 +33,42 @@ def cut_section(context: template.Context, cut: Any) -> SafeString:
 def paper_cut_section(context: template.Context, cut: Any) -> SafeString:
     """The same in black, with the letters of paper."""
     return ink.on_paper(section(cut, units_of(context)))
+
+
+@register.simple_tag
+def trim_plan(outline: Outline | None, cuts: Sequence[Any], points: Sequence[Point], datum: str = "") -> SafeString:
+    """The part from above with its cuts and the points of its check; nothing without an outline."""
+    return plan(outline, cuts, points, datum=datum)
+
+
+@register.simple_tag
+def paper_trim_plan(
+    outline: Outline | None, cuts: Sequence[Any], points: Sequence[Point], datum: str = ""
+) -> SafeString:
+    """The same in black, with the letters of paper."""
+    return ink.on_paper(plan(outline, cuts, points, datum=datum))
+
+
+@register.simple_tag(takes_context=True)
+def edge_deviations(
+    context: template.Context,
+    points: Sequence[Point],
+    limit: float | None,
+    length: float | None,
+    before: Sequence[Point] = (),
+) -> SafeString:
+    """How far a cut edge is off, once for a phone and once for a desk: the letters of both are as large."""
+    both = (deviations(points, limit, length, units_of(context), before=before, width=width) for width in (PHONE, DESK))
+    return format_html('<div class="for-phone">{}</div><div class="for-desk">{}</div>', *both)
+
+
+@register.simple_tag(takes_context=True)
+def paper_edge_deviations(
+    context: template.Context,
+    points: Sequence[Point],
+    limit: float | None,
+    length: float | None,
+    before: Sequence[Point] = (),
+) -> SafeString:
+    """The same in black, with the letters of paper."""
+    return ink.on_paper(deviations(points, limit, length, units_of(context), before=before, width=DESK))

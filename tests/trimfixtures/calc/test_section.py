@@ -62,7 +62,6 @@ def test_far_side_in_an_opening_is_an_inlay():
     ("bearing", "tool", "edge"),
     [
         (12, (0, 12), 0),  # as wide as its cutter: flush
-        (None, (0, 12), 0),  # said to be as wide
         (19, (3.5, 15.5), 3.5),  # axis 9.5, cutter 9.5 - 6 to 9.5 + 6: material is left, (19 - 12)/2
         (9, (-1.5, 10.5), -1.5),  # axis 4.5, 4.5 - 6 = -1.5: it cuts in under the trim mask
     ],
@@ -103,6 +102,7 @@ def test_a_drill_in_its_bushing():
     [
         ("guide_bushing", {"guide": 12}, "no_cutter"),
         ("guide_bushing", {"cutter": 6}, "no_bushing"),
+        ("bearing", {"cutter": 6}, "no_bushing"),
         ("guide_bushing", {"cutter": 12, "guide": 12}, "cutter_not_smaller"),
         ("guide_bushing", {"cutter": 6, "guide": 12, "opening": 11}, "opening_too_small"),
         ("drill", {}, "no_cutter"),
