@@ -104,7 +104,7 @@ def test_a_drill_in_its_bushing():
         ("guide_bushing", {"cutter": 6}, "no_bushing"),
         ("bearing", {"cutter": 6}, "no_bushing"),
         ("guide_bushing", {"cutter": 12, "guide": 12}, "cutter_not_smaller"),
-        ("guide_bushing", {"cutter": 6, "guide": 12, "opening": 11}, "opening_too_small"),
+        ("guide_bushing", {"cutter": 6, "guide": 12, "opening": 11}, "smaller_than_bushing"),
         ("drill", {}, "no_cutter"),
         ("drill", {"cutter": 6, "guide": 5}, "drill_wider"),
         ("drill", {"cutter": 6, "pilot": 6}, "pilot_wider"),
