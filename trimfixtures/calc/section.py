@@ -96,9 +96,8 @@ def section(
         cut = Span(axis - width / 2, axis + width / 2)
     widest = max(cut.right, run.right if run else 0.0)
     if opening is not None and opening < widest:
-        raise Refusal(
-            "opening_too_small", f"The opening is {opening}; what runs in it takes {widest}.", opening=opening
-        )
+        sentence = f"The opening is {opening}; what runs in it takes {widest}."
+        raise Refusal("smaller_than_bushing", sentence, size=opening, bushing=widest)
     far, both = kept == "far_side", kept == "both"
     return Section(
         method=method,
