@@ -11,7 +11,7 @@ from bench.measure import Row, in_turn
 from bench.shops import ROOT
 
 # What only some pages need, and no other may wait for.
-LATER = ("weasyprint", "fontTools", "segno", "pypdf", "scipy.stats", "openpyxl")
+LATER = ("weasyprint", "fontTools", "segno", "pypdf", "numpy", "scipy", "openpyxl")
 FIRST_PAGE = f"""
 import sys
 from django.test import Client

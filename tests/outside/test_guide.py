@@ -35,14 +35,36 @@ def test_the_far_side_of_an_inlay():
     assert guide_offset(3 / 4, 1 / 4, kept="far_side") == 1 / 2
 
 
-def test_an_inlay_and_its_recess_need_bushings_a_cutter_apart_twice():
-    """From memory of inlay sets: recess with the larger bushing, plug with the smaller, larger - smaller = 2 cutters.
+# Bushing, cutter, offset: inches, and the last in mm.
+OFFSETS = [(5 / 8, 1 / 8, 1 / 4), (3 / 4, 1 / 4, 1 / 4), (1, 1 / 2, 1 / 4), (30, 10, 10), (17, 8, 4.5)]
 
-    With a 1/8 in cutter: 9/16 in for the recess, 5/16 in for the plug. One opening then cuts both to one size.
-    """
-    recess = cut_of_opening(4, 3, 9 / 16, 1 / 8)
-    plug = cut_of_opening(4, 3, 5 / 16, 1 / 8, kept="far_side")
+
+@pytest.mark.parametrize(("bushing", "cutter", "offset"), OFFSETS)
+def test_pairs_that_tables_print(bushing, cutter, offset):
+    """Common practice, no source: tables of pairs in woodworkers' forums; the last two as calculators print them."""
+    assert guide_offset(bushing, cutter) == offset
+
+
+# Cutter, bushing for the plug, bushing for the recess: inches, and the last in mm.
+INLAYS = [(1 / 8, 5 / 16, 9 / 16), (1 / 8, 1 / 2, 3 / 4), (1 / 4, 1 / 2, 1), (5, 10, 20)]
+
+
+@pytest.mark.parametrize(("cutter", "for_plug", "for_recess"), INLAYS)
+def test_one_opening_cuts_an_inlay_and_its_recess(cutter, for_plug, for_recess):
+    """Common practice, no source: larger bushing less smaller = two cutters, as woodworkers' forums give these sets."""
+    recess = cut_of_opening(80, 60, for_recess, cutter)
+    plug = cut_of_opening(80, 60, for_plug, cutter, kept="far_side")
     assert (recess.width, recess.length) == pytest.approx((plug.width, plug.length))
+    assert guide_offset(for_recess, cutter) == guide_offset(for_plug, cutter, kept="far_side")
+
+
+def test_the_opening_for_an_inlay_of_two_inches():
+    """A woodworking magazine's article on inlays: opening 7/16 in larger than the inlay, 2 7/16 in for 2 in.
+
+    Its set has a cutter of 1/8 in; that bushing and collar are 5/16 and 9/16 in is from memory.
+    """
+    assert mask_opening(2, 2, 9 / 16, 1 / 8).length == 2 + 7 / 16
+    assert mask_opening(2, 2, 5 / 16, 1 / 8, kept="far_side").length == 2 + 7 / 16
 
 
 def test_a_template_that_is_cut_around_is_smaller():

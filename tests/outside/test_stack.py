@@ -13,6 +13,12 @@ def test_three_tolerances():
     assert found.rss == pytest.approx(0.00616, abs=5e-6)
 
 
+def test_three_tolerances_in_a_fourth():
+    """The same example goes on, common practice: in a housing of .005 in: .015 at worst, RSS .00794."""
+    found = stack([0.005, 0.003, 0.002, 0.005])
+    assert (found.worst_case, found.rss) == (pytest.approx(0.015), pytest.approx(0.00794, abs=5e-6))
+
+
 def test_ten_tolerances():
     """Common practice, no source: ten of 0.1: 1.0 at worst, RSS 0.316."""
     found = stack([0.1] * 10)

@@ -39,6 +39,10 @@ _SENTENCES = {
     "pilot_wider": noop("The pilot hole (%(pilot)s) is not smaller than the drill (%(cutter)s)."),
     "no_tolerances": noop("There is no tolerance to add up."),
     "tolerance_below_zero": noop("A tolerance (%(tolerance)s) is below 0."),
+    "limit_missing": noop("Say how far off a point may be, since deviations were measured."),
+    "nothing_found": noop("Say of one point at least what was found there."),
+    "too_few_readings": noop("There are %(count)s readings. It needs two at least."),
+    "limits_crossed": noop("The upper limit (%(upper)s) is not above the lower (%(lower)s)."),
 }
 _NAMES = {
     "bearing": noop("bearing"),

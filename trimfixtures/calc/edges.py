@@ -1,0 +1,168 @@
+"""The check of a cut edge: in or out, how well a run of readings keeps its limits, and when it will leave them."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import inf, isfinite, sqrt
+
+from tooling.calc.trend import DOWN, UP, Crossing, crossing
+from trimfixtures.calc.points import Point
+from trimfixtures.calc.refusal import Refusal
+
+# Under so many readings a capability is hardly more than a guess. Common practice, no source.
+ENOUGH = 25
+# Less than this is what arithmetic adds, in mm.
+_NOTHING = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Capability:
+    """How readings lie between their limits; cp, cpk and cpm are None where readings do not spread at all.
+
+    few: whether there are too few readings to rely on it.
+    """
+
+    mean: float
+    sd: float
+    cp: float | None
+    cpk: float | None
+    cpm: float | None
+    out_of_limits: int
+    count: int
+    few: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """Whether a cut edge passed, by its points: those in, those out, those nobody looked at; the one furthest off."""
+
+    passed: bool
+    good: tuple[Point, ...]
+    out: tuple[Point, ...]
+    left: tuple[Point, ...]
+    worst: Point | None
+
+
+def judge(points: Iterable[Point], limit: float | None = None) -> Judged:
+    """Whether a cut edge passed: no point is out, and none is further off than the limit, either way.
+
+    Exactly the limit is within. What was measured decides over in or out.
+
+    Parameters:
+        points [mm]: what was found where.
+        limit [mm]: how far off a point may be, either way; None where nothing was measured.
+
+    Returns:
+        [-] whether it passed, the points by how they were found, and the one furthest off of those measured.
+
+    Raises:
+        Refusal: `nothing_found` without any point that was looked at, `limit_missing` where one was measured and
+            there is no limit, `tolerance_below_zero`.
+
+    Source: the house's own rule.
+    Example: +0.3 and -0.2 with a limit of 0.25: failed, the first is out.
+    """
+    given = tuple(points)
+    if limit is not None and not 0 <= limit < inf:
+        raise Refusal("tolerance_below_zero", f"The limit is {limit}; it is 0 or more.", tolerance=limit)
+    measured = [one for one in given if one.deviation is not None]
+    if measured and limit is None:
+        raise Refusal("limit_missing", "Deviations were measured, but how far off they may be is not said.")
+    left = tuple(one for one in given if one.deviation is None and one.within is None)
+    if len(left) == len(given):
+        raise Refusal("nothing_found", "At no point was anything found.")
+    out = tuple(one for one in given if _is_out(one, limit))
+    good = tuple(one for one in given if one not in out and one not in left)
+    worst = max(measured, key=lambda one: abs(one.deviation or 0.0), default=None)
+    return Judged(not out, good, out, left, worst)
+
+
+def _is_out(point: Point, limit: float | None) -> bool:
+    if point.deviation is not None and limit is not None:
+        return abs(point.deviation) > limit + _NOTHING
+    return point.within is False
+
+
+def capability(readings: Sequence[float], lower: float, upper: float, target: float | None = None) -> Capability:
+    """How well readings keep their limits.
+
+    Cp = (upper - lower) / 6 s, Cpk = the lesser of (upper - mean) / 3 s and (mean - lower) / 3 s,
+    Cpm = (upper - lower) / 6 sqrt(s² + (mean - target)²); s with n - 1 degrees of freedom.
+
+    Parameters:
+        readings [mm]: two or more, in any one unit.
+        lower [mm]: the least that is good.
+        upper [mm]: the most that is good.
+        target [mm]: what is wanted; None: halfway between the limits.
+
+    Returns:
+        [-] mean and standard deviation in the unit of the readings, the three indexes, how many readings are out of
+        the limits and how many there are; `few` under 25.
+
+    Raises:
+        Refusal: `too_few_readings` (below 2), `no_number`, `limits_crossed` where upper is not above lower.
+
+    Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.1.6, What is process capability?
+    Example: limits 8 and 20, mean 16, s 2: Cp 1.0, Cpk 0.667.
+    """
+    if len(readings) < 2:
+        raise Refusal(
+            "too_few_readings", f"There are {len(readings)} readings; it needs 2 or more.", count=len(readings)
+        )
+    wanted = (lower + upper) / 2 if target is None else target
+    if (wrong := next((one for one in (*readings, lower, upper, wanted) if not isfinite(one)), None)) is not None:
+        raise Refusal("no_number", f"A reading or limit is {wrong}; it is a number.", text=str(wrong))
+    if not lower < upper:
+        raise Refusal(
+            "limits_crossed", f"The limits are {lower} and {upper}; the upper is above.", lower=lower, upper=upper
+        )
+    count = len(readings)
+    mean = sum(readings) / count
+    sd = sqrt(sum((one - mean) ** 2 for one in readings) / (count - 1))
+    around = sqrt(sd * sd + (mean - wanted) ** 2)
+    return Capability(
+        mean=mean,
+        sd=sd,
+        cp=(upper - lower) / (6 * sd) if sd else None,
+        cpk=min(upper - mean, mean - lower) / (3 * sd) if sd else None,
+        cpm=(upper - lower) / (6 * around) if around else None,
+        out_of_limits=sum(not lower - _NOTHING <= one <= upper + _NOTHING for one in readings),
+        count=count,
+        few=count < ENOUGH,
+    )
+
+
+def drift(use_counts: Sequence[float], deviations: Sequence[float], limit: float, confidence: float = 0.90) -> Crossing:
+    """After how many parts a cut edge that drifts leaves its limit, which holds either way.
+
+    As `tooling.calc.trend.crossing`, with parts for pulls, towards the side that the line goes to.
+
+    Parameters:
+        use_counts [parts]: cut when each was measured.
+        deviations [mm]: + material left outside the line, - cut too deep.
+        limit [mm]: how far off it may be, either way; its sign does not count.
+        confidence [-]: of the limits on both sides.
+
+    Returns:
+        [parts] the verdict, and where the line reaches the limit, with the earliest and the latest.
+
+    Raises:
+        ValueError: as `crossing`.
+
+    Source: as `crossing`; that the limit holds either way is the house's own rule.
+    Example: 0, -0.1, -0.2, -0.3, -0.4 mm at 0, 10, 20, 30, 40 parts and a limit of 0.6: at 60.
+    """
+    most, worse = abs(limit), _worse(use_counts, deviations, abs(limit))
+    return crossing(use_counts, deviations, most if worse == UP else -most, confidence, worse)
+
+
+def _worse(use_counts: Sequence[float], deviations: Sequence[float], most: float) -> str:
+    """Up where it drifts towards more material; where the last is beyond the limit already, to that side."""
+    if len(use_counts) != len(deviations) or not use_counts:
+        return UP
+    end = max(use_counts)
+    last = [one for at, one in zip(use_counts, deviations, strict=True) if at == end]
+    if abs(sum(last)) > most * len(last):
+        return UP if sum(last) > 0 else DOWN
+    centre, middle = sum(use_counts) / len(use_counts), sum(deviations) / len(deviations)
+    pairs = zip(use_counts, deviations, strict=True)
+    return UP if sum((at - centre) * (one - middle) for at, one in pairs) >= 0 else DOWN
