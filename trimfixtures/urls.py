@@ -2,11 +2,13 @@
 
 from django.urls import path
 
-from trimfixtures.views import cutters
+from trimfixtures.views import cutters, deeds
 
 urlpatterns = [
     path("cutters/", cutters.cutters, name="cutters"),
     path("cutters/new/", cutters.new_cutter, name="new_cutter"),
     # Not "code": pages of what went wrong take that for a tool's.
     path("cutters/<str:cutter_code>/", cutters.cutter, name="cutter"),
+    path("tools/<str:code>/trimmed/", deeds.trimmed, name="trimmed"),
+    path("tools/<str:code>/entries/<int:number>/cross/", deeds.tape_cross, name="tape_cross"),
 ]

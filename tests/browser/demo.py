@@ -23,6 +23,7 @@ from tooling.services.tags.printed import mark
 from tooling.services.tools import add_tool
 from trimfixtures.models import Cutter
 from trimfixtures.services.cutters import add_cutter
+from trimfixtures.services.deeds import trim
 
 FIRST_LEAD = "Ada"
 BARE, LONG, LONG_PLACE = "NEW-1", "WWWWWWWW-1234.56", "RACK-NORTH-END-3"
@@ -125,6 +126,13 @@ def just_pulled(code: str, came_off: str) -> str:
     said = {"by": ines, "recorded_by": ines, "at": clock.now(), "came_off": came_off}
     pull = deeds.take_off(Tool.objects.get(code=code), lay_up=None, another=True, **said)
     return reverse("seen", kwargs={"code": code, "number": pull.number})
+
+
+def just_gouged() -> str:
+    """The page that asks for a cross and a picture, after a cut of a moment ago."""
+    ines = Person.objects.named("Ines")
+    cut = trim(Tool.objects.get(code="SEAT-TRIM"), by=ines, recorded_by=ines, part="SEAT", outcome="gouged")
+    return reverse("tape_cross", kwargs={"code": cut.tool.code, "number": cut.number})
 
 
 def half_not_said() -> str:

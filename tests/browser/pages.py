@@ -196,6 +196,10 @@ PAGES = (
     Page("deed-pulled-before", "/tools/DECK-2A/pulled/"),
     Page("deed-seen-stuck", partial(demo.just_pulled, "12.STBD", "stuck")),
     Page("tool-just-stuck", "/tools/12.STBD/"),
+    Page("deed-trimmed", "/tools/COAM-TRIM/trimmed/"),
+    Page("deed-trimmed-held", "/tools/RUD-TRIM-R/trimmed/"),
+    Page("deed-trimmed-station", "/tools/COAM-TRIM/trimmed/", TABLET),
+    Page("deed-tape-cross", demo.just_gouged),
     Page("deed-rub-out-station", demo.just_coated, TABLET),
     Page("wall-just-written", "/wall/", TABLET),
 )  # fmt: skip

@@ -109,6 +109,8 @@ TABLE = {
     "looked_at": (LOG, LOG),
     "how_off": (LOG, LOG),
     "inserts_back": (LOG, LOG),
+    "trimmed": (LOG, LOG),
+    "tape_cross": (LOG, NONE),
     "seen": (LOG, LOG),
     "rub_out": (LOG, LOG),
     "void": (LEAD, LEAD),

@@ -11,7 +11,7 @@ from tooling.models import Entry, Flag, Person, Picture, Place, Shop, Summary, T
 from tooling.selectors.pictures import of_entries
 from tooling.services.deeds.matched import written_with
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
-from tooling.services.deeds.unseen import hold_of, pull_of
+from tooling.services.deeds.unseen import held_with_it, hold_of
 from tooling.words.entries import Around, Told, told
 from tooling.words.flags import flag_words
 from tooling.words.when import clock
@@ -59,8 +59,8 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
     mine = Entry.objects.lately_by(person, since).of([tool.pk])
     last = mine.select_related("by", "replaces").order_by("-number").first()
     if last is not None and last.kind == "hold":
-        # Held with a pull: the pull is what was written.
-        last = pull_of(last) or last
+        # Held with a pull, a cut or a check: that is what was written.
+        last = held_with_it(last) or last
     if last is None or last.kind == "void" or Entry.objects.filter(voids=last).exists():
         return None
     if Entry.objects.filter(replaces=last).exists():
@@ -71,7 +71,7 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
         clock=clock(last.recorded_at, shop.zone),
         told=tell(last, now, shop),
         flags=flags_of(last),
-        held=last.kind == "pull" and hold_of(last) is not None,
+        held=hold_of(last) is not None,
         holds=last.kind == "hold" or _holds(last),
         minutes=max(1, ceil((last.recorded_at - since).total_seconds() / 60)),
         pictures=of_entries([last.pk]).get(last.pk, []),

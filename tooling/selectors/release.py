@@ -1,6 +1,6 @@
 """What state is each tool's release in, at any moment, and why: the answer of the command and of the tool page."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from datetime import datetime, tzinfo
 from operator import attrgetter
@@ -68,14 +68,15 @@ def standings(
     known_at: datetime | None = None,
     part: str = "",
     otherwise: IfOtherwise | None = None,
+    kinds: Collection[str] = Kind.WITH_SURFACE,
 ) -> list[Standing]:
-    """The answers for tools with a release surface (None: all of them), in code order.
+    """The answers for tools with a release surface, or of other `kinds` (None: all of them), in code order.
 
     Where nothing lies behind `at` the stored states answer; else, for `known_at`, in another zone and with further
     entries, histories are folded.
     """
     at = at or clock.now()
-    question = _Question(at, known_at, part, otherwise or IfOtherwise())
+    question = _Question(at, known_at, part, otherwise or IfOtherwise(), kinds=kinds)
     question.read(tools)
     question.read_flags()
     return [question.answer(tool) for tool in question.asked]
@@ -154,8 +155,9 @@ class _Question:
         part: str,
         otherwise: IfOtherwise,
         history: History | None = None,
+        kinds: Collection[str] = Kind.WITH_SURFACE,
     ) -> None:
-        self.at, self.part, self.known_at = at, part, known_at
+        self.at, self.part, self.known_at, self.kinds = at, part, known_at, kinds
         self.more = otherwise.more
         self.anew = otherwise.zone is not None or bool(self.more)
         self.history = history or History(
@@ -169,7 +171,7 @@ class _Question:
 
     def read(self, tools: Iterable[Keyed] | None) -> None:
         """Reads the asked tools, the inserts of asked molds, and the histories where stored states do not answer."""
-        everyone = Summary.objects.select_related("tool__release_system").filter(tool__kind__in=Kind.WITH_SURFACE)
+        everyone = Summary.objects.select_related("tool__release_system").filter(tool__kind__in=self.kinds)
         if tools is not None:
             wanted = {tool.pk for tool in tools}
             members = Entry.objects.filter(mold__in=wanted, kind="installed").values("tool_id")
@@ -178,7 +180,7 @@ class _Question:
 
     def take(self, summaries: Iterable[Summary], wanted: set[int] | None) -> None:
         """The same of summaries that were read; wanted: the keys of the asked tools, None: all."""
-        self.summaries = {one.tool_id: one for one in summaries if one.tool.kind in Kind.WITH_SURFACE}
+        self.summaries = {one.tool_id: one for one in summaries if one.tool.kind in self.kinds}
         asked = self.summaries.keys() if wanted is None else wanted & self.summaries.keys()
         self.asked = sorted((self.summaries[pk].tool for pk in asked), key=attrgetter("code"))
         self.history.read(pk for pk in self.summaries if not self._stored(pk))

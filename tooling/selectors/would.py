@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from hashlib import sha256
 
+from django.utils.translation import gettext as _
+
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.membership import TwoMolds
-from tooling.models import Entry, Shop, Tool
+from tooling.models import Entry, Kind, Shop, Tool
 from tooling.selectors.release import Flagged, IfOtherwise, Standing, standings
 from tooling.services.families import reached_by
 from tooling.words.family import coat_after
@@ -80,10 +82,12 @@ def would(entries: Sequence[Entry], at: datetime) -> Would | None:
     asked = list(Tool.objects.filter(pk__in=reached))
     facts = [_fact(entry, _NOT_YET + index) for index, entry in enumerate(entries)]
     try:
-        then = standings(asked, at, otherwise=IfOtherwise(more=tuple(facts)))
+        then = standings(asked, at, otherwise=IfOtherwise(more=tuple(facts)), kinds=Kind.values)
     except TwoMolds:
         return None
-    pairs = sorted(zip(standings(asked, at), then, strict=True), key=lambda pair: pair[0].tool.pk not in tools)
+    pairs = sorted(
+        zip(standings(asked, at, kinds=Kind.values), then, strict=True), key=lambda pair: pair[0].tool.pk not in tools
+    )
     zone = Shop.current().zone
     held = {entry.tool_id: entry.payload.get("reason", "") for entry in entries if entry.kind == "hold"}
     made = (_change(now, then, at, zone, held.get(now.tool.pk, "")) for now, then in pairs)
@@ -112,6 +116,8 @@ def _change(now: Standing, then: Standing, at: datetime, zone: tzinfo, held: str
 
 def _said(one: Standing, at: datetime, zone: tzinfo, held: str = "") -> str:
     kind = one.tool.kind
+    if kind == Kind.TRIM_MASK and one.status.status not in ("held", "retired"):
+        return _("Not held.")
     return sentence(
         one.status, family=one.family, now=at, zone=zone, own=one.own, on=one.on, kind=kind, held=held
     ).whole

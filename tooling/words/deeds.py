@@ -57,6 +57,8 @@ INSTALLED = Deed("installed", _("Mold insert in"))
 REMOVED = Deed("removed", _("Mold insert out"))
 READING = Deed("reading", _("Reading"))
 NOTE = Deed("note", _("Note"))
+TRIMMED = Deed("trimmed", _("Trimmed"))
+CHECK_EDGE = Deed("check_edge", _("Check the cut edge"))
 INTERVAL = Deed("interval", _("Its own number of pulls"))
 RECIPE = Deed("release_system", _("Another recipe"))
 START = Deed("starting_state", _("Say how it stands"))
@@ -87,9 +89,10 @@ _NEXT: dict[str, tuple[Deed, ...]] = {
 _WAITING = frozenset({"curing", "film_drying"})
 # What ends a lay-up that was begun.
 _OF_A_LAY_UP = frozenset({LAY_UP_DONE, ABANDONED})
+_OF_TRIMMING = frozenset({TRIMMED})
 # All that is done to a tool, in the order of a day.
 _EVERY = (
-    Group(_("Parts"), (PULLED, LAY_UP, LAY_UP_DONE, ABANDONED)),
+    Group(_("Parts"), (PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, TRIMMED)),
     Group(_("Coats"), (COATS, FILM, WAX_WANTED, RELEASE_CHECK)),
     Group(_("Cleaning and mending"), (CLEAN, BUILD_UP, STRIP, POLISH, REPAIR, RESURFACED)),
     Group(_("Mold inserts"), (INSTALLED, REMOVED)),
@@ -102,11 +105,11 @@ _EVERY = (
 _LEADS = frozenset({INTERVAL, RECIPE, START, ACCEPT, REINSTATE, CHANGE, CHANGE_PART, EDIT_SET})
 # An insert is laid up and pulled with its mold; a plug takes no insert; a trim mask has no release surface.
 _NOT_OF = {
-    "plug": frozenset({INSTALLED, REMOVED}),
-    "mold": frozenset[Deed](),
-    "insert": frozenset({PULLED, LAY_UP, LAY_UP_DONE, ABANDONED}),
+    "plug": frozenset({INSTALLED, REMOVED, *_OF_TRIMMING}),
+    "mold": _OF_TRIMMING,
+    "insert": frozenset({PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, *_OF_TRIMMING}),
     "trim_mask": frozenset(deed for group in _EVERY for deed in group.deeds)
-    - {LOOK, READING, NOTE, ACCEPT, REINSTATE, STOP},
+    - {LOOK, READING, NOTE, ACCEPT, REINSTATE, STOP, *_OF_TRIMMING},
 }
 _OF_RETIRED = frozenset({LOOK, NOTE, REINSTATE})
 
@@ -119,7 +122,11 @@ def put_in(insert: str) -> str:
 def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed, ...]:
     """The deeds for a status, the likeliest first. A part is laid up in a mold or on a plug, and pulled from there."""
     if kind == "trim_mask":
-        return (LOOK,) if status.status == "held" else ()
+        if status.status == "retired":
+            return ()
+        if status.status == "held":
+            return (LOOK,)
+        return () if making else (TRIMMED,)
     if status.status == "held" and status.in_mold is not None:
         deeds: tuple[Deed, ...] = (LOOK, PULLED)
     elif "no_release_system" in status.why:

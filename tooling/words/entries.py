@@ -18,6 +18,7 @@ from tooling.words.terms import (
     COAT_REASONS,
     FAULTS,
     LAY_UP_REASONS,
+    OUTCOMES,
     QUANTITIES,
     RELEASE_TESTS,
     term,
@@ -75,7 +76,6 @@ PLAIN = {
     "reinstated": later("Reinstated"),
     "accepted": later("Accepted: in the making no longer"),
     "handed_back": later("Handed back"),
-    "used": later("Used"),
     "note": later("Note"),
 }
 # The deed on the whole surface, and on a part of it.
@@ -117,6 +117,15 @@ def _pull(fact: Fact, around: Around) -> str:
         return _("Pulled, %(how)s") % {"how": how} if how else _("Pulled")
     several = {"several": capital(in_words(fact.count or 1)), "how": how}
     return _("%(several)s pulls, the last %(how)s") % several if how else _("%(several)s pulls") % several
+
+
+def _used(fact: Fact, around: Around) -> str:
+    several = {"several": capital(in_words(fact.count or 1)), "how": term(OUTCOMES, fact.payload.get("outcome", ""))}
+    if (fact.count or 1) == 1:
+        return _("Trimmed, %(how)s") % several if several["how"] else _("Trimmed")
+    return (
+        _("%(several)s trimmed, the last %(how)s") % several if several["how"] else _("%(several)s trimmed") % several
+    )
 
 
 def _coat(fact: Fact, around: Around) -> str:
@@ -187,6 +196,7 @@ def _reading(fact: Fact, around: Around) -> str:
 
 _HEADS: dict[str, Callable[[Fact, Around], str]] = {
     "pull": _pull,
+    "used": _used,
     "coat": _coat,
     "sealer": _sealer,
     "interval": _interval,
@@ -219,6 +229,10 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
         yield _("The filler stands %(stands)s.") % {"stands": stands_said(known)}
     if known.get("lot"):
         yield _("Lot %(lot)s.") % {"lot": known["lot"]}
+    if known.get("cutter"):
+        yield _("Cut with %(cutter)s.") % {"cutter": known["cutter"]}
+    if known.get("metres"):
+        yield _("%(metres)s m of cut.") % {"metres": known["metres"]}
     if known.get("minutes"):
         yield _("%(minutes)s minutes.") % {"minutes": known["minutes"]}
     yield from _starting_counts(fact)
@@ -239,7 +253,9 @@ def _with(kind: str, what: str) -> str:
     """What it was cleaned with, how the release was tried, or the instrument of a reading."""
     if kind == "release_check" and what in RELEASE_TESTS:
         return f"{capital(term(RELEASE_TESTS, what))}."
-    return _("With %(instrument)s.") % {"instrument": term(CLEANED_WITH, what) if kind != "reading" else what}
+    return _("With %(instrument)s.") % {
+        "instrument": term(CLEANED_WITH, what) if kind not in ("reading", "check") else what
+    }
 
 
 def _seen(fact: Fact, around: Around) -> Iterator[str]:
@@ -257,7 +273,7 @@ def _seen(fact: Fact, around: Around) -> Iterator[str]:
         yield _("The part is marked.")
     if known.get("inserts_back") is not None:
         yield _("All mold inserts are back.") if known["inserts_back"] else _("Not all mold inserts are back.")
-    if fact.kind == "lay_up":
+    if fact.kind in ("lay_up", "used"):
         yield from _all_the_same(known)
     elif known.get("reason"):
         yield _("Because %(reason)s.") % {"reason": term(COAT_REASONS, known["reason"])}

@@ -11,6 +11,12 @@ from django.utils.translation import gettext_lazy as later
 from tooling.words.terms import CAME_OFF, term
 
 _NOT_LOOKED = later("it came off %(how)s, not looked at yet")
+# Why a trim mask is held with what was written of it.
+_HELD_WITH = {
+    "gouged": later("a cut was gouged, not looked at yet"),
+    "slipped": later("the cutter slipped, not looked at yet"),
+    "failed": later("its check failed"),
+}
 SEEN_LATER = later("seen when it was off")
 # Why something was put right or taken back. The last is what a hold was written with before the mark was said in it.
 _OWN = (
@@ -20,6 +26,7 @@ _OWN = (
     later("looked at at once: it is marked"),
     later("looked at at once: it is not marked"),
     later("the pull was rubbed out"),
+    later("what it was held with was rubbed out"),
     later("rubbed out at once"),
     later("said again"),
     later("taken in by mistake"),
@@ -33,9 +40,14 @@ def not_looked(came_off: str) -> str:
     return str(_NOT_LOOKED) % {"how": term(CAME_OFF, came_off)}
 
 
+def held_with(word: str) -> str:
+    """Why a trim mask is held with a cut or a check of it: gouged, slipped, failed."""
+    return str(_HELD_WITH[word])
+
+
 def holds_unseen(words: str) -> bool:
     """Whether a tool is held by the program, until somebody has looked."""
-    return words in (str(_OWN[-1]), *map(not_looked, CAME_OFF))
+    return words in (str(_OWN[-1]), *_with_something())
 
 
 def quoted(words: str) -> str:
@@ -45,4 +57,10 @@ def quoted(words: str) -> str:
 
 def _all() -> Iterator[str]:
     yield from map(str, _OWN)
+    yield from _with_something()
+
+
+def _with_something() -> Iterator[str]:
+    """Why a tool is held with what was written."""
     yield from map(not_looked, CAME_OFF)
+    yield from map(str, _HELD_WITH.values())

@@ -26,6 +26,12 @@ CAME_OFF_MEANS = {
     "stuck": _("surface or part marked"),
     "lost": _("the part is lost"),
 }
+# How a cut against a trim mask went, where it did not go well.
+OUTCOMES = {
+    "gouged": _("gouged"),
+    "slipped": _("slipped"),
+    "off_size": _("out of size"),
+}
 CAUSES = {
     "release": in_context("cause of a hard pull", "release"),
     "undercut": _("undercut"),

@@ -11,7 +11,7 @@ from shared.access import can_lead
 from shared.errors import Refused
 from tooling.models import Entry, Person
 from tooling.services.deeds.undo import correct, gone, sent_before
-from tooling.services.deeds.unseen import hold_of, hold_until_looked, wants_look
+from tooling.services.deeds.unseen import hold_if_unseen
 
 # As long as a hand remembers how it came off.
 SAID_WITHIN = timedelta(hours=24)
@@ -32,6 +32,5 @@ def say_how(pull: Entry, *, came_off: str, recorded_by: Person, token: UUID | No
             raise Refused(_("This pull was put right by now: open the tool anew. A lead can correct it."))
     reason, changes = _("how it came off was said later"), {"came_off": came_off}
     new = correct(pull, reason=reason, changes=changes, recorded_by=recorded_by, token=token)
-    if wants_look(new) and hold_of(new) is None:
-        hold_until_looked(new, recorded_by)
+    hold_if_unseen(new, recorded_by)
     return new

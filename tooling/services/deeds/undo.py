@@ -52,8 +52,8 @@ def correct(
     """Another entry stands in the entry's place: the same facts but for the changes, and its own time if one is said.
 
     What the changes do not name is taken from the entry, if it stays of its kind; give None to empty a fact. The
-    pictures that were given with the entry go along, and with a coat that it was wiped. A pull that is now one after
-    which the tool may be marked holds it until somebody has looked.
+    pictures that were given with the entry go along, and with a coat that it was wiped. A pull, a cut or a check that
+    is now one after which somebody has to look holds the tool until then; one that is no longer frees it of no hold.
     """
     _wants_reason(reason)
     said.setdefault("at", entry.at)
@@ -66,15 +66,15 @@ def correct(
         new = record(entry.tool, kind, replaces=entry, **{**facts, **changes, "why": reason}, **said)
         if tried() is None:
             take_along(entry, new)
-        if new.kind == "pull" and new.came_off != entry.came_off:
-            _hold_if_unseen(new, said.get("recorded_by"))
+        stands = tried() is not None or not gone(new)
+        if new.kind in unseen.HOLDING and _ended(new) != _ended(entry) and stands:
+            unseen.hold_if_unseen(new, said.get("recorded_by"))
     return new
 
 
-def _hold_if_unseen(pull: Entry, who: Person | None) -> None:
-    stands = tried() is not None or not gone(pull)
-    if stands and unseen.wants_look(pull) and unseen.hold_of(pull) is None:
-        unseen.hold_until_looked(pull, who)
+def _ended(entry: Entry) -> tuple[Any, ...]:
+    """How it came off, how the cut went, whether the check passed."""
+    return entry.came_off, entry.payload.get("outcome", ""), entry.payload.get("passed")
 
 
 def put_right(entry: Entry, *, tool: Tool, reason: str, **said: Unpack[Said]) -> Entry:
@@ -108,8 +108,8 @@ def put_right(entry: Entry, *, tool: Tool, reason: str, **said: Unpack[Said]) ->
 
 
 def _take_hold_along(entry: Entry, new: Entry, why: str, by: Person | None, who: Person | None) -> None:
-    """The hold of a pull that nobody has looked after goes where the pull goes."""
-    held = unseen.hold_of(entry) if entry.kind == "pull" else None
+    """The hold that was written with an entry goes where the entry goes."""
+    held = unseen.hold_of(entry)
     if held is not None:
         unseen.take_back(held, reason=why, by=by, recorded_by=who)
         unseen.hold_until_looked(new, who)
@@ -135,15 +135,20 @@ def rub_out(entry: Entry, *, recorded_by: Person, token: Any = None) -> Entry:
 
 @transaction.atomic
 def strike(entry: Entry, *, recorded_by: Person, token: Any = None) -> Entry:
-    """Voids what was rubbed out, and with a pull the hold that was written with it.
+    """Voids what was rubbed out, and with it the hold that was written with it.
 
     That hold by itself is answered, not rubbed out.
     """
-    if unseen.pull_of(entry) is not None:
+    first = unseen.held_with_it(entry)
+    if first is not None and first.kind == "pull":
         raise Refused(_("It was held with the pull. Say of the pull whether the tool is marked, or rub that out."))
-    held = unseen.hold_of(entry) if entry.kind == "pull" else None
+    if first is not None:
+        raise Refused(_("It was held with the cut or the check. Rub that out, and it is held no longer."))
+    held = unseen.hold_of(entry)
     if held is not None:
-        unseen.take_back(held, reason=_("the pull was rubbed out"), by=entry.by, recorded_by=recorded_by)
+        pull, other = _("the pull was rubbed out"), _("what it was held with was rubbed out")
+        why = pull if entry.kind == "pull" else other
+        unseen.take_back(held, reason=why, by=entry.by, recorded_by=recorded_by)
     return void(entry, reason=_("rubbed out at once"), by=entry.by, recorded_by=recorded_by, token=token)
 
 

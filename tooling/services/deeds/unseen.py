@@ -1,66 +1,87 @@
-"""The hold that goes with a pull while nobody has looked whether the tool is marked.
+"""The hold that goes with an entry after which somebody has to look at the tool.
 
-It is written in the same transaction as the pull, so that a page that is simply closed leaves no marked tool to be laid
-up in. Whoever wrote the pull answers it a moment later: then it is voided, which puts a slip right, and frees nobody's
+It is written in the same transaction, so that a page that is simply closed leaves no marked tool to be used. It goes
+with a pull while nobody has looked whether the tool is marked, with a cut that spoiled something, and with a check that
+failed. Whoever wrote a pull answers it a moment later: then it is voided, which puts a slip right, and frees nobody's
 hold. Later it is a hold like any other.
 """
 
 from uuid import UUID, uuid5
 
+from tooling.calc.entry import SPOILING
 from tooling.models import Entry, Person
 from tooling.services.ledger import record
-from tooling.words.own import not_looked
+from tooling.words.own import held_with, not_looked
 
 # After these the tool itself may be marked.
 MARKING = ("stuck", "lost")
+# The kinds of entries that a hold may go with.
+HOLDING = frozenset({"pull", "used", "check"})
 _SPACE = UUID("6f2f2d0c-1b9e-4f5c-9f0f-6a4a1f6d6a52")
 
 
-def wants_look(pull: Entry) -> bool:
-    """Whether the tool may be marked, and nobody has said whether it is."""
-    return pull.came_off in MARKING and pull.payload.get("tool_damaged") is None
+def wants_look(entry: Entry) -> bool:
+    """Whether the tool may be marked or out of true, and nobody has looked."""
+    if entry.kind == "used":
+        return entry.payload.get("outcome") in SPOILING
+    if entry.kind == "check":
+        return entry.payload.get("passed") is False
+    return entry.came_off in MARKING and entry.payload.get("tool_damaged") is None
 
 
-def hold_until_looked(pull: Entry, recorded_by: Person | None) -> Entry:
-    """Holds the tool from the moment at which the part came off."""
+def hold_until_looked(entry: Entry, recorded_by: Person | None) -> Entry:
+    """Holds the tool from the moment of the entry on."""
     return record(
-        pull.tool,
+        entry.tool,
         "hold",
-        reason=not_looked(pull.came_off),
-        by=pull.by,
+        reason=_why(entry),
+        by=entry.by,
         recorded_by=recorded_by,
-        at=pull.at,
-        token=_token(pull),
+        at=entry.at,
+        token=_token(entry),
     )
 
 
+def hold_if_unseen(entry: Entry, recorded_by: Person | None) -> None:
+    """The same where somebody has to look and it is not held with that yet; call it where the entry stands."""
+    if wants_look(entry) and hold_of(entry) is None:
+        hold_until_looked(entry, recorded_by)
+
+
 def take_back(hold: Entry, *, reason: str, by: Person | None, recorded_by: Person | None) -> Entry:
-    """Voids the hold: the same hands have looked, or the pull was another or none."""
+    """Voids the hold: the same hands have looked, or what it went with was another or none."""
     return record(hold.tool, "void", voids=hold, reason=reason, by=by, recorded_by=recorded_by)
 
 
-def hold_of(pull: Entry) -> Entry | None:
-    """The hold that was written with the pull, or with what it was before it was put right; None once it is void."""
-    tokens = [_token(one) for one in _and_before(pull)]
-    return Entry.objects.filter(token__in=tokens, tool=pull.tool, kind="hold").standing().first()
+def hold_of(entry: Entry) -> Entry | None:
+    """The hold that was written with the entry, or with what it was before it was put right; None once it is void."""
+    if entry.kind not in HOLDING:
+        return None
+    tokens = [_token(one) for one in _and_before(entry)]
+    return Entry.objects.filter(token__in=tokens, tool=entry.tool, kind="hold").standing().first()
 
 
-def pull_of(hold: Entry) -> Entry | None:
-    """The standing pull that a hold was written with; None for any other hold."""
+def held_with_it(hold: Entry) -> Entry | None:
+    """The standing entry that a hold was written with; None for any other hold."""
     if hold.kind != "hold" or hold.token is None:
         return None
-    pulls = Entry.objects.filter(tool=hold.tool, kind="pull", at=hold.at).select_related("by", "replaces")
-    standing = pulls.standing()
-    return next((pull for pull in standing if hold.token in map(_token, _and_before(pull))), None)
+    might = Entry.objects.filter(tool=hold.tool, kind__in=HOLDING, at=hold.at).select_related("by", "replaces")
+    return next((one for one in might.standing() if hold.token in map(_token, _and_before(one))), None)
 
 
-def _token(pull: Entry) -> UUID:
-    return uuid5(_SPACE, str(pull.pk))
+def _why(entry: Entry) -> str:
+    if entry.kind == "used":
+        return held_with(entry.payload["outcome"])
+    return held_with("failed") if entry.kind == "check" else not_looked(entry.came_off)
 
 
-def _and_before(pull: Entry) -> list[Entry]:
+def _token(entry: Entry) -> UUID:
+    return uuid5(_SPACE, str(entry.pk))
+
+
+def _and_before(entry: Entry) -> list[Entry]:
     """The entry, and those that it stands for."""
-    found = [pull]
+    found = [entry]
     while found[-1].replaces is not None:
         found.append(found[-1].replaces)
     return found

@@ -40,14 +40,7 @@ def lay_up(
     looked beforehand, and nothing is asked.
     """
 
-    def unless(_summary: Summary, now: datetime) -> Mapping[str, Any]:
-        at = said.get("at") or now
-        found = reasons([tool], at, part=part, revision=revision, film=bool(film))[tool.pk]
-        stops = [one.key for one in found if one.stops]
-        if not set(stops) <= set(seen or ()):
-            raise NewlyAgainst(_("Something else stands against it by now. Nothing is written yet: look again."))
-        return {"against": ", ".join(stops)}
-
+    about = {"part": part, "revision": revision, "film": bool(film)}
     return record(
         tool,
         "lay_up",
@@ -57,9 +50,25 @@ def lay_up(
         film=film,
         earliest_pull=earliest_pull,
         reason=reason,
-        unless=None if seen is None else unless,
+        unless=None if seen is None else nothing_else_against(tool, seen, at=said.get("at"), **about),
         **said,
     )
+
+
+def nothing_else_against(tool: Tool, seen: Collection[str], *, at: datetime | None, **about: Any) -> Unless:
+    """Raises NewlyAgainst under the locks where more stands against the use than the keys that were seen.
+
+    about: what `reasons` is asked for. The entry keeps what stood against it.
+    """
+
+    def unless(_summary: Summary, now: datetime) -> Mapping[str, Any]:
+        found = reasons([tool], at or now, **about)[tool.pk]
+        stops = [one.key for one in found if one.stops]
+        if not set(stops) <= set(seen):
+            raise NewlyAgainst(_("Something else stands against it by now. Nothing is written yet: look again."))
+        return {"against": ", ".join(stops)}
+
+    return unless
 
 
 def end_lay_up(

@@ -55,13 +55,15 @@ def asked(request: HttpRequest, on: Floor) -> dict[str, Any]:
 def page(request: HttpRequest, template: str, on: Floor, form: Any, **more: Any) -> HttpResponse:
     """The page of a deed: with an empty form, or with what was typed and what is wrong with it.
 
-    Where a page that is open asks what the deed would do, that alone; all of it where more changes (`beside`).
+    Where a page that is open asks what the deed would do, that alone; all of it where more changes (`beside`). The
+    template is one of the deeds here, or that of another app with its folder.
     """
     if getattr(form, "looking", False) and "beside" not in more:
         return render(request, "tooling/deeds/_would.html", {"form": form})
     given = {"on": on, "tool": on.tool, "said": on.said, "shop": on.shop, "now": on.at, "zone": on.shop.zone}
     given["back_to_part"] = part_asked(request)
-    return render(request, f"tooling/deeds/{template}.html", {**given, "form": form, **more})
+    name = template if "/" in template else f"tooling/deeds/{template}"
+    return render(request, f"{name}.html", {**given, "form": form, **more})
 
 
 def to_tool(on: Floor) -> HttpResponse:

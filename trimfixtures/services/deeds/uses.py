@@ -1,12 +1,62 @@
 """A trim mask at work: a part cut against it, and the cut edge checked."""
 
+from collections.abc import Collection
 from datetime import date
 from decimal import Decimal
 from typing import Unpack
 
-from tooling.models import Entry, Tool
+from tooling.models import Entry, PartRevision, Tool
 from tooling.services.deeds.base import Said
-from tooling.services.ledger import record
+from tooling.services.deeds.undo import gone
+from tooling.services.deeds.unseen import hold_if_unseen
+from tooling.services.deeds.uses import nothing_else_against
+from tooling.services.drafts import LeftAlone
+from tooling.services.ledger import Unless, record
+from tooling.services.trying import together, tried
+
+
+class _Cut(Said, total=False):
+    """What a cut says besides."""
+
+    count: int
+    serial: str
+    cutter: str
+    minutes: Decimal | None
+    metres: Decimal | LeftAlone | None
+    outcome: str
+
+
+def trim(
+    trim_mask: Tool,
+    *,
+    part: str = "",
+    revision: PartRevision | None = None,
+    seen: Collection[str] | None = None,
+    **said: Unpack[_Cut],
+) -> Entry:
+    """A cut as `log_use` takes it, and the hold that goes with it where it was gouged or the cutter slipped: both or
+    neither, and the same form again writes neither anew.
+
+    revision: of the part, where it is known; else it is judged by the newest. seen: the keys of what stands against the
+    trim mask that are known to who asks; NewlyAgainst, asked under the locks, where there is another by now. None:
+    nobody looked beforehand, and nothing is asked.
+    """
+    about = {"part": part, "revision": revision}
+    asked = None if seen is None else nothing_else_against(trim_mask, seen, at=said.get("at"), **about)
+    with together():
+        return _with_its_hold(log_use(trim_mask, part=part, revision=_name(revision), unless=asked, **said), said)
+
+
+def _name(revision: PartRevision | None) -> str | LeftAlone:
+    """It follows from the serial numbers: a form that comes again says the same, whatever is known of them by then."""
+    return LeftAlone(lambda _tool: revision.revision) if revision is not None else ""
+
+
+def _with_its_hold(entry: Entry, said: Said) -> Entry:
+    """The form may be an old one, whose entry was put right or taken back since: then nothing is held anew."""
+    if tried() is not None or not gone(entry):
+        hold_if_unseen(entry, said.get("recorded_by"))
+    return entry
 
 
 def log_use(
@@ -15,11 +65,12 @@ def log_use(
     count: int = 1,
     serial: str = "",
     part: str = "",
-    revision: str = "",
+    revision: str | LeftAlone = "",
     cutter: str = "",
     minutes: Decimal | None = None,
-    metres: Decimal | None = None,
+    metres: Decimal | LeftAlone | None = None,
     outcome: str = "",
+    unless: Unless | None = None,
     **said: Unpack[Said],
 ) -> Entry:
     """Parts were trimmed against the trim mask.
@@ -38,6 +89,7 @@ def log_use(
         minutes=minutes,
         metres=metres,
         outcome=outcome,
+        unless=unless,
         **said,
     )
 

@@ -1,0 +1,1 @@
+"""The forms of the deeds of trim masks, one a deed."""

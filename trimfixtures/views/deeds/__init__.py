@@ -1,0 +1,6 @@
+"""The deeds of trim masks, a file each; like those of `tooling`."""
+
+from trimfixtures.views.deeds.cross import tape_cross
+from trimfixtures.views.deeds.trimmed import trimmed
+
+__all__ = ["tape_cross", "trimmed"]
