@@ -16,6 +16,8 @@ MOST_TURN = radians(30.1)
 MOST_OFF_MM = 0.25
 # What a round may leave of a corner before it counts as one that it cannot follow: less than is checked at a bench.
 LEFT_MM = 0.1
+# Points nearer to each other are one: what a drawing program rounds off makes no corner.
+ONE_MM = 0.05
 # Below this a point lies on a straight line.
 STRAIGHT = 1e-6
 # An arc that turns further closes on the round: how much it would leave grows beyond all bounds.
@@ -73,15 +75,26 @@ def _bends(points: Sequence[Spot]) -> list[_Bend]:
     alongs = list(accumulate((dist(a, b) for a, b in pairwise(points)), initial=0.0))
     around = alongs[-1] + dist(points[-1], points[0])
     area = sum(a[0] * b[1] - b[0] * a[1] for a, b in pairwise((*points, points[0])))
+    apart = _apart(points)
     turned = []
-    for i, (x, y) in enumerate(points):
-        turn = _turn(points[i - 1], (x, y), points[(i + 1) % len(points)]) * (-1 if area > 0 else 1)
+    for i, index in enumerate(apart):
+        x, y = points[index]
+        turn = _turn(points[apart[i - 1]], (x, y), points[apart[(i + 1) % len(apart)]]) * (-1 if area > 0 else 1)
         if abs(turn) > STRAIGHT:
-            turned.append((Corner(x, y, alongs[i], 0.0), turn))
+            turned.append((Corner(x, y, alongs[index], 0.0), turn))
     return [
         _Bend(corner, turn, (after.along - corner.along) % around)
-        for (corner, turn), (after, _) in pairwise((*turned, turned[0]))
+        for (corner, turn), (after, _) in pairwise((*turned, *turned[:1]))
     ]
+
+
+def _apart(points: Sequence[Spot]) -> list[int]:
+    """The indexes of the points that are not one with the point before them."""
+    found = [0]
+    for index in range(1, len(points)):
+        if dist(points[index], points[found[-1]]) >= ONE_MM and dist(points[index], points[0]) >= ONE_MM:
+            found.append(index)
+    return found
 
 
 def _turn(before: Spot, at: Spot, after: Spot) -> float:

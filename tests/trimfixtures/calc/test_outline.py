@@ -142,6 +142,11 @@ def test_points_on_a_straight_line_hide_no_corner():
     assert [(c.x, c.y, c.radius) for c in read_outline(text).inside_corners(3)] == [(130, 60, 0), (70, 60, 0)]
 
 
+def test_what_a_drawing_program_rounds_off_makes_no_corner():
+    assert read_outline("0 0; 200 0; 200 100; 100.001 100; 100 99.999; 0 100").inside_corners(15) == ()
+    assert read_outline("0 0; 0.01 0; 0.01 0.01").inside_corners(15) == ()
+
+
 def test_a_tight_place_in_a_wide_bend_is_found():
     wide, tight = arc(60, 60, 2, 0, 0, 180), arc(10, 60, 5, -25, -43.301, 240)
     bend = [*wide, *tight[1:]]
