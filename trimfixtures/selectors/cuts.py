@@ -6,9 +6,10 @@ from decimal import Decimal
 
 from shared.units import METRIC
 from trimfixtures.calc import guide
-from trimfixtures.calc.outline import read_outline
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.models import Cutter, CutterState, Feature, FeatureKind, Kept, Mask, Method
+from trimfixtures.services.feature_rules import wrong_with
+from trimfixtures.services.mask_rules import outline_of
 from trimfixtures.words import cuts as words
 from trimfixtures.words.refusals import refused as in_words
 
@@ -21,7 +22,8 @@ class Cut:
     """A cut and what follows from its sizes; None where a size for it is not known. Sizes in mm.
 
     cutter_mm, bushing_mm: as they are meant to be. fit: how far off the edge comes by what was measured; off: beyond
-    the tolerance of the cut. gone, worn: of its cutter and guide bushing. refusal: why its sizes cannot be, "" if fine.
+    the tolerance of the cut. gone, worn: of its cutter and guide bushing. refusal: why its sizes cannot be, "" if fine;
+    what was right when it was written down may be wrong with another size in the library.
     """
 
     feature: Feature
@@ -54,7 +56,8 @@ def cuts_of(masks: Iterable[Mask], units: str = METRIC) -> dict[int, list[Cut]]:
     found: dict[int, list[Cut]] = {key: [] for key in by_key}
     if not by_key:
         return found
-    around = {key: _around(mask) for key, mask in by_key.items()}
+    outlines = {key: outline_of(mask.outline) for key, mask in by_key.items()}
+    around = {key: outline.length if outline else None for key, outline in outlines.items()}
     rows = Feature.objects.filter(mask__in=by_key).select_related("cutter", "bushing").in_order()
     for feature in rows:
         feature.mask = by_key[feature.mask_id]
@@ -62,21 +65,14 @@ def cuts_of(masks: Iterable[Mask], units: str = METRIC) -> dict[int, list[Cut]]:
     return found
 
 
-def _around(mask: Mask) -> float | None:
-    """How far it is around the part; None without an outline that can be read."""
-    try:
-        return read_outline(mask.outline).length if mask.outline else None
-    except Refusal:
-        return None
-
-
 def _cut(feature: Feature, around: float | None, units: str) -> Cut:
-    wrong: list[str] = []
+    columns = {column.name: getattr(feature, column.name) for column in feature._meta.concrete_fields}
+    wrong = list(wrong_with(columns, mask=feature.mask, units=units).values())
 
-    def tried(make, *args, **more):
+    def tried(make, *args):
         """None where a size is missing or cannot be; the first thing that cannot be is said."""
         try:
-            return make(feature, *args, **more)
+            return make(feature, *args)
         except Refusal as error:
             wrong.append(in_words(error, units))
             return None

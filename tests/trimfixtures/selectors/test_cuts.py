@@ -80,13 +80,25 @@ def test_what_is_gone_is_told_once(mask):
     ("columns", "refusal"),
     [
         ({"cutter_mm": 30, "bushing_mm": 30}, "is not smaller than the guide bushing"),
-        ({"cutter_mm": 12, "bushing_mm": 30, "width_mm": 10, "length_mm": 40}, "smaller than its cutter"),
-        ({"cutter_mm": 12, "bushing_mm": 30, "width_mm": 40, "length_mm": 40, "corner_mm": 21}, "half the narrower"),
+        ({"cutter_mm": 12, "bushing_mm": 30, "width_mm": 10, "length_mm": 40}, "larger than what it is to cut"),
+        (
+            {"cutter_mm": 12, "bushing_mm": 30, "width_mm": 40, "length_mm": 40, "corner_mm": 21},
+            "does not go into a side",
+        ),
     ],
 )
 def test_sizes_that_cannot_be_are_said(mask, columns, refusal):
     cut(mask, **columns)
     assert refusal in only(mask).refusal
+
+
+def test_what_another_size_in_the_library_makes_wrong_is_said(mask):
+    small = cutter("C", 6)
+    cut(mask, cutter=small, bushing_mm=30, width_mm=100, length_mm=200, corner_mm=4)
+    assert only(mask).refusal == ""
+    small.nominal_mm = 12
+    small.save()
+    assert "A corner of radius 4 mm is sharper than" in only(mask).refusal
 
 
 @pytest.mark.parametrize(
