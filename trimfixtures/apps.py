@@ -6,9 +6,13 @@ class TrimFixturesConfig(AppConfig):
     name = "trimfixtures"
 
     def ready(self) -> None:
-        from tooling.selectors import menu
+        from tooling.models import Kind
+        from tooling.selectors import menu, panels, papers
         from tooling.words import about
+        from trimfixtures.selectors.trim_panel import panel
         from trimfixtures.words import changes
 
         about.register(changes.PREFIX, changes.changed)
         menu.register("cutters", _("Cutters"))
+        panels.register(Kind.TRIM_MASK, panel)
+        papers.register(Kind.TRIM_MASK, papers.PaperOf(_("Trim sheet (PDF)"), "trim_sheet"))

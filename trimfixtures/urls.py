@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from trimfixtures.views import cutters, deeds
+from trimfixtures.views import cutters, deeds, trim_sheet
 
 urlpatterns = [
     path("cutters/", cutters.cutters, name="cutters"),
@@ -11,4 +11,5 @@ urlpatterns = [
     path("cutters/<str:cutter_code>/", cutters.cutter, name="cutter"),
     path("tools/<str:code>/trimmed/", deeds.trimmed, name="trimmed"),
     path("tools/<str:code>/entries/<int:number>/cross/", deeds.tape_cross, name="tape_cross"),
+    path("tools/<str:code>/trim.pdf", trim_sheet.trim_sheet, name="trim_sheet"),
 ]

@@ -15,6 +15,7 @@ NO_PAGE = {
     "serials_table": "a table to be kept",
     "tool_sheet": "paper",
     "tool_set_sheet": "paper",
+    "trim_sheet": "paper",
     "picture_file": "a picture, not a page",
     "mark_picture": "only ever sent",
     "lead_saw": "leads to the board",

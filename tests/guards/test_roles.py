@@ -47,6 +47,7 @@ TABLE = {
     "parts": (READ, NONE),
     "part": (READ, NONE),
     "tool_set_sheet": (READ, NONE),
+    "trim_sheet": (READ, NONE),
     "new_part": (LEAD, LEAD),
     "revise_part": (LEAD, LEAD),
     "change_revision": (LEAD, LEAD),

@@ -25,9 +25,9 @@ from tooling.selectors.timeline import places_named, tools_named
 from tooling.services import pictures as services
 from tooling.services.picture_files import name_of
 from tooling.services.picture_folder import Taken
+from tooling.views.no_tool import no_tool
 from tooling.views.pin import takes_pin
 from tooling.views.sent_pictures import asks_json, counted, in_json, refused, take_each, wrong_in_json
-from tooling.views.tool import no_tool
 from tooling.words.entries import Around, Told, told
 
 _YEAR = 365 * 24 * 60 * 60

@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from shared.access import can_lead, can_log
 from tooling.calc.tape import Tape, tape_of
 from tooling.models import SetRole
+from tooling.selectors.papers import papers
 from tooling.selectors.tool_set import LineNow, ToolSet
 from tooling.selectors.usable.reason import Reason
 from tooling.words.deeds import INSTALLED, LAY_UP, put_in, stands_out
@@ -41,7 +42,10 @@ class Said:
 
 @dataclass(frozen=True)
 class SetRow:
-    """One line with its alternatives. `inside`: a mold. `button`: the likeliest deed, filled in where `first`."""
+    """One line with its alternatives. `inside`: a mold. `button`: the likeliest deed, filled in where `first`.
+
+    papers: what another app prints of it for this part.
+    """
 
     now: LineNow
     inside: bool
@@ -53,6 +57,7 @@ class SetRow:
     tape: Tape | None
     button: Link | None
     others: list["SetRow"]
+    papers: list[Link]
     first: bool = False
 
 
@@ -112,8 +117,15 @@ class _Rows:
             tape=self._tape(now),
             button=button,
             others=others,
+            papers=self._papers(now),
             first=first,
         )
+
+    def _papers(self, now: LineNow) -> list[Link]:
+        if now.tool is None:
+            return []
+        code, asked = now.tool.code, {"part": self.asked.part, "revision": self.answer.revision.revision}
+        return [Link(one.word, code, _with(reverse(one.name, args=[code]), asked)) for one in papers(now.tool.kind)]
 
     def _waits(self, now: LineNow) -> bool:
         """Whether a part is in it whose time is not up: to pull it is not the likeliest deed."""

@@ -25,11 +25,11 @@ from tooling.selectors.service_limit import service_limit
 from tooling.selectors.set_lines import sets_of
 from tooling.selectors.timeline import GROUPS, Wanted
 from tooling.selectors.tool import Surface, ToolPage, found, page
-from tooling.selectors.tools import near
 from tooling.selectors.walk import starting_state
 from tooling.services.on_paper import PAPERS, usual_paper
 from tooling.views import counts, tool_stops
 from tooling.views.deeds.base import strip_for
+from tooling.views.no_tool import no_tool
 from tooling.words import about as about_words
 from tooling.words import history, working
 from tooling.words.deeds import (
@@ -75,11 +75,6 @@ def tool(request: HttpRequest, code: str) -> HttpResponse:
         return redirect(reverse("tool", args=[one.code]) + (f"?{query}" if query else ""))
     shown = page(one, clock.now(), _wanted(request))
     return render(request, "tooling/tool.html", _context(request, shown))
-
-
-def no_tool(request: HttpRequest, code: str) -> HttpResponse:
-    """No tool has or had the code: those whose codes look like it."""
-    return render(request, "tooling/no_tool.html", {"code": code, "near": near(code.replace("\x00", ""))}, status=404)
 
 
 def _wanted(request: HttpRequest) -> Wanted:

@@ -14,7 +14,7 @@ from tooling.selectors.tool_sheet import sheet_of
 from tooling.services.demo_steps import opened
 from tooling.services.on_paper import asked_paper
 from tooling.services.tool_sheet import draw
-from tooling.views.tool import no_tool
+from tooling.views.no_tool import no_tool
 
 
 @needs(can_read)

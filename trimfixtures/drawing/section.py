@@ -36,6 +36,15 @@ def section(cut: Any, units: str) -> SafeString:
     return _Drawn(cut, where, units).svg()
 
 
+def millimetre(cut: Any, units: str) -> float | None:
+    """How much of the picture a millimetre across takes; None where there is no picture, or none to scale."""
+    try:
+        where = placed(cut)
+    except Refusal:
+        return None
+    return _Drawn(cut, where, units).scale if where.method in (*GUIDED, DRILL) else None
+
+
 def placed(cut: Any) -> Section:
     """Where everything stands across a cut, in mm from the guiding edge."""
     feature = cut.feature

@@ -3,11 +3,19 @@
 A router is set to hundredths of a millimetre, or to thousandths of an inch: a mark of the rule is too coarse for it.
 """
 
+import re
 from decimal import Decimal
 from typing import Any
 
 from shared.units import finely, unit_of
 from tooling.words.measures import measure, si_of
+
+_TOGETHER = re.compile(r"(?<=\d) (?=(?:mm|in|m|ft)\b)|(?<=[Ø±R]) (?=\d)|(?<=\d) (?=\d+/\d)")
+
+
+def unbroken(words: str) -> str:
+    """The same, no line of it ending between a number and what belongs to it."""
+    return _TOGETHER.sub("\N{NO-BREAK SPACE}", words)
 
 
 def given(row: Any, column: str, units: str) -> str:

@@ -15,7 +15,7 @@ from tooling.models import Tool
 from tooling.services.tags import lost
 from tooling.views import counts
 from tooling.views.deeds.base import deed, on_the_floor, page, to_tool
-from tooling.views.tool import no_tool
+from tooling.views.no_tool import no_tool
 
 
 @needs(can_read)

@@ -1,0 +1,56 @@
+"""What the page of a trim mask shows of how it sits and of its cuts, and where its sheet is found."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from tests.tooling.views.works import ago, do, mold
+from tests.trimfixtures.views.trim_masks import trim_mask
+from tooling.models import Kind
+from trimfixtures.models import Feature, Mask
+
+pytestmark = pytest.mark.django_db
+
+
+def test_its_page_says_how_it_sits_and_its_cuts_in_order(sign_in, morning, lead):
+    trim_mask(lead)
+    text = sign_in("hand").get("/tools/COAM-TRIM/").text.replace("\N{NO-BREAK SPACE}", " ")
+    for words in (
+        "Net cut, left-hand.", "Not confirmed for COAM-TRIM/DECK B.", "Pin in the bow hole", "C-8 is gone: get one.",
+        "Routers and saws cut", "on the left hand", "Show the working", "± 0.3 mm", 'href="/tools/COAM-TRIM/trim.pdf"',
+    ):  # fmt: skip
+        assert words in text
+    assert text.index(">1</span> Bolt hole") < text.index(">2</span> Cockpit")
+    assert text.count('<svg class="trim-draw section"') == 2
+    assert text.index("How it sits") < text.index("Its home, and what it is")
+
+
+def test_one_that_nobody_has_described_says_so(sign_in, morning):
+    mold("BARE", None, kind=Kind.TRIM_MASK, pulls=None)
+    text = sign_in("hand").get("/tools/BARE/").text
+    assert "Nobody has said how it sits yet." in text
+    assert "Nobody has written its cuts down yet." in text
+    assert "no gloves at a turning cutter" in text
+
+
+def test_the_page_of_a_part_leads_to_its_sheet(sign_in, morning, lead):
+    trim_mask(lead)
+    text = sign_in("hand").get("/parts/COAM-TRIM/DECK/").text
+    assert 'href="/tools/COAM-TRIM/trim.pdf?part=COAM-TRIM%2FDECK&amp;revision=B"' in text
+
+
+def test_as_many_queries_however_many_cuts_and_entries(sign_in, morning, lead):
+    tool, client = trim_mask(lead), sign_in("hand")
+
+    def asked():
+        with CaptureQueriesContext(connection) as found:
+            assert client.get("/tools/COAM-TRIM/").status_code == 200
+        return len(found)
+
+    do("tell_lead", tool, note="A scratch", at=ago(hours=9))
+    once = asked()
+    mask = Mask.objects.get()
+    Feature.objects.bulk_create(Feature(mask=mask, kind="hole", method="drill", cutter_mm=6) for _ in range(9))
+    for hours in range(5):
+        do("tell_lead", tool, note="A scratch", at=ago(hours=hours))
+    assert asked() == once

@@ -1,0 +1,24 @@
+"""What the page of a trim mask shows above all that every tool has there: how it sits, and its cuts in order."""
+
+from tooling.models import Person
+from tooling.selectors.panels import Panel
+from tooling.selectors.tool import ToolPage
+from trimfixtures.selectors.trim import trim_of
+from trimfixtures.words.cut_said import cuts_said
+from trimfixtures.words.trim import FEED, not_confirmed, sits, stage_and_hand
+
+
+def panel(shown: ToolPage, person: Person) -> Panel:
+    """In the units of whoever reads the page."""
+    of = trim_of(shown.tool, shown.at, units=person.units)
+    context = {
+        "trim": of,
+        "stage": stage_and_hand(of),
+        "seat": sits(of, person.units),
+        "cuts": cuts_said(of.cuts, person.units),
+        "feed": FEED,
+        "open": not_confirmed(of),
+        "parts": list(dict.fromkeys(one.revision.part.number for one in of.serves)),
+        "units": person.units,
+    }
+    return Panel("trimfixtures/_trim.html", context, sheets=("face/drawn.css", "face/trim_mask.css"))

@@ -1,0 +1,187 @@
+"""A cut of a trim mask in words, for the page and for paper: what is taken in the hand first, then its numbers."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from tooling.words.counting import capital
+from tooling.words.measures import measure
+from trimfixtures.models import DrillBushing, FeatureKind, Kept, Method
+from trimfixtures.words.sizes import given, size, times, unbroken, worked
+from trimfixtures.words.trim import Fact
+
+_CUTTERS = {
+    Method.SCRIBE: gettext_lazy("Scribe"),
+    Method.KNIFE: gettext_lazy("Knife"),
+    Method.DRILL: gettext_lazy("Drill"),
+    Method.SAW: gettext_lazy("Saw"),
+}
+_GUIDES = {
+    Method.GUIDE_BUSHING: gettext_lazy("Guide bushing"),
+    Method.BEARING: gettext_lazy("Bearing"),
+    Method.DRILL: gettext_lazy("Drill bushing"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class CutSaid:
+    """One cut. `what`: kind, method, rough or net. `stops`: why it is not to be made; `beside`: what to know before.
+
+    of: the cut itself, for its drawing.
+    """
+
+    of: Any
+    number: int
+    name: str
+    what: str
+    facts: tuple[Fact, ...]
+    stops: tuple[str, ...]
+    beside: tuple[str, ...]
+    note: str
+    working: tuple[str, ...]
+
+
+def cuts_said(cuts: list[Any], units: str) -> list[CutSaid]:
+    """The cuts in order, from 1."""
+    return [_said(number, cut, units) for number, cut in enumerate(cuts, 1)]
+
+
+def _said(number: int, cut: Any, units: str) -> CutSaid:
+    feature = cut.feature
+    kind, method, finish = feature.get_kind_display(), feature.get_method_display(), feature.get_finish_display()
+    # A cut that has no name is called by its kind, which then need not be said again.
+    what = [str(one) for one in (kind if feature.name else "", method, finish) if one]
+    return CutSaid(
+        of=cut,
+        number=number,
+        name=feature.name or capital(str(kind)),
+        what=capital(", ".join(what)),
+        facts=tuple(replace(one, words=unbroken(one.words)) for one in _facts(cut, units) if one.words),
+        stops=tuple(_stops(cut)),
+        beside=tuple(_beside(cut)),
+        note=feature.note,
+        working=tuple(cut.working),
+    )
+
+
+def _facts(cut: Any, units: str) -> Iterator[Fact]:
+    feature = cut.feature
+    yield Fact(str(_CUTTERS.get(feature.method, _("Cutter"))), _tool(feature, "cutter", units), strong=True)
+    yield Fact(str(_GUIDES.get(feature.method, _("Guide"))), _guide(feature, units), strong=True)
+    yield Fact(_("Pilot"), _pilot(feature, units), strong=True)
+    yield Fact(_("Behind the part"), feature.backing)
+    yield Fact(_("Kept"), _kept(feature), strong=True)
+    yield Fact(_("Cut edge"), _edge(cut, units))
+    yield Fact(_("Size") if feature.width_mm is not None else _("Length"), _size(feature, units))
+    yield Fact(_("Middle at"), _place(feature, units))
+    yield Fact(_("Tolerance"), f"± {tolerance}" if (tolerance := given(feature, "tolerance_mm", units)) else "")
+    yield Fact(_("Trim mask opening"), _opening(cut, units))
+    yield Fact(_("As measured"), _as_measured(cut, units))
+    yield Fact(_("Length of cut"), _length(cut, units))
+
+
+def _tool(feature: Any, column: str, units: str) -> str:
+    """FB-20, Ø 20 mm, measures 19.96 mm: one of the library, or a size alone."""
+    one = getattr(feature, column)
+    if one is None:
+        return _across(feature, given(feature, f"{column}_mm", units))
+    nominal = given(one, "nominal_mm", units) or given(feature, f"{column}_mm", units)
+    said = [one.code, _across(feature, nominal)]
+    if one.measured_mm is not None and one.measured_mm != one.nominal_mm:
+        said.append(_("measures %(size)s") % {"size": given(one, "measured_mm", units)})
+    return ", ".join(filter(None, said))
+
+
+def _across(feature: Any, size: str) -> str:
+    """What turns has a diameter; a blade and a point are so wide."""
+    return f"Ø {size}" if size and feature.method in (*Method.ROUTED, Method.DRILL) else size
+
+
+def _guide(feature: Any, units: str) -> str:
+    """What guides it: a bushing or a bearing, and for a drill whether its bushing is fixed or slips out."""
+    said = [_tool(feature, "bushing", units)]
+    if feature.method == Method.DRILL:
+        said.insert(0, capital(str(feature.get_drill_bushing_display())))
+    return ", ".join(filter(None, said))
+
+
+def _pilot(feature: Any, units: str) -> str:
+    if feature.pilot_mm is None:
+        return ""
+    ream = _("then the slip bushing out, and ream") if feature.drill_bushing == DrillBushing.SLIP else _("then ream")
+    return _("Ø %(size)s first, %(then)s") % {"size": given(feature, "pilot_mm", units), "then": ream}
+
+
+def _kept(feature: Any) -> str:
+    """A drilled hole and a mark leave no piece over."""
+    if feature.method == Method.DRILL or feature.kind == FeatureKind.MARK:
+        return ""
+    return capital(str(Kept(feature.kept).label))
+
+
+def _edge(cut: Any, units: str) -> str:
+    """How far the edge of the kept piece is from what guides the cutter."""
+    if cut.offset_mm is None:
+        return ""
+    if round(cut.offset_mm, 3) == 0:
+        return _("flush with the guiding edge")
+    if cut.offset_mm < 0:
+        return _("%(size)s under the trim mask") % {"size": worked(-cut.offset_mm, units)}
+    return _("%(size)s from the guiding edge") % {"size": worked(cut.offset_mm, units)}
+
+
+def _size(feature: Any, units: str) -> str:
+    length, width = given(feature, "length_mm", units), given(feature, "width_mm", units)
+    if feature.kind == FeatureKind.HOLE and not (length and width):
+        return f"Ø {width or length}" if width or length else ""
+    box = times(length, width)
+    corner = given(feature, "corner_mm", units)
+    return ", ".join(filter(None, (box, _("corners R %(size)s") % {"size": corner} if corner else "")))
+
+
+def _place(feature: Any, units: str) -> str:
+    x, y = (given(feature, column, units).replace("-", "\N{MINUS SIGN}") for column in ("x_mm", "y_mm"))
+    return ", ".join(filter(None, (f"x {x}" if x else "", f"y {y}" if y else "")))
+
+
+def _opening(cut: Any, units: str) -> str:
+    if cut.opening is None:
+        return ""
+    box = times(worked(cut.opening.length, units), worked(cut.opening.width, units))
+    measured = cut.feature.opening_mm
+    if measured is None:
+        return box
+    said = {"box": box, "size": size(measured, units, cut.feature.as_typed.get("opening_mm"))}
+    return _("%(box)s; its width measures %(size)s") % said
+
+
+def _as_measured(cut: Any, units: str) -> str:
+    """How far off its line the edge comes by the sizes that were measured; nothing where all are as they should be."""
+    if cut.fit is None or not round(cut.fit.error, 3):
+        return ""
+    text = _("leaves %(size)s outside the line") if cut.fit.error > 0 else _("cuts %(size)s too deep")
+    return text % {"size": worked(abs(cut.fit.error), units)}
+
+
+def _length(cut: Any, units: str) -> str:
+    return str(measure(Decimal(str(round(cut.metres, 2))), "m", units)) if cut.metres else ""
+
+
+def _stops(cut: Any) -> Iterator[str]:
+    """Why it is not to be made as it stands."""
+    if cut.refusal:
+        yield str(cut.refusal)
+    if cut.off:
+        yield _("By the sizes that were measured this cut misses its tolerance: do not cut.")
+
+
+def _beside(cut: Any) -> Iterator[str]:
+    """What is not at hand, or worn."""
+    for one in cut.gone:
+        yield _("%(code)s is gone: get one.") % {"code": one.code}
+    for one in cut.worn:
+        yield _("%(code)s is worn: look at it before the cut.") % {"code": one.code}
