@@ -10,9 +10,11 @@ class TrimFixturesConfig(AppConfig):
         from tooling.selectors import menu, panels, papers
         from tooling.words import about
         from trimfixtures.selectors.trim_panel import panel
+        from trimfixtures.services import sheets
         from trimfixtures.words import changes
 
         about.register(changes.PREFIX, changes.changed)
         menu.register("cutters", _("Cutters"))
         panels.register(Kind.TRIM_MASK, panel)
         papers.register(Kind.TRIM_MASK, papers.PaperOf(_("Trim sheet (PDF)"), "trim_sheet"))
+        sheets.make_known()

@@ -41,6 +41,8 @@ _TRANSLATED = re.compile(r"""{% trans (["'])(.*?)\1.*?%}|_\((["'])(.*?)\3\)""")
 # Marks a text for translation; and what is one name, not a text.
 _MARKS = frozenset({"_", "_now", "later", "gettext", "gettext_lazy", "ngettext", "ngettext_lazy"})
 _NAME = re.compile(r"[\w.:]+|trimfixtures\S+")
+# A sheet, and a column that is needed
+_NAMES_ON_PAPER = re.compile(r"`\w+`|\*\*\w+\*\*")
 _MARKUP = re.compile(r"{[{%].*?[%}]}|<[^>]*>", re.DOTALL)
 
 
@@ -80,7 +82,7 @@ def test_the_texts_of_modules_say_the_words_of_the_trade():
 
 @pytest.mark.parametrize("name", PAPERS)
 def test_what_is_read_beside_the_program_says_the_words_of_the_trade(name):
-    assert NOT_SAID.findall((ROOT / name).read_text(encoding="utf-8")) == []
+    assert NOT_SAID.findall(_NAMES_ON_PAPER.sub("", (ROOT / name).read_text(encoding="utf-8"))) == []
 
 
 def test_words_that_are_not_said_are_found():

@@ -27,6 +27,8 @@ def test_every_sheet_has_a_filled_row_and_the_words_stand_beside(tmp_path):
     words = {row[:2]: row[2] for row in made["words"].iter_rows(values_only=True)}
     assert words["tools", "kind"] == "plug, mold, insert, trim_mask"
     assert "starting_state" in words["history", "entry"]
+    assert all(words[sheet.name, None] for sheet in sheets())
+    assert words["mask_features", None].startswith("The cuts of each trim mask in cutting order")
 
 
 def test_it_goes_in_as_it_is_by_the_command(tmp_path):
@@ -42,4 +44,4 @@ def test_it_goes_in_as_it_is_on_the_screen(lead):
     moving = run(take_up(lead, ("moving-in.xlsx", template())), lead)
     assert moving.report["wrong_rows"] == 0
     bring_in(moving, lead)
-    assert Tool.objects.get().code == "DECK-2A"
+    assert set(Tool.objects.values_list("code", "kind")) == {("DECK-2A", "mold"), ("DECK-2-TRIM", "trim_mask")}

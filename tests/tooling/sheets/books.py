@@ -19,6 +19,9 @@ NEEDED = {
     "history": ("tool", "at", "entry"),
     "tool_sets": ("part", "role"),
     "wanted": ("part", "at"),
+    "cutters": ("code", "kind"),
+    "masks": ("tool",),
+    "mask_features": ("mask", "kind", "method"),
 }
 LONG_AGO = datetime(2020, 1, 1, tzinfo=UTC)
 

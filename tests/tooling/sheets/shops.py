@@ -60,6 +60,7 @@ def make_shop() -> None:
     rim = add_tool(code="R-1", kind="insert", name="Rim", release_system=wax)
     mask = add_tool(code="T-1", kind="trim_mask", name="Deck mask")
     _set(part, mold, rim, mask)
+    _describe(mask)
     _History(plug, mold, rim, mask, rack).write()
 
 
@@ -75,6 +76,31 @@ def _set(part, mold, rim, mask):
     models.SetLine.objects.bulk_create(lines)
     start_from(second, first)
     models.SetLine.objects.filter(revision=second, role="insert").update(confirmed=True)
+
+
+def _describe(trim_mask):
+    """Its cuts in an order of their own, one of them twice, and a bushing that is gone; sizes typed in inches too."""
+    cutter = Cutter.objects.create(code="C-6", kind="cutter", nominal_mm=Decimal("6.35"), fresh_on=date(2026, 1, 4))
+    Cutter.objects.create(code="B-9", kind="bushing", state="gone", measured_mm=Decimal("8.97"), note="=lost")
+    bushing = Cutter.objects.create(
+        code="B-16", kind="bushing", nominal_mm=16, look_after_m=Decimal("40.5"),
+        as_typed={"measured_mm": ["5/8", "in"]}, measured_mm=Decimal("15.875"), state="worn",
+    )  # fmt: skip
+    mask = Mask.objects.create(
+        tool=trim_mask, stage="net", datum="pin =1", held_by="clamps", support="cradle", guiding="phenolic",
+        seal_edge="resin", check_every=25, outline="0 0; 900 0; 900 300; 0 300", points="bow @ 0; stern @ 900",
+        note="-",
+    )  # fmt: skip
+    drilled = {"kind": "hole", "method": "drill", "cutter_mm": Decimal(8), "pilot_mm": Decimal(5), "backing": "ply"}
+    Feature.objects.bulk_create([
+        Feature(mask=mask, kind="edge", method="bearing", cutter=cutter, bushing_mm=9, finish="rough"),
+        Feature(mask=mask, order=2, name="rim", kind="cut_out", method="guide_bushing", cutter=cutter, bushing=bushing,
+                kept="far_side", length_mm=Decimal("88.9"), width_mm=50, corner_mm=0, tolerance_mm=Decimal("0.25"),
+                opening_mm=Decimal("97.5"), x_mm=Decimal("300.5"), y_mm=150, note="@", finish="net",
+                as_typed={"length_mm": ["3.50", "in"]}),
+        *(Feature(mask=mask, order=1, drill_bushing="slip", **drilled) for _twice in range(2)),
+    ])  # fmt: skip
+    Mask.objects.create(tool=add_tool(code="T-2", kind="trim_mask", name="Bare one"))
 
 
 class _History:

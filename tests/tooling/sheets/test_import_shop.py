@@ -139,15 +139,15 @@ def test_another_app_adds_a_sheet(tmp_path, monkeypatch):
     monkeypatch.setattr(registry, "_further", [])
     seen = []
     sheet = Sheet(
-        "cutters", (Column("code", needed=True),), lambda rows, load: seen.extend(row.values for row in rows),
+        "gauges", (Column("code", needed=True),), lambda rows, load: seen.extend(row.values for row in rows),
         lambda load: len(seen), lambda: iter([{"code": "B-8"}]),
     )  # fmt: skip
     try:
         registry.register(sheet)
-        assert [one.name for one in registry.sheets()][-7:-4] == ["tools", "cutters", "history"]
-        assert taken(write_csv(tmp_path / "b", {"cutters": [{"code": "B-8"}]}))["written"] == {"cutters": 1}
+        assert [one.name for one in registry.sheets()][-7:-4] == ["tools", "gauges", "history"]
+        assert taken(write_csv(tmp_path / "b", {"gauges": [{"code": "B-8"}]}))["written"] == {"gauges": 1}
         call_command("export_shop", str(tmp_path / "out"), stdout=StringIO())
-        assert (tmp_path / "out" / "cutters.csv").read_text().splitlines() == ["code", "B-8"]
+        assert (tmp_path / "out" / "gauges.csv").read_text().splitlines() == ["code", "B-8"]
     finally:
         registry.sheets.cache_clear()
 

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Any
 
+from django.utils.translation import gettext_lazy
+
 Example = Mapping[str, Any]
 
 _EXAMPLES: dict[str, list[Example]] = {
@@ -110,9 +112,32 @@ _EXAMPLES: dict[str, list[Example]] = {
 }
 
 
-def register(sheet: str, *rows: Example) -> None:
-    """Adds rows to a sheet's example. An app that adds a sheet calls this in its AppConfig.ready()."""
+# What each sheet is, for whoever fills it in.
+_SAYS: dict[str, Any] = {
+    "shop": gettext_lazy("The shop itself, one row: its hours, its closed days, how many hands it has."),
+    "release_systems": gettext_lazy("Release recipes, with the numbers of your supplier’s data sheet."),
+    "tins": gettext_lazy("The tin that is open at each station: its lot goes onto the coats."),
+    "places": gettext_lazy("Rooms, racks and shelves where tools have their home."),
+    "parts": gettext_lazy("What is made, one row a revision."),
+    "tools": gettext_lazy("Plugs, molds, mold inserts and trim masks, as they were at the start of their histories."),
+    "history": gettext_lazy("What happened to a tool, one row an entry; or its starting state alone."),
+    "tool_sets": gettext_lazy("Which tools and hardware each revision of a part needs."),
+    "tags": gettext_lazy("What stands on the tag that hangs on a tool."),
+    "temperatures": gettext_lazy("What the thermometer of the shop said."),
+    "wanted": gettext_lazy("Parts that are wanted, how many and for when."),
+}
+
+
+def register(sheet: str, *rows: Example, says: Any = "") -> None:
+    """Adds rows to a sheet's example, and what the sheet is. An app that adds a sheet calls this when it is ready."""
     _EXAMPLES.setdefault(sheet, []).extend(rows)
+    if says:
+        _SAYS[sheet] = says
+
+
+def says_of(sheet: str) -> str:
+    """What a sheet is, in a sentence."""
+    return str(_SAYS[sheet])
 
 
 def examples_of(sheet: str) -> list[Example]:

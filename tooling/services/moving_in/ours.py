@@ -105,7 +105,7 @@ class InOurs:
                 if number.is_about:
                     self.kept.append((target.name, text))
                 self.doubts.read(sheet, target.name, text, number.text)
-        return _in_si(said, target.unit) if target.unit else said
+        return _in_si(said, target.unit, one_unit=target.column.one_unit) if target.unit else said
 
     def _is_read(self, target: Target, cell: Cell) -> bool:
         try:
@@ -180,12 +180,13 @@ def _clock(text: str) -> time:
     return time.fromisoformat(text.zfill(5) if text.count(":") == 1 else text.zfill(8))
 
 
-def _in_si(cell: Cell, unit: str) -> Cell:
-    """A measure in mm, kg or °C; what cannot be read is left for the importer to refuse."""
+def _in_si(cell: Cell, unit: str, *, one_unit: bool) -> Cell:
+    """A measure in mm, kg or °C; what cannot be read, or is in another unit, is left for the importer to refuse."""
     known = units.UNITS[unit]
     if isinstance(cell, str):
         try:
-            return units.stored(units.read(cell, known).si)
+            meant = units.read(cell, known)
+            return cell if one_unit and meant.unit != known else units.stored(meant.si)
         except units.NotRead:
             return cell
     if isinstance(cell, bool) or not isinstance(cell, int | Decimal) or not Decimal(cell).is_finite():

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 
-from tooling.services.moving_in.examples import examples_of
+from tooling.services.moving_in.examples import examples_of, says_of
 from tooling.services.sheets.registry import sheets
 from tooling.services.sheets.table import Column, Sheet
 
@@ -47,12 +47,15 @@ def _write(page: Any, sheet: Sheet) -> None:
 
 
 def _write_words(page: Any) -> None:
-    """Which words may stand in which columns. This sheet is left alone when the workbook comes in."""
+    """Which words may stand in which columns, and what each sheet is. It is left alone when the workbook comes in."""
     page.append([_("sheet"), _("column"), _("one of these words, or empty")])
     for sheet in sheets():
         for column in _columns(sheet):
             if column.kind.words:
                 page.append([sheet.name, column.name, ", ".join(column.kind.words)])
+    page.append([])
+    for sheet in sheets():
+        page.append([sheet.name, None, says_of(sheet.name)])
     page.append([])
     page.append(
         [_("Columns in bold are needed, the others may be empty or taken out. Lengths in mm, masses in kg, °C.")]

@@ -22,6 +22,7 @@ class Column:
     """A column by its name. `needed`: every row fills it; `empty`: what a cell that says nothing means.
 
     `beside`: it only says how another column came about, so two rows that differ in it say the same.
+    `one_unit`: nothing in it has a unit of its own, so that the sizes of one row are never mixed.
     """
 
     name: str
@@ -29,6 +30,7 @@ class Column:
     needed: bool = False
     empty: Any = None
     beside: bool = False
+    one_unit: bool = False
 
     def cell(self, value: Any, frame: Frame) -> Any:
         """How a value stands in a cell; None for what says nothing."""
