@@ -2,9 +2,10 @@
 
 from django.urls import path
 
-from trimfixtures.views import cutters, deeds, trim_sheet
+from trimfixtures.views import cutters, deeds, edge_checks, trim_sheet
 
 urlpatterns = [
+    path("tools/<str:code>/checks/", edge_checks.edge_checks, name="edge_checks"),
     path("cutters/", cutters.cutters, name="cutters"),
     path("cutters/new/", cutters.new_cutter, name="new_cutter"),
     # Not "code": pages of what went wrong take that for a tool's.

@@ -110,6 +110,8 @@ PAGES = (
     Page("recipe", "/recipes/SEMI/"),
     Page("recipe-change", "/recipes/SEMI/change/"),
     Page("recipe-new", "/recipes/new/?from=SEMI"),
+    Page("edge-checks", "/tools/SKEG-SLOT/checks/"),
+    Page("edge-checks-expired", "/tools/TN-TRANSOM/checks/"),
     Page("cutters", demo.the_cutters),
     Page("cutter", "/cutters/R6-C/"),
     Page("cutter-station", "/cutters/R6-C/", TABLET),

@@ -152,6 +152,7 @@ TABLE = {
     "printed_tags": (READ, NONE),
     "put_back_tags": (NONE, LOG),
     "printed_tags_file": (READ, NONE),
+    "edge_checks": (READ, NONE),
     "cutters": (READ, NONE),
     "new_cutter": (LEAD, LEAD),
     "cutter": (READ, LOG),

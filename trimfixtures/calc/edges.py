@@ -70,15 +70,27 @@ def judge(points: Iterable[Point], limit: float | None = None) -> Judged:
     left = tuple(one for one in given if one.deviation is None and one.within is None)
     if len(left) == len(given):
         raise Refusal("nothing_found", "At no point was anything found.")
-    out = tuple(one for one in given if _is_out(one, limit))
+    out = tuple(one for one in given if is_out(one, limit))
     good = tuple(one for one in given if one not in out and one not in left)
     worst = max(measured, key=lambda one: abs(one.deviation or 0.0), default=None)
     return Judged(not out, good, out, left, worst)
 
 
-def _is_out(point: Point, limit: float | None) -> bool:
-    if point.deviation is not None and limit is not None:
-        return abs(point.deviation) > limit + _NOTHING
+def is_out(point: Point, limit: float | None = None) -> bool:
+    """Whether a point was found out, or measures more than the limit; without one nothing that was measured is out.
+
+    Parameters:
+        point [mm]: what was found there.
+        limit [mm]: how far off it may be, either way.
+
+    Returns:
+        [-] true where it is out.
+
+    Source: the house's own rule.
+    Example: +0.3 with a limit of 0.25.
+    """
+    if point.deviation is not None:
+        return limit is not None and abs(point.deviation) > limit + _NOTHING
     return point.within is False
 
 

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from tooling.drawing.lines import hatching
+from trimfixtures.calc.edges import is_out
 from trimfixtures.calc.points import Point
 from trimfixtures.drawing import ink
 from trimfixtures.drawing.deviation_marks import cross, diamond, dot, ring, square, stem
@@ -37,15 +38,18 @@ def deviations(
 
     limit: how far off a point may be, either way, in mm. before: the same points as they were at an earlier check.
     """
-    found = [one for one in points if one.deviation is not None or one.within is not None]
+    found = in_order(points)
     return _Drawn(found, limit, outline_length, units, before, width).svg() if found else SafeString("")
 
 
-def is_out(point: Point, limit: float | None) -> bool:
-    """Whether it was found out, or measures more than the tolerance; without one no number is out."""
-    if point.deviation is None:
-        return point.within is False
-    return limit is not None and abs(point.deviation) > limit + 1e-9
+def in_order(points: Sequence[Point]) -> list[Point]:
+    """The points that were looked at, as they stand in the picture: along the outline, else as they were said."""
+    found = [one for one in points if one.deviation is not None or one.within is not None]
+    return sorted(found, key=lambda one: one.along or 0) if _are_placed(found) else found
+
+
+def _are_placed(points: Sequence[Point]) -> bool:
+    return all(one.along is not None for one in points)
 
 
 class _Drawn:
@@ -60,9 +64,8 @@ class _Drawn:
         before: Sequence[Point],
         width: float,
     ) -> None:
-        known = all(one.along is not None for one in points)
-        self.points = sorted(points, key=lambda one: one.along or 0) if known else points
-        self.known, self.limit, self.units, self.width = known, limit, units, width
+        self.points, self.known = points, _are_placed(points)
+        self.limit, self.units, self.width = limit, units, width
         self.measured = any(one.deviation is not None for one in points)
         self.half = _HALF if self.measured else 16.0
         self.before = {one.name.casefold(): one.deviation for one in before if one.deviation is not None}

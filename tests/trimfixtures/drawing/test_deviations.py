@@ -6,8 +6,9 @@ from xml.etree import ElementTree
 import pytest
 
 from shared.units import METRIC, US
+from trimfixtures.calc.edges import is_out
 from trimfixtures.calc.points import read_points
-from trimfixtures.drawing.deviations import DESK, PHONE, deviations, is_out
+from trimfixtures.drawing.deviations import DESK, PHONE, deviations
 from trimfixtures.drawing.ink import on_paper
 
 NS = "{http://www.w3.org/2000/svg}"

@@ -1,0 +1,122 @@
+"""The page of the checks of a cut edge: what was found, what it was before, where it is going."""
+
+import re
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from tests.tooling.views.works import ago, mold
+from tooling.services import deeds as of_tools
+from trimfixtures.models import Mask
+from trimfixtures.services.deeds import log_check, log_use
+
+pytestmark = pytest.mark.django_db
+PAGE = "/tools/RIM/checks/"
+
+
+@pytest.fixture
+def rim(morning):
+    tool = mold("RIM", None, kind="trim_mask", pulls=None)
+    Mask.objects.create(tool=tool, outline="0 0; 500 0; 500 500; 0 500")
+    return tool
+
+
+def used(tool, hours, count=10):
+    return log_use(tool, count=count, at=ago(hours=hours), by=None, recorded_by=None)
+
+
+def check(tool, hours, points="", *, passed=True, limit="0.5", **said):
+    return log_check(
+        tool, passed=passed, points=points, limit_mm=limit and Decimal(limit), at=ago(hours=hours), by=None,
+        recorded_by=None, **said,
+    )  # fmt: skip
+
+
+def words(reply):
+    return " ".join(re.sub(r"<[^>]+>", " ", reply.text).split())
+
+
+def test_nothing_was_checked_yet(sign_in, rim):
+    assert "Nobody has checked its cut edge yet." in words(sign_in("reader").get(PAGE))
+
+
+def test_the_last_check_is_drawn_with_its_table(sign_in, rim, hand):
+    used(rim, 30)
+    check(rim, 29, "bow @ 0: +0.2; stern @ 1000: in")
+    used(rim, 20)
+    check(rim, 19, "bow @ 0: +0.61; stern @ 1000: -0.1; keel: out", passed=False, serial="0173", gauge="master part")
+    reply = sign_in("hand").get(PAGE)
+    said = words(reply)
+    assert "Last checked yesterday 12:40: failed." in said
+    assert "Failed: 3 points, 2 out." in said
+    assert "Against master part. Tolerance ±0.5 mm. Serial 0173. After 20 parts." in said
+    assert "1 bow 0 mm +0.61 mm out: material left +0.2" in said
+    assert "2 stern 1000 mm \N{MINUS SIGN}0.1 mm within in" in said
+    assert "3 keel out –" in said
+    assert (reply.text.count('<svg class="trim-draw deviations"'), reply.text.count('class="was"')) == (2, 2)
+
+
+def test_an_earlier_check_is_drawn_by_its_number(sign_in, rim):
+    first = check(rim, 29, "bow: +0.2", limit="")
+    check(rim, 9, "bow: -0.3")
+    client = sign_in("reader")
+    said = words(client.get(PAGE, {"check": first.number}))
+    assert "The check of Mon 11 May 02:40" in said
+    assert "+0.2 mm –" in said
+    assert "1 bow \N{MINUS SIGN}0.3 mm within +0.2" in words(client.get(PAGE, {"check": "x" * 40}))
+
+
+def test_what_measured_after_its_calibration_is_flagged(sign_in, rim):
+    check(rim, 9, "bow: 0.1", instrument="Caliper 3", calibrated_until=date(2026, 5, 10))
+    assert "Calibration of the instrument had ended: good until" in words(sign_in("hand").get(PAGE))
+    check(rim, 8, "bow: 0.1", instrument="Caliper 4", calibrated_until=date(2026, 5, 11))
+    assert words(sign_in("hand").get(PAGE)).count("Calibration of the instrument had ended") == 1
+
+
+def test_where_a_point_is_going_and_its_working(sign_in, rim, hand):
+    # 0.05 more every 10 parts, measured five times: from 0.05 at 10 to 0.25 at 50, so 0.5 is reached at 100.
+    for number in range(1, 6):
+        used(rim, 60 - number * 10)
+        check(rim, 59 - number * 10, f"bow @ 0: {number * 5 / 100:.2f}; stern @ 900: 0")
+    said = words(sign_in("hand").get(PAGE))
+    assert "bow : at its tolerance after 100 parts at the earliest, about 100 by the line. 5 readings" in said
+    assert "stern : no trend that shows." in said
+    # Ten readings of mean (0.05 + ... + 0.25)/10 = 0.075.
+    assert "10 readings. Mean +0.08 mm" in said
+    assert "Fewer than 25 readings: hardly more than a guess." in said
+    assert "6.1.6" in said
+    assert re.search(r"Cpk = from the mean to the nearer limit by 3 standard deviations = 1\.\d\d", said)
+
+
+def test_one_reading_is_too_few_for_either(sign_in, rim):
+    check(rim, 9, "bow: 0.1")
+    said = words(sign_in("reader").get(PAGE))
+    assert "bow : too few checks to tell where it is going; five are needed. 1 reading" in said
+    assert "It takes two readings at least" in said
+
+
+def test_what_no_sheet_should_hold_is_shown_as_it_stands(sign_in, rim):
+    check(rim, 9, "bow @@ 12")
+    assert "Found: bow @@ 12." in words(sign_in("reader").get(PAGE))
+
+
+def test_only_trim_masks_have_it_and_a_void_check_is_gone(sign_in, rim):
+    wrong = check(rim, 9, "bow: 0.1")
+    of_tools.void(wrong, reason="another part", at=ago(hours=1), by=None, recorded_by=None)
+    client = sign_in("reader")
+    assert "Nobody has checked" in words(client.get(PAGE))
+    assert client.get("/tools/rim/checks/").url == PAGE
+    mold("DECK", None, pulls=None)
+    assert client.get("/tools/DECK/checks/").status_code == 404
+
+
+def test_it_asks_as_much_for_many_checks_as_for_one(sign_in, rim, django_assert_num_queries):
+    client = sign_in("reader")
+    check(rim, 300, "bow: 0.1")
+    client.get(PAGE)
+    for number in range(12):
+        used(rim, 200 - number)
+        check(rim, 199 - number, "bow: 0.1")
+    with django_assert_num_queries(7):
+        client.get(PAGE)

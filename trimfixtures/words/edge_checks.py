@@ -1,0 +1,144 @@
+"""The checks of a cut edge in words: one of them, a point of it, how it drifts, and how its numbers come about."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date, datetime, tzinfo
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
+
+from tooling.words.when import day, when
+from trimfixtures.calc.edges import ENOUGH
+from trimfixtures.drawing.deviations import in_order
+from trimfixtures.words.sizes import worked
+
+SOURCE = gettext_lazy(
+    "Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.1.6. That %(enough)d readings are wanted is common "
+    "practice, no source."
+)
+# Why nothing is said of where a point is going, by the verdict on its readings.
+_NOT_SAID = {
+    "no_readings": gettext_lazy("nothing was measured"),
+    "too_few": gettext_lazy("too few checks to tell where it is going; five are needed"),
+    "short_span": gettext_lazy("too few parts between the checks to tell where it is going"),
+    "no_trend": gettext_lazy("no trend that shows"),
+    "moving_away": gettext_lazy("moves away from the tolerance"),
+    "not_straight": gettext_lazy("does not drift in a straight line: no date can be told"),
+    "step": gettext_lazy("jumped from one check to the next: look for what happened there"),
+    "not_before": gettext_lazy("drifts so slowly that its tolerance is far off"),
+}
+
+
+def head(check: Any) -> str:
+    """Passed: 5 points, none out."""
+    passed = _("Passed") if check.passed else _("Failed")
+    if not check.points:
+        return passed
+    count, out = len(check.points), len(check.out)
+    points = ngettext("%(count)d point", "%(count)d points", count) % {"count": count}
+    wrong = _("none out") if not out else _("%(out)d out") % {"out": out}
+    return _("%(passed)s: %(points)s, %(wrong)s") % {"passed": passed, "points": points, "wrong": wrong}
+
+
+def about(check: Any, units: str) -> Iterator[str]:
+    """Against what, with what, how far off it may be, on which part."""
+    if check.gauge:
+        yield _("Against %(gauge)s.") % {"gauge": check.gauge}
+    if check.instrument:
+        yield _("With %(instrument)s.") % {"instrument": check.instrument}
+    if check.limit is not None:
+        yield _("Tolerance ±%(size)s.") % {"size": worked(check.limit, units)}
+    if check.serial:
+        yield _("Serial %(serial)s.") % {"serial": check.serial}
+    yield ngettext("After %(count)d part.", "After %(count)d parts.", check.uses) % {"count": check.uses}
+    if check.said:
+        yield _("Found: %(text)s.") % {"text": check.said}
+    if check.note:
+        yield f"“{check.note}”"
+
+
+def calibration(check: Any, today: date) -> str:
+    """That what measured was past its calibration on that day; "" where it was not."""
+    if not check.expired:
+        return ""
+    until = day(check.calibrated_until, today)
+    return _(
+        "Calibration of the instrument had ended: good until %(day)s. Check again with one that is calibrated."
+    ) % {"day": until}
+
+
+def found(point: Any, units: str) -> str:
+    """+0.32 mm, in, out."""
+    if point.deviation is None:
+        return _("in") if point.within else _("out") if point.within is False else _("not looked at")
+    return signed(point.deviation, units)
+
+
+def signed(number: float, units: str) -> str:
+    """+0.32 mm"""
+    sign = "+" if number > 0 else "\N{MINUS SIGN}" if number < 0 else ""
+    return sign + worked(abs(number), units)
+
+
+def judged(point: Any, *, out: bool, limit: float | None) -> str:
+    """Whether it is within, and on which side it is off."""
+    if point.deviation is None or (limit is None and not out):
+        return ""
+    if not out:
+        return _("within")
+    return _("out: material left") if point.deviation > 0 else _("out: cut too deep")
+
+
+def earlier(name: str, checks: Sequence[Any], units: str, most: int = 3) -> str:
+    """What the same point was at the checks before, the newest first: +0.21, in, +0.1."""
+    same = [one for check in checks for one in in_order(check.points) if one.name.casefold() == name.casefold()]
+    return ", ".join(_number(one, units) for one in same[:most])
+
+
+def _number(point: Any, units: str) -> str:
+    """What was found, without the unit that stands beside it already."""
+    said = found(point, units)
+    return said if point.deviation is None else said.rpartition(" ")[0]
+
+
+def drift(one: Any, uses: int) -> str:
+    """Where a point is going: at its tolerance after about 61 parts, 55 at the earliest."""
+    crossing = one.crossing
+    if crossing.verdict == "past_limit":
+        return _("is past its tolerance")
+    if crossing.verdict != "reaches":
+        return str(_NOT_SAID[crossing.verdict])
+    early, at = max(0, int(crossing.early)), max(0, int(crossing.at))
+    if early <= uses:
+        return _("may be at its tolerance now: check it before more is cut")
+    return _("at its tolerance after %(early)d parts at the earliest, about %(at)d by the line") % {
+        "early": early,
+        "at": at,
+    }
+
+
+def capability(found: Any, units: str) -> list[str]:
+    """How the readings lie in their limits, with the formula in words."""
+    size = {"mean": signed(found.mean, units), "sd": worked(found.sd, units)}
+    said = [
+        ngettext("%(count)d reading.", "%(count)d readings.", found.count) % {"count": found.count}
+        + " "
+        + _("Mean %(mean)s, standard deviation %(sd)s, %(out)d out of the limits.")
+        % {**size, "out": found.out_of_limits}
+    ]
+    if found.few:
+        said.append(_("Fewer than %(enough)d readings: hardly more than a guess.") % {"enough": ENOUGH})
+    if found.cp is None:
+        return [*said, _("They do not spread at all: no index can be told.")]
+    said.append(_("Cp = both limits apart by 6 standard deviations = %(number).2f.") % {"number": found.cp})
+    said.append(
+        _("Cpk = from the mean to the nearer limit by 3 standard deviations = %(number).2f.") % {"number": found.cpk}
+    )
+    said.append(_("Cpm = both limits apart by 6 times the spread around 0 = %(number).2f.") % {"number": found.cpm})
+    return [*said, str(SOURCE) % {"enough": ENOUGH}]
+
+
+def last_said(check: Any, now: datetime, zone: tzinfo) -> str:
+    """Last checked Mon 15:05 by Jonas: passed."""
+    said = {"when": when(check.at, now, zone), "by": check.by, "how": _("passed") if check.passed else _("failed")}
+    return (_("Last checked %(when)s by %(by)s: %(how)s.") if check.by else _("Last checked %(when)s: %(how)s.")) % said
