@@ -14,7 +14,8 @@ class TrimFixturesConfig(AppConfig):
         from trimfixtures.words import changes
 
         about.register(changes.PREFIX, changes.changed)
-        menu.register("cutters", _("Cutters"))
+        menu.register("trim_bench", _("Trim bench"))
+        menu.register("cutters", _("Cutters"), after="trim_bench")
         panels.register(Kind.TRIM_MASK, panel)
         papers.register(Kind.TRIM_MASK, papers.PaperOf(_("Trim sheet (PDF)"), "trim_sheet"))
         sheets.make_known()

@@ -2,10 +2,11 @@
 
 from django.urls import path
 
-from trimfixtures.views import cutters, deeds, edge_checks, trim_sheet
+from trimfixtures.views import bench, cutters, deeds, edge_checks, trim_sheet
 
 urlpatterns = [
     path("tools/<str:code>/checks/", edge_checks.edge_checks, name="edge_checks"),
+    path("trim/", bench.bench, name="trim_bench"),
     path("cutters/", cutters.cutters, name="cutters"),
     path("cutters/new/", cutters.new_cutter, name="new_cutter"),
     # Not "code": pages of what went wrong take that for a tool's.

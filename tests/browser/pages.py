@@ -112,6 +112,7 @@ PAGES = (
     Page("recipe-new", "/recipes/new/?from=SEMI"),
     Page("edge-checks", "/tools/SKEG-SLOT/checks/"),
     Page("edge-checks-expired", "/tools/TN-TRANSOM/checks/"),
+    Page("trim-bench", "/trim/"),
     Page("cutters", demo.the_cutters),
     Page("cutter", "/cutters/R6-C/"),
     Page("cutter-station", "/cutters/R6-C/", TABLET),

@@ -153,6 +153,7 @@ TABLE = {
     "put_back_tags": (NONE, LOG),
     "printed_tags_file": (READ, NONE),
     "edge_checks": (READ, NONE),
+    "trim_bench": (READ, NONE),
     "cutters": (READ, NONE),
     "new_cutter": (LEAD, LEAD),
     "cutter": (READ, LOG),

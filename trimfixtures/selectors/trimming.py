@@ -33,15 +33,19 @@ class Offered:
     revisions: Mapping[str, PartRevision] = field(default_factory=dict)
 
 
-def offered(tool: Tool, at: datetime) -> Offered:
+def offered(tool: Tool, at: datetime, *, part: str = "", serial: str = "") -> Offered:
     """The newest pulled part of its tool sets that is not trimmed with it yet, its cutters, and how long it took.
 
-    How many queries it takes does not grow with the history.
+    part, serial: what was chosen before, where the tool sets know the part: it comes first. How many queries it takes
+    does not grow with the history.
     """
+    chosen = part_key(part), key_of(serial)
     in_sets = list(PartRevision.objects.filter(tool_set__tool=tool).select_related("part").newest_first())
     used = Entry.objects.filter(tool=tool, kind="used", at__lte=at).standing().order_by("-at")[:_LOOKED]
     lately = tuple(dict.fromkeys(_each(one) for one in used if one.payload.get("minutes")))[:MOST]
-    part, serials = _waiting(tool, {part_key(one.part.number) for one in in_sets}, at)
+    parts = {part_key(one.part.number) for one in in_sets}
+    part, serials = _waiting(tool, parts & {chosen[0]} or parts, at)
+    serials = tuple(sorted(serials, key=lambda one: (part_key(part), key_of(one)) != chosen))
     part = part or next((one.part for one in used if one.part), "") or next((one.part.number for one in in_sets), "")
     return Offered(part, serials, cutters_of(tool), lately, _revisions(part, serials))
 

@@ -21,7 +21,8 @@ BESIDE = "#against,#known"
 def trimmed(request, code):
     """What stands against it, and the four ways it may have gone; what has happened is always written down."""
     on = on_the_floor(code, TRIM_MASKS)
-    form = TrimForm(**asked(request, on), tool=on.tool, offered=offered(on.tool, on.at))
+    chosen = {name: request.GET.get(name, "").replace("\x00", "") for name in ("part", "serial")}
+    form = TrimForm(**asked(request, on), tool=on.tool, offered=offered(on.tool, on.at, **chosen))
     if form.is_valid():
         try:
             with form.told():

@@ -1,0 +1,89 @@
+"""The trim bench: what came off and waits for its cuts, oldest first."""
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_safe
+
+from shared.access import can_lead, can_log, can_read, needs
+from shared.snapshot import as_of_one_moment
+from tooling.selectors.usable.reason import Reason
+from tooling.views.frame import framed
+from tooling.words.deeds import TRIMMED, Deed
+from tooling.words.when import Figure, figure
+from trimfixtures.selectors import bench as asked
+from trimfixtures.selectors.bench import AtBench, Step
+from trimfixtures.words.bench import part_said, stage_said
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One trim mask of a row: its stage, what stands against it, what mends that, and where."""
+
+    step: Step
+    stage: str
+    why: list[Reason]
+    word: Any = ""
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A part that waits: its next cut and the way to write it, what comes behind, and what is done.
+
+    likeliest: the first that can be cut now.
+    """
+
+    one: AtBench
+    key: Figure
+    said: str
+    next: Said
+    later: list[Said]
+    done: list[Said]
+    address: str
+    likeliest: bool = False
+
+
+@needs(can_read)
+@require_safe
+@as_of_one_moment
+def bench(request: HttpRequest) -> HttpResponse:
+    """All that waits, and the way to whatever is not usable."""
+    frame = framed()
+    found = asked.bench(frame["now"], units=request.user.units)
+    rows = [_row(one, request.user, frame) for one in found.rows]
+    first = next((place for place, row in enumerate(rows) if not row.next.why), None)
+    rows = [replace(row, likeliest=place == first) for place, row in enumerate(rows)]
+    context = {"rows": rows, "more": found.more, "total": len(rows) + found.more, "may_log": can_log(request.user)}
+    return render(request, "trimfixtures/bench.html", {**context, **frame})
+
+
+def _row(one: AtBench, person: Any, frame: dict[str, Any]) -> Row:
+    said = [_said(step, person) for step in one.steps]
+    code = one.next.line.line.what
+    return Row(
+        one=one,
+        key=figure(one.off_at, frame["now"], frame["zone"]),
+        said=part_said(one.revision.part.number, one.serial),
+        next=next(step for step in said if step.step == one.next),
+        later=[step for step in said if not step.step.done and step.step != one.next],
+        done=[step for step in said if step.step.done],
+        address=reverse(TRIMMED.name, args=[code], query={"part": one.revision.part.number, "serial": one.serial}),
+    )
+
+
+def _said(step: Step, person: Any) -> Said:
+    """With the way to what mends it, for whoever may go there."""
+    why = list(step.line.reasons)
+    way = next((one for one in why if one.address and _may(one.deed, person)), None)
+    if way is None or way.deed is None:
+        return Said(step, stage_said(step.stage), why)
+    return Said(step, stage_said(step.stage), why, way.deed.word, way.address)
+
+
+def _may(deed: Deed | None, person: Any) -> bool:
+    """Whether the deed is for this person."""
+    return deed is not None and can_log(person) and (can_lead(person) or not deed.is_a_leads)
