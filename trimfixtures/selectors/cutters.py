@@ -9,7 +9,8 @@ from typing import Any
 from django.db.models import Prefetch
 
 from tooling.models import Entry, Shop, Tool, tidy_code
-from trimfixtures.models import Cutter, CutterState, Feature
+from trimfixtures.models import Cutter, CutterState, Feature, Mask
+from trimfixtures.selectors.cuts import cuts_of
 
 # Changes of one that its page shows.
 CHANGES = 30
@@ -78,22 +79,54 @@ def metres_cut(codes: Collection[str], at: datetime) -> dict[str, tuple[Decimal,
 def uses_of(codes: Collection[str], at: datetime) -> dict[str, list[Use]]:
     """By code what it cut since it was fresh, one a use.
 
-    A use says how far it cut in all: one that names several counts in full for each of them, since which of them cut
-    how much of it nobody wrote down. That errs on the side of looking early.
+    A use says how far it cut in all. Where it names several, each gets the share that its cuts of the trim mask have of
+    theirs; one that no cut of it takes gets all, which errs on the side of looking early.
     """
     wanted = {tidy_code(code) for code in codes}
     begun = _fresh_since(wanted, Shop.current().zone)
-    uses: dict[str, list[Use]] = {code: [] for code in wanted}
+    found: dict[str, list[Use]] = {code: [] for code in wanted}
     if not wanted:
-        return uses
+        return found
     rows = Entry.objects.filter(kind="used", at__lte=at).standing()
     if len(begun) == len(wanted):
         rows = rows.filter(at__gte=min(begun.values()))
-    for tool, when, count, payload in rows.values_list("tool_id", "at", "count", "payload"):
-        for code in named(payload.get("cutter", "")) & wanted:
+    uses = [
+        (tool, when, count or 1, named(payload.get("cutter", "")), _metres(payload))
+        for tool, when, count, payload in rows.values_list("tool_id", "at", "count", "payload")
+    ]
+    ways = _ways({tool for tool, _when, _count, codes, _far in uses if len(codes) > 1})
+    for tool, when, count, names, far in uses:
+        for code in names & wanted:
             if code not in begun or when >= begun[code]:
-                uses[code].append(Use(tool, _metres(payload), count or 1))
-    return uses
+                found[code].append(Use(tool, far * _share(code, names, ways.get(tool)), count))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Ways:
+    """How far each cutter goes for one part along the cuts of a trim mask, in m, and each guide bushing."""
+
+    cutters: dict[str, float]
+    guides: dict[str, float]
+
+
+def _ways(tools: set[int]) -> dict[int, _Ways]:
+    masks = {mask.pk: mask for mask in Mask.objects.filter(tool__in=tools)} if tools else {}
+    ways = {}
+    for key, cuts in cuts_of(masks.values()).items():
+        way = ways[masks[key].tool_id] = _Ways({}, {})
+        for cut in cuts:
+            for one, of in ((cut.feature.cutter, way.cutters), (cut.feature.bushing, way.guides)):
+                if one is not None:
+                    of[one.code] = of.get(one.code, 0.0) + (cut.metres or 0.0)
+    return ways
+
+
+def _share(code: str, names: set[str], way: _Ways | None) -> Decimal:
+    if way is None or len(names) == 1:
+        return Decimal(1)
+    own, total = way.cutters.get(code, way.guides.get(code)), sum(way.cutters.get(name, 0.0) for name in names)
+    return Decimal(1) if own is None or not total else min(Decimal(str(round(own / total, 6))), Decimal(1))
 
 
 def by_trim_mask(known: Known, at: datetime) -> list[tuple[Tool, Decimal, int]]:

@@ -15,6 +15,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
+from shared.keep_typed import keeps_typed, typed_before
 from tooling.forms.catalogue import CatalogueForm
 from tooling.models import Person
 from tooling.views.catalogue import say_kept
@@ -47,12 +48,15 @@ def cutters(request: HttpRequest) -> HttpResponse:
     return render(request, "trimfixtures/cutters.html", {**context, **_rights(request), **frame})
 
 
+@keeps_typed
 @needs(can_lead)
+@never_cache
 @require_http_methods(["GET", "HEAD", "POST"])
 def new_cutter(request: HttpRequest) -> HttpResponse:
     """One is written down."""
-    form = NewCutterForm(Cutter(), request.POST if request.method == "POST" else None, system=request.user.units)
-    if form.is_valid():
+    typed = request.POST if request.method == "POST" else typed_before(request)
+    form = NewCutterForm(Cutter(), typed, system=request.user.units)
+    if request.method == "POST" and form.is_valid():
         try:
             made = services.add_cutter(by=request.user, at=clock.now(), **form.changes())
         except (Refused, ValidationError) as refused:

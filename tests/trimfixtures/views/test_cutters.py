@@ -10,6 +10,7 @@ import time_machine
 from shared.units import UNITS, read
 from tests.tooling.views.works import NOW, ago, mold
 from trimfixtures.models import Cutter, Feature, Mask
+from trimfixtures.selectors.cutters import metres_cut
 from trimfixtures.services.cutters import add_cutter
 from trimfixtures.services.deeds import log_use
 
@@ -60,6 +61,18 @@ def test_metres_count_since_it_was_fresh_and_of_what_stands(sign_in, lead, r6):
     said = words(sign_in("hand").get(ONE))
     assert "Here. 7.5 m in 1 part since Sun." in said
     assert "1 part, 7.5 m · no cut of it takes this one any more" in said
+
+
+def test_several_that_cut_one_part_share_its_metres_as_their_cuts_do(sign_in, lead, r6):
+    d8 = written(lead, "D8", nominal_mm=Decimal(8))
+    tool = trim_mask("RIM", cutter=r6, length_mm=Decimal(900))
+    mask = tool.mask
+    Feature.objects.create(mask=mask, kind="slot", method="knife", cutter=d8, length_mm=Decimal(200), width_mm=8)
+    Feature.objects.create(mask=mask, kind="hole", method="drill", cutter=written(lead, "D5"), width_mm=5)
+    used(tool, lead, metres=Decimal(11), cutter="R6,D8,D5")  # 900 mm of the edge, 192 mm of a slot, no way of a drill
+    far, at = metres_cut(["R6", "D8", "D5", "NONE"], NOW), [round(Decimal(11 * way) / 1092, 3) for way in (900, 192)]
+    assert [round(far[code][0], 3) for code in ("R6", "D8", "D5", "NONE")] == [*at, 0, 0]
+    assert far["D5"][1] == 1
 
 
 def test_in_feet_and_inches(sign_in, lead, r6):
