@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from trimfixtures.views import bench, cutters, deeds, edge_checks, trim_sheet
+from trimfixtures.views import bench, cuts, cutters, deeds, edge_checks, trim_sheet
 
 urlpatterns = [
     path("tools/<str:code>/checks/", edge_checks.edge_checks, name="edge_checks"),
@@ -14,4 +14,7 @@ urlpatterns = [
     path("tools/<str:code>/trimmed/", deeds.trimmed, name="trimmed"),
     path("tools/<str:code>/entries/<int:number>/cross/", deeds.tape_cross, name="tape_cross"),
     path("tools/<str:code>/trim.pdf", trim_sheet.trim_sheet, name="trim_sheet"),
+    path("tools/<str:code>/cuts/", cuts.cuts, name="cuts"),
+    path("tools/<str:code>/cuts/add/", cuts.add_cut, name="add_cut"),
+    path("tools/<str:code>/cuts/<int:number>/", cuts.change_cut, name="change_cut"),
 ]

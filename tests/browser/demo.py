@@ -21,11 +21,14 @@ from tooling.services import first_lead as door
 from tooling.services.parts import add_part
 from tooling.services.tags.printed import mark
 from tooling.services.tools import add_tool
-from trimfixtures.models import Cutter
+from trimfixtures.models import Cutter, Feature
 from trimfixtures.services.cutters import add_cutter
 from trimfixtures.services.deeds import trim
+from trimfixtures.services.features import add_feature
+from trimfixtures.services.masks import describe
 
 FIRST_LEAD = "Ada"
+TRIM, BARE_TRIM = "COAM-TRIM", "NEW-TRIM"
 BARE, LONG, LONG_PLACE = "NEW-1", "WWWWWWWW-1234.56", "RACK-NORTH-END-3"
 LONG_NAME = "Harbor tender 4.2, forward buoyancy compartment, inner liner with anchor locker, starboard"
 LONG_REASON = "deep scratch beside the anchor locker, found when the liner was already half laid up and the resin mixed"
@@ -39,6 +42,7 @@ def load() -> None:
     place.full_clean()
     place.save()
     add_tool(code=BARE, kind=Kind.INSERT, name="Drain plug seat")
+    add_tool(code=BARE_TRIM, kind=Kind.TRIM_MASK, name="Drain plug, hole for its seat")
     wax = Tool.objects.get(code="TN-HULL").release_system
     long = add_tool(
         code=LONG, kind=Kind.MOLD, name=LONG_NAME, release_system=wax, place=place,
@@ -95,6 +99,28 @@ def the_cutters() -> str:
         if not Cutter.objects.called(code).exists():
             add_cutter(by=ines, at=clock.now(), code=code, kind=kind, nominal_mm=Decimal(nominal), state=state)
     return reverse("cutters")
+
+
+def the_cuts() -> str:
+    """The cuts of a trim mask, whatever the demo says of it."""
+    a_cut()
+    return reverse("cuts", args=[TRIM])
+
+
+def a_cut() -> str:
+    """One of them; written down where there is none."""
+    cut = Feature.objects.filter(mask__tool__code=TRIM).first()
+    if cut is None:
+        by = {"by": Person.objects.named("Ines"), "at": clock.now()}
+        mask = describe(Tool.objects.get(code=TRIM), datum="pin and slot", outline="0 0; 400 0; 400 90; 0 90", **by)
+        cut = add_feature(mask, kind="edge", method="bearing", cutter_mm=Decimal(12), **by)
+    return reverse("change_cut", kwargs={"code": TRIM, "number": cut.pk})
+
+
+def a_wrong_cut() -> HttpResponse:
+    """A cutter that does not go through its guide bushing, with a size that is none."""
+    address = reverse("add_cut", args=[TRIM])
+    return sent(address, kind="hole", method="guide_bushing", cutter_mm="16", bushing_mm="12", width_mm="wide")
 
 
 def an_empty_set() -> str:

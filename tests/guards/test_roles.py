@@ -157,6 +157,9 @@ TABLE = {
     "cutters": (READ, NONE),
     "new_cutter": (LEAD, LEAD),
     "cutter": (READ, LOG),
+    "cuts": (LEAD, LEAD),
+    "add_cut": (LEAD, LEAD),
+    "change_cut": (LEAD, LEAD),
 }
 SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRACE")
 # Nothing of this kind exists: somebody who may ask is told so, somebody who may not is not.

@@ -70,6 +70,7 @@ MOVE = Deed("move", _("Put it somewhere"))
 CHANGE = Deed("change_tool", _("Change the tool"))
 CHANGE_PART = Deed("change_revision", _("Change the part"), of="revision")
 EDIT_SET = Deed("edit_set", _("Tool set"), of="part")
+CUTS = Deed("cuts", _("How it sits, its cuts"))
 
 _NEXT: dict[str, tuple[Deed, ...]] = {
     "retired": (),
@@ -89,7 +90,7 @@ _NEXT: dict[str, tuple[Deed, ...]] = {
 _WAITING = frozenset({"curing", "film_drying"})
 # What ends a lay-up that was begun.
 _OF_A_LAY_UP = frozenset({LAY_UP_DONE, ABANDONED})
-_OF_TRIMMING = frozenset({TRIMMED})
+_OF_TRIMMING = frozenset({TRIMMED, CUTS})
 # All that is done to a tool, in the order of a day.
 _EVERY = (
     Group(_("Parts"), (PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, TRIMMED)),
@@ -97,12 +98,12 @@ _EVERY = (
     Group(_("Cleaning and mending"), (CLEAN, BUILD_UP, STRIP, POLISH, REPAIR, RESURFACED)),
     Group(_("Mold inserts"), (INSTALLED, REMOVED)),
     Group(_("Looking and measuring"), (LOOK, READING, NOTE)),
-    Group(_("Its rules"), (INTERVAL, RECIPE, START)),
+    Group(_("Its rules"), (INTERVAL, RECIPE, START, CUTS)),
     Group(_("In use or not"), (ACCEPT, REINSTATE)),
     Group(_("Wrong with it"), (STOP,)),
 )
 # What a lead decides.
-_LEADS = frozenset({INTERVAL, RECIPE, START, ACCEPT, REINSTATE, CHANGE, CHANGE_PART, EDIT_SET})
+_LEADS = frozenset({INTERVAL, RECIPE, START, ACCEPT, REINSTATE, CHANGE, CHANGE_PART, EDIT_SET, CUTS})
 # An insert is laid up and pulled with its mold; a plug takes no insert; a trim mask has no release surface.
 _NOT_OF = {
     "plug": frozenset({INSTALLED, REMOVED, *_OF_TRIMMING}),

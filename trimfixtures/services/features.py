@@ -77,7 +77,8 @@ def put_back(feature: Feature, *, by: Person, at: datetime) -> Feature:
     mask = lock_mask(feature.mask)
     if mask.features.filter(pk=feature.pk).exists():
         raise Refused(_("This cut is there already."))
-    row = Feature(mask=mask)
+    # With its key, so that it stands where it was, numbered or not.
+    row = Feature(pk=feature.pk, mask=mask)
     put(row, {name: value for name, value in values_of(feature).items() if name not in ("mask", "as_typed")})
     row.as_typed = feature.as_typed
     refuse(_wrong(row, by, {}))
