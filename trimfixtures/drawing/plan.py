@@ -26,6 +26,11 @@ def plan(outline: Outline | None, cuts: Sequence[Any], points: Sequence[Point], 
     return SafeString("") if outline is None else _Drawn(outline, cuts, points).svg(datum)
 
 
+def millimetre(outline: Outline) -> float:
+    """How much of the picture a millimetre takes."""
+    return _Drawn(outline, [], []).scale
+
+
 class _Drawn:
     """One plan: `at` turns mm into where that stands; what words took is kept free."""
 

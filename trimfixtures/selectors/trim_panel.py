@@ -5,7 +5,7 @@ from tooling.selectors.panels import Panel
 from tooling.selectors.tool import ToolPage
 from trimfixtures.selectors.trim import trim_of
 from trimfixtures.words.cut_said import cuts_said
-from trimfixtures.words.trim import FEED, not_confirmed, sits, stage_and_hand
+from trimfixtures.words.trim import feed, not_confirmed, sits, stage_and_hand
 
 
 def panel(shown: ToolPage, person: Person) -> Panel:
@@ -16,7 +16,7 @@ def panel(shown: ToolPage, person: Person) -> Panel:
         "stage": stage_and_hand(of),
         "seat": sits(of, person.units),
         "cuts": cuts_said(of.cuts, person.units),
-        "feed": FEED,
+        "feed": feed(of.cuts),
         "open": not_confirmed(of),
         "parts": list(dict.fromkeys(one.revision.part.number for one in of.serves)),
         "units": person.units,

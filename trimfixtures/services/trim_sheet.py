@@ -10,16 +10,18 @@ from django.utils.translation import get_language
 from shared.paper import document, letters, qr
 from shared.run.address import is_own
 from tooling.services.on_paper import Paper, css, inside
-from trimfixtures.drawing import section
+from trimfixtures.drawing import plan, section
 from trimfixtures.selectors.trim import TrimOf
-from trimfixtures.words.trim_sheet import not_to_scale, to_scale, trim_sheet
+from trimfixtures.words.trim_sheet import across, not_to_scale, plan_scale, trim_sheet
 
 _BESIDE = 39  # mm of the head that its code for a phone takes
 _MARGINS = 26  # mm at both sides
 _PICTURES = 3
+_SEEN = 76  # mm that pictures take beside how it sits
 _SECTION = 80  # mm that a section may be wide
-# How large a section is drawn, of its true size across
-_SCALES = (0.02, 0.05, 0.1, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.75, 1, 1.25, 1.5, 2, 2.5, 3, 4, 5, 7.5, 10)
+# How large a picture is drawn, of its true size
+_SMALLER = (200, 150, 120, 100, 80, 60, 50, 40, 30, 25, 20, 15, 12, 10, 8, 6, 5, 4, 3, 2.5, 2, 1.5)
+_SCALES = (*(1 / one for one in _SMALLER), 1, 1.25, 1.5, 2, 2.5, 3, 4, 5)
 
 
 def draw(of: TrimOf, *, who: str, units: str, paper: Paper) -> bytes:
@@ -33,6 +35,7 @@ def draw(of: TrimOf, *, who: str, units: str, paper: Paper) -> bytes:
         "of": of,
         "sheet": said,
         "cuts": [{"said": one, **_drawing(one.of, units)} for one in said.cuts],
+        "plan": _plan(of, wide - (_SEEN if of.pictures else 0)),
         "pictures": [_picture(one) for one in of.pictures[:_PICTURES]],
         "units": units,
         "shop": of.shop,
@@ -51,9 +54,22 @@ def _drawing(cut: Any, units: str) -> dict[str, Any]:
     millimetre = section.millimetre(cut, units)
     if millimetre is None:
         return {"wide": _SECTION * 0.8, "scale": not_to_scale()}
-    each = section.WIDE / millimetre  # mm that the whole picture is wide at 1 : 1
-    times = max((one for one in _SCALES if one * each <= _SECTION), default=_SECTION / each)
-    return {"wide": times * each, "scale": to_scale(times)}
+    times, wide = _at_scale(section.WIDE / millimetre, _SECTION)
+    return {"wide": wide, "scale": across(times)}
+
+
+def _plan(of: TrimOf, wide: float) -> dict[str, Any]:
+    """The same of the part from above; nothing without an outline."""
+    if of.outline is None:
+        return {}
+    times, wide = _at_scale(plan.WIDE / plan.millimetre(of.outline), wide)
+    return {"wide": wide, "scale": plan_scale(times)}
+
+
+def _at_scale(whole: float, most: float) -> tuple[float, float]:
+    """The largest scale at which a picture that is so wide at 1 : 1 is no wider than there is room, and its width."""
+    times = max((one for one in _SCALES if one * whole <= most), default=most / whole)
+    return times, times * whole
 
 
 def _picture(one: Any) -> dict[str, Any]:

@@ -75,8 +75,8 @@ def _facts(cut: Any, units: str) -> Iterator[Fact]:
     yield Fact(_("Pilot"), _pilot(feature, units), strong=True)
     yield Fact(_("Behind the part"), feature.backing)
     yield Fact(_("Kept"), _kept(feature), strong=True)
-    yield Fact(_("Cut edge"), _edge(cut, units))
-    yield Fact(_("Size") if feature.width_mm is not None else _("Length"), _size(feature, units))
+    yield Fact(_("Line") if feature.kind == FeatureKind.MARK else _("Cut edge"), _edge(cut, units))
+    yield Fact(_("Size"), _size(feature, units))
     yield Fact(_("Middle at"), _place(feature, units))
     yield Fact(_("Tolerance"), f"± {tolerance}" if (tolerance := given(feature, "tolerance_mm", units)) else "")
     yield Fact(_("Trim mask opening"), _opening(cut, units))
@@ -135,7 +135,10 @@ def _edge(cut: Any, units: str) -> str:
 
 
 def _size(feature: Any, units: str) -> str:
+    """Nothing of a line: how long it is stands as the length of its cut."""
     length, width = given(feature, "length_mm", units), given(feature, "width_mm", units)
+    if feature.kind in (FeatureKind.EDGE, FeatureKind.MARK) and not width:
+        return ""
     if feature.kind == FeatureKind.HOLE and not (length and width):
         return f"Ø {width or length}" if width or length else ""
     box = times(length, width)
@@ -145,13 +148,15 @@ def _size(feature: Any, units: str) -> str:
 
 def _place(feature: Any, units: str) -> str:
     x, y = (given(feature, column, units).replace("-", "\N{MINUS SIGN}") for column in ("x_mm", "y_mm"))
-    return ", ".join(filter(None, (f"x {x}" if x else "", f"y {y}" if y else "")))
+    return ", ".join(filter(None, (f"x\N{NO-BREAK SPACE}{x}" if x else "", f"y\N{NO-BREAK SPACE}{y}" if y else "")))
 
 
 def _opening(cut: Any, units: str) -> str:
     if cut.opening is None:
         return ""
     box = times(worked(cut.opening.length, units), worked(cut.opening.width, units))
+    if cut.feature.kind == FeatureKind.HOLE:
+        box = f"Ø {worked(cut.opening.width, units)}"
     measured = cut.feature.opening_mm
     if measured is None:
         return box
@@ -161,10 +166,11 @@ def _opening(cut: Any, units: str) -> str:
 
 def _as_measured(cut: Any, units: str) -> str:
     """How far off its line the edge comes by the sizes that were measured; nothing where all are as they should be."""
-    if cut.fit is None or not round(cut.fit.error, 3):
+    error = "" if cut.fit is None else worked(abs(cut.fit.error), units)
+    if not error or error.startswith("0 "):
         return ""
     text = _("leaves %(size)s outside the line") if cut.fit.error > 0 else _("cuts %(size)s too deep")
-    return text % {"size": worked(abs(cut.fit.error), units)}
+    return text % {"size": error}
 
 
 def _length(cut: Any, units: str) -> str:

@@ -1,20 +1,21 @@
 """A trim mask in words: what it is and how it sits, for its page and for paper."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.words.counting import capital
+from trimfixtures.models import Method
 from trimfixtures.words.sizes import times, worked
 
 # Where a cutter that turns clockwise is drawn to what guides it.
-FEED = gettext_lazy(
+_FEED = gettext_lazy(
     "Feed against the turn of the cutter. A hand-held router seen from above turns clockwise: keep the edge that "
-    "guides it on the left hand, clockwise round the inside of an opening, counterclockwise round the outside of the "
-    "trim mask. (Common practice, no source.)"
+    "guides it on the left hand, clockwise in an opening, counterclockwise round the outside. (Common practice, no "
+    "source.)"
 )
 
 
@@ -35,7 +36,7 @@ def stage_and_hand(of: Any) -> str:
 
 def sits(of: Any, units: str) -> list[Fact]:
     """How it sits on the part, and what else is known of it; only what somebody has said."""
-    return [one for one in _sits(of, units) if one.words]
+    return [replace(one, words=capital(one.words)) for one in _sits(of, units) if one.words]
 
 
 def _sits(of: Any, units: str) -> Iterator[Fact]:
@@ -59,7 +60,7 @@ def _checked(of: Any) -> str:
     said = [text % {"n": every}] if every else []
     if of.points:
         said.append(_("at %(points)s") % {"points": ", ".join(one.name for one in of.points)})
-    return capital(", ".join(said))
+    return ", ".join(said)
 
 
 def _round(outline: Any, units: str) -> str:
@@ -68,6 +69,11 @@ def _round(outline: Any, units: str) -> str:
     left, low, right, high = outline.bounds
     box = times(worked(right - left, units), worked(high - low, units))
     return _("%(length)s, in a box of %(box)s") % {"length": worked(outline.length, units), "box": box}
+
+
+def feed(cuts: list[Any]) -> str:
+    """Which way round a router goes; "" where none is used."""
+    return str(_FEED) if any(one.feature.method in Method.ROUTED for one in cuts) else ""
 
 
 def not_confirmed(of: Any) -> str:

@@ -12,7 +12,7 @@ from tooling.words.cautions import Caution, among_others
 from tooling.words.keeping import in_groups
 from tooling.words.when import on_paper, with_dates
 from trimfixtures.words.cut_said import CutSaid, cuts_said
-from trimfixtures.words.trim import FEED, Fact, not_confirmed, sits, stage_and_hand
+from trimfixtures.words.trim import Fact, feed, not_confirmed, sits, stage_and_hand
 
 # Letters of a code and stage that the head of every page has room for; the first page has all of them.
 _WHOSE = 60
@@ -64,17 +64,26 @@ def trim_sheet(of: Any, units: str) -> TrimSheet:
             notes=tuple(_notes(of)),
             seat=sits(of, units),
             cuts=cuts_said(of.cuts, units),
-            feed=str(FEED),
+            feed=feed(of.cuts),
             cautions=[among_others("trim")],
             check=in_groups(of.tool.summary.head),
             entries=ngettext("%(n)d entry", "%(n)d entries", count) % {"n": count},
         )
 
 
-def to_scale(times: float) -> str:
+def across(times: float) -> str:
+    """Of a section: how thick a trim mask or a part is, it does not say."""
+    return _("Scale %(ratio)s across; heights are no sizes.") % {"ratio": _ratio(times)}
+
+
+def plan_scale(times: float) -> str:
+    """Of the part from above."""
+    return _("The part from above, scale %(ratio)s.") % {"ratio": _ratio(times)}
+
+
+def _ratio(times: float) -> str:
     """1.5 : 1 is larger than it is, 1 : 4 smaller."""
-    ratio = f"{times:g} : 1" if times >= 1 else f"1 : {round(1 / times, 2):g}"
-    return _("Scale %(ratio)s across; heights are no sizes.") % {"ratio": ratio}
+    return f"{times:g} : 1" if times >= 1 else f"1 : {round(1 / times, 1):g}"
 
 
 def not_to_scale() -> str:

@@ -15,7 +15,7 @@ from tooling.models import Kind
 from trimfixtures.models import Feature, Mask
 from trimfixtures.selectors.trim import sheet_of
 from trimfixtures.services.trim_sheet import _drawing
-from trimfixtures.words.trim_sheet import to_scale
+from trimfixtures.words.trim_sheet import across
 
 pytestmark = pytest.mark.django_db
 
@@ -36,14 +36,16 @@ def test_it_says_how_it_sits_and_its_cuts_in_order(sign_in, coaming):
         "tool sets of COAM-TRIM/DECK A, B (not confirmed)",
         "As of 12 May 2026, 07:40: Nothing that was written down speaks against its use.", "Scan the code",
         "Pin in the bow hole", "Two toggle clamps", "Epoxy", "After every 25 parts, at bow, stern", "WARNING",
-        "on the left hand", "Bolt hole", "Ø 6 mm", "Slip bushing", "Ø 4 mm first, then the slip bushing out, and ream",
+        "no gloves at a turning cutter", "Follow the supplier’s data sheet and the local code.", "on the left hand",
+        "Bolt hole", "Ø 6 mm", "Slip bushing", "Ø 4 mm first, then the slip bushing out, and ream",
         "Pine block", "x 430 mm, y 30 mm", "Cockpit Cut-out, router with a guide bushing, net", "C-8 is gone: get one.",
         "C-8, Ø 8 mm",
         "FB-20, Ø 20 mm, measures 19.96 mm", "The piece under the trim mask", "6 mm from the guiding edge",
-        "800 × 400 mm, corners R 90 mm", "± 0.3 mm", "812 × 412 mm", "no gloves at a turning cutter",
-        "Follow the supplier’s data sheet and the local code.",
+        "800 × 400 mm, corners R 90 mm", "± 0.3 mm", "812 × 412 mm",
     )  # fmt: skip
+    # 860 mm fill 248 of the 340 that the plan is wide: at 1 : 10 it is 117.9 mm wide, and there is room for 158.
     assert "Scale 1.5 : 1 across" in text
+    assert "The part from above, scale 1 : 8." in text
     assert [f"{number} of {len(found)}" in page for number, page in enumerate(found, 1)] == [True] * len(found)
 
 
@@ -91,9 +93,9 @@ def test_a_section_stands_at_a_scale_that_is_said_in_a_word(coaming):
     of = sheet_of(coaming, ago(seconds=-1))
     drilled, routed = (_drawing(cut, "metric") for cut in of.cuts)
     # A bushing of 20 mm takes 150 of the 340 that the picture is wide: at 1.5 : 1 that is 30 mm of 68.
-    assert (routed["wide"], routed["scale"]) == (pytest.approx(68), to_scale(1.5))
+    assert (routed["wide"], routed["scale"]) == (pytest.approx(68), across(1.5))
     assert drilled["wide"] <= 80
-    assert to_scale(0.25) == "Scale 1 : 4 across; heights are no sizes."
+    assert across(0.25) == "Scale 1 : 4 across; heights are no sizes."
 
 
 def test_as_many_queries_for_two_cuts_as_for_twenty(coaming):
