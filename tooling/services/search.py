@@ -89,12 +89,13 @@ def texts(tools: Sequence[int]) -> list[SearchText]:
         words[tool] |= pairs_of(code)
     for tool, place, name in _places(tools):
         words[tool] |= words_of(place, name) | pairs_of(name)
-    for tool, part in _standing(tools).exclude(part="").values_list("tool_id", "part").distinct():
-        codes[tool] |= words_of(part)
-    for tool, part in _parts_of_inserts(tools):
-        codes[tool] |= words_of(part)
-    for tool, payload in _standing(tools).filter(_HAS_WORDS).values_list("tool_id", "payload").iterator():
-        words[tool] |= words_of(*_said(payload))
+    if Entry.objects.filter(tool__in=tools).exists():  # a tool that was just added has no history to look through
+        for tool, part in _standing(tools).exclude(part="").values_list("tool_id", "part").distinct():
+            codes[tool] |= words_of(part)
+        for tool, part in _parts_of_inserts(tools):
+            codes[tool] |= words_of(part)
+        for tool, payload in _standing(tools).filter(_HAS_WORDS).values_list("tool_id", "payload").iterator():
+            words[tool] |= words_of(*_said(payload))
     return [_row(tool, words[tool] | codes[tool], codes[tool]) for tool in sorted(words)]
 
 
@@ -120,7 +121,13 @@ def _parts_of_inserts(tools: Sequence[int]) -> Iterator[tuple[int, str]]:
 
 def _places(tools: Sequence[int]) -> Iterator[tuple[int, str, str]]:
     """Codes, and name, of each tool's home, of where it was last seen, and of all that these lie within."""
-    at = Summary.objects.filter(tool__in=tools).values_list("tool_id", "home_id", "seen_place_id")
+    at = list(
+        Summary.objects.filter(tool__in=tools)
+        .exclude(home=None, seen_place=None)
+        .values_list("tool_id", "home_id", "seen_place_id")
+    )
+    if not at:
+        return
     known: dict[int, tuple[str, str, int | None]] = {
         pk: (code, name, parent) for pk, code, name, parent in Place.objects.values_list("pk", "code", "name", "parent")
     }
