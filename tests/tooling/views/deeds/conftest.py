@@ -8,6 +8,7 @@ from uuid import uuid4
 import pytest
 from django.urls import reverse
 
+from tests.fixtures.once import once
 from tooling.models import Kind, Part, PartRevision, Person, RecipeVersion, ReleaseSystem, Shop
 from tooling.services import deeds, pins
 from tooling.services.tools import add_tool
@@ -25,6 +26,11 @@ happened = Happened()
 
 @pytest.fixture
 def shop(db):
+    return open_works()
+
+
+@once
+def open_works():
     Shop.objects.create(name="Saltbatch Boatworks", time_zone="Europe/Lisbon")
     wax = ReleaseSystem.objects.create(code="WAX")
     ReleaseSystem.objects.create(code="SEMI")
