@@ -19,6 +19,9 @@ gc.set_threshold(100_000, 50, 100)
 REQUIRE_ALL = os.environ.get("REQUIRE_ALL") == "1"
 ON_POSTGRESQL = settings.DATABASES["default"]["ENGINE"].endswith("postgresql")
 TELLS_THE_DEMO = "test_demo.py"
+# What pages, words and drawings say is the same on every database. PostgreSQL opens each page once
+# (tests/tooling/views/test_on_postgresql.py), and runs what is marked `both` besides.
+SAYS_NOTHING_ABOUT_IT = {"views", "words", "drawing", "templatetags", "guards"}
 TOUCHES_DATABASE = {"db", "transactional_db", "client", "admin_client", "live_server", "django_db_setup"}
 
 
@@ -31,21 +34,30 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_configure(config: pytest.Config) -> None:
     config.addinivalue_line("markers", "postgresql: this says something about PostgreSQL only")
     config.addinivalue_line("markers", "bad_connection: requests of the browser fail here, and it may say so")
+    config.addinivalue_line("markers", "both: of a page, and yet about the database: runs on PostgreSQL as well")
     config.addinivalue_line("markers", "sqlite: this says something about SQLite only")
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave out what this run is not about: the other database, and with --database-only all that needs none.
+    """Leave out what this run is not about: the other database, and with --database-only all that needs none or says
+    nothing about PostgreSQL.
 
     What tells the demo comes first: a process that wants it meanwhile would stand and wait.
     """
     other = "sqlite" if ON_POSTGRESQL else "postgresql"
     wanted, others = [], []
     for item in items:
-        left_out = item.get_closest_marker(other) or (config.getoption("--database-only") and not needs_database(item))
+        left_out = item.get_closest_marker(other) or (config.getoption("--database-only") and not is_about_it(item))
         (others if left_out else wanted).append(item)
     items[:] = sorted(wanted, key=lambda item: item.path.name != TELLS_THE_DEMO)
     config.hook.pytest_deselected(items=others)
+
+
+def is_about_it(item: pytest.Item) -> bool:
+    """Whether the run for the database alone has a use for this test."""
+    if ON_POSTGRESQL and SAYS_NOTHING_ABOUT_IT.intersection(item.nodeid.partition("::")[0].split("/")):
+        return any(item.get_closest_marker(name) for name in ("both", "postgresql"))
+    return needs_database(item)
 
 
 def needs_database(item: pytest.Item) -> bool:

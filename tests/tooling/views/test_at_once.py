@@ -6,7 +6,7 @@ from django.db.models import QuerySet
 from tests.tooling.views.works import mold, recipe
 from tooling.models import Part, PartRevision, Place, PlaceAlias, ReleaseSystem, Tool, ToolAlias
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 @pytest.fixture

@@ -9,7 +9,7 @@ import time_machine
 from tests.tooling.views.works import NOW, ago, do, mold
 from tooling.models import Entry, Person, Place
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 SHELF, TAG = "/racks/B-1/", "HTTPS://SHOP.EXAMPLE/P/B-2/"
 
 

@@ -11,7 +11,7 @@ from tooling.models import Kind, Place
 from tooling.services.tools import add_tool
 
 __all__ = ["find"]
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 def test_every_filter_and_two_of_them(find, morning):

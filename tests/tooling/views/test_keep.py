@@ -17,7 +17,7 @@ from tooling.services.backup.unpacking import opened
 from tooling.services.jobs.working import work
 
 __all__ = ["folders", "shop"]
-pytestmark = pytest.mark.django_db(transaction=True)
+pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.both]
 KEEP, SEAL = "/keep/", "/keep/seal/"
 
 

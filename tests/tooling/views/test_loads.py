@@ -6,7 +6,7 @@ from tests.tooling.views.works import ago, do, mold
 from tooling.models import Kind, Place
 from tooling.selectors.places import page, shelves
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ from tests.tooling.views.deeds.conftest import happened, shop
 from tooling.selectors import lots
 
 __all__ = ["shop"]
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 def told(client):

@@ -10,7 +10,7 @@ from tooling.models import Part, PartRevision, Person, Place, Tool, ToolChange
 from tooling.services.catalogue import change_tool
 from tooling.services.parts import change_revision
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 CHANGE = "/tools/DECK/change/"
 
 

@@ -13,7 +13,7 @@ from tooling.models import Picture
 from tooling.words.about import changed
 
 __all__ = ["as_", "media", "tool"]
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 def test_a_lead_arranges_them(as_, tool):

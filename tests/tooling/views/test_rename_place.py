@@ -8,7 +8,7 @@ from tooling.selectors.find import with_words, words_in
 from tooling.services.recheck import differences
 from tooling.services.tools import rules
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 SHELF, CHANGE = "/racks/B-1/", "/racks/B-1/change/"
 
 

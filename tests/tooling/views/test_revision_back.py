@@ -11,7 +11,7 @@ from tooling.models import PartRevision
 from tooling.services.parts import add_revision
 from tooling.services.wanted import want
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 DECK, REVISE = "/parts/SK520-DECK/", "/parts/SK520-DECK/revise/"
 
 

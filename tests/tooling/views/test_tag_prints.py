@@ -8,7 +8,7 @@ from tests.tooling.views.works import do
 from tooling.models import Tool
 
 __all__ = ["rack", "site"]
-pytestmark = [pytest.mark.django_db, pango]
+pytestmark = [pytest.mark.django_db, pango, pytest.mark.both]
 
 
 def test_they_did_not_come_out(sign_in, rack):

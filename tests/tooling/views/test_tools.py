@@ -10,7 +10,7 @@ from tooling.services.search import keep
 from tooling.services.tools import add_tool
 from tooling.views import tools
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 TOOLS = "/tools/"
 PAGE_QUERIES, PIECE_QUERIES = 14, 12
 

@@ -11,7 +11,7 @@ from django.test import Client
 from tests.tooling.views.deeds.conftest import errors, happened
 from tooling.models import Entry, Person
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 # name of the address: what is filled in, something else instead, and the kind that it writes
 DEEDS = {
     "lay_up": ({"serial": "X-1"}, {"serial": "X-2"}, "lay_up"),

@@ -12,7 +12,7 @@ from tooling.models import Entry, Kind, Summary
 from tooling.services.recheck import differences
 from tooling.services.tools import add_tool, rules
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 @pytest.fixture(autouse=True)

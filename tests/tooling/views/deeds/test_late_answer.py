@@ -12,7 +12,7 @@ from tooling.services.recheck import differences
 from tooling.services.tins import open_tin
 from tooling.services.tools import rules
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 EARLIER = {"at": "exact"}
 # name of the address: the tool, what is sent
 DEEDS = {

@@ -12,7 +12,7 @@ from tooling.models import Entry, Summary
 from tooling.services.recheck import differences
 from tooling.services.tools import rules
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 NONSENSE = [
     "", " ", "0", "-1", "1e400", "NaN", "9" * 30, "9" * 5000, "\x00", "a\x00b", "💥" * 50, "x" * 10_000, "<b>'\"&",
     "%(name)s {0} {{ 7 }}", "0001-01-01T00:00", "9999-12-31T23:59:59", "9999-12-31", "2026-02-30", "24:00", "null",

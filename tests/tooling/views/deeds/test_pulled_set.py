@@ -11,7 +11,7 @@ from tooling.selectors.pictures import of_entries
 from tooling.services import deeds
 from tooling.services.tools import add_tool
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 @pytest.fixture(autouse=True)

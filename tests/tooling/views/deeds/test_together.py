@@ -9,7 +9,7 @@ from tooling.models import Entry, RecipeVersion, ReleaseSystem, Tool, Wipe
 from tooling.services.tins import open_tin
 from tooling.services.tools import add_tool
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 # Of the page, and of the pieces of it that are fetched anew.
 QUERIES = 12
 BOTH = "/coats/together/?tool=DECK-2A&tool=HULL-2A"

@@ -12,7 +12,7 @@ from tooling.models import Entry, Kind, Person
 from tooling.services import deeds
 from tooling.services.tools import add_tool
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 PAGE = "/tools/DECK-2A/pulled/"
 
 

@@ -10,7 +10,7 @@ from shared import clock
 from tests.tooling.views.deeds.conftest import errors, happened
 from tooling.models import Entry, Person, Summary
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 @pytest.fixture(autouse=True)

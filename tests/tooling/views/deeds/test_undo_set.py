@@ -10,7 +10,7 @@ from tooling.services import deeds
 from tooling.services.tools import add_tool
 from tooling.services.whole_check import findings
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 @pytest.fixture

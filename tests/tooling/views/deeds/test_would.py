@@ -15,7 +15,7 @@ from tests.tooling.views.deeds.conftest import errors, happened
 from tooling.models import Entry, Summary, Tool
 from tooling.views import deeds as deed_views
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 NOON = "2026-07-08T12:00:00Z"
 LATE = {"at": "earlier", "at_time": "9.30"}
 

@@ -8,7 +8,7 @@ from tests.tooling.views.works import do, mold
 from tooling.models import Kind, PartChange, SetLine
 from tooling.services.parts import add_revision
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 def numbered(revision):
