@@ -14,6 +14,7 @@ from trimfixtures.calc import edges
 from trimfixtures.calc.outline import read_outline
 from trimfixtures.calc.points import Point, read_points
 from trimfixtures.calc.refusal import Refusal
+from trimfixtures.drawing.deviations import in_order
 from trimfixtures.models import Mask
 
 
@@ -142,7 +143,7 @@ def _drifts(checks: Sequence[Check]) -> Iterator[Drift]:
     last = next(
         (one for one in reversed(checks) if one.limit and any(p.deviation is not None for p in one.points)), None
     )
-    for point in last.points if last is not None else ():
+    for point in in_order(last.points) if last is not None else ():
         if point.deviation is not None and last is not None and last.limit:
             uses, found = zip(*series[point.name.casefold()], strict=True)
             yield Drift(point.name, len(found), found[-1], edges.drift(uses, found, last.limit))

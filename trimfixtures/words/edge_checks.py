@@ -50,7 +50,8 @@ def about(check: Any, units: str) -> Iterator[str]:
         yield _("Tolerance ±%(size)s.") % {"size": worked(check.limit, units)}
     if check.serial:
         yield _("Serial %(serial)s.") % {"serial": check.serial}
-    yield ngettext("After %(count)d part.", "After %(count)d parts.", check.uses) % {"count": check.uses}
+    after = ngettext("After %(count)d part.", "After %(count)d parts.", check.uses) % {"count": check.uses}
+    yield after if check.uses else _("Before the first part.")
     if check.said:
         yield _("Found: %(text)s.") % {"text": check.said}
     if check.note:
