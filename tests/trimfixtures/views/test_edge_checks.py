@@ -38,7 +38,9 @@ def words(reply):
 
 
 def test_nothing_was_checked_yet(sign_in, rim):
-    assert "Nobody has checked its cut edge yet." in words(sign_in("reader").get(PAGE))
+    client = sign_in("reader")
+    assert "Nobody has checked its cut edge yet." in words(client.get(PAGE))
+    assert f'href="{PAGE}"' in client.get("/tools/RIM/").text
 
 
 def test_the_last_check_is_drawn_with_its_table(sign_in, rim, hand):
