@@ -22,7 +22,7 @@ IN_PAYLOAD = frozenset({
     "cutter", "outcome", "metres", "gauge", "points", "limit_mm", "calibrated_until",
 })  # fmt: skip
 _LEFT = "left alone"
-_ONE_UNLESS_SAID = frozenset({"pull", "coat", "sealer"})
+_ONE_UNLESS_SAID = frozenset({"pull", "coat", "sealer", "used"})
 # "no" is an answer here, not an empty field
 _FALSE_SPEAKS = frozenset({"passed", "home", "seen", "part_damaged", "tool_damaged", "inserts_back"})
 

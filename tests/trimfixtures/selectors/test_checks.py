@@ -8,6 +8,7 @@ from shared.clock import now
 from tests.tooling.views.works import NOW, ago, mold
 from tooling.models import Kind, Shop, Tool
 from tooling.services import deeds as of_tools
+from tooling.services.ledger import record
 from trimfixtures.models import Mask
 from trimfixtures.selectors.checks import Checked, LastCheck, checked
 from trimfixtures.services import deeds
@@ -51,6 +52,11 @@ def test_parts_count_from_the_last_check_of_that_moment(mask):
     assert of(mask, ago(hours=25)) == Checked(4, 6, None, False, "never")
     of_tools.void(wrong, reason="of another", at=now(), by=None, recorded_by=None)
     assert (of(mask).uses_since, of(mask).left, of(mask).soon) == (6, 4, False)
+
+
+def test_a_cut_that_says_no_number_is_of_one_part(mask):
+    record(mask, "used", at=ago(hours=2), by=None, recorded_by=None)
+    assert of(mask).uses_since == 1
 
 
 @pytest.mark.parametrize("outcome", ["gouged", "slipped", "off_size"])
