@@ -12,6 +12,7 @@ urlpatterns = [
     # Not "code": pages of what went wrong take that for a tool's.
     path("cutters/<str:cutter_code>/", cutters.cutter, name="cutter"),
     path("tools/<str:code>/trimmed/", deeds.trimmed, name="trimmed"),
+    path("tools/<str:code>/check/", deeds.check_edge, name="check_edge"),
     path("tools/<str:code>/entries/<int:number>/cross/", deeds.tape_cross, name="tape_cross"),
     path("tools/<str:code>/trim.pdf", trim_sheet.trim_sheet, name="trim_sheet"),
     path("tools/<str:code>/cuts/", cuts.cuts, name="cuts"),

@@ -207,6 +207,8 @@ PAGES = (
     Page("deed-trimmed", "/tools/COAM-TRIM/trimmed/"),
     Page("deed-trimmed-held", "/tools/RUD-TRIM-R/trimmed/"),
     Page("deed-trimmed-station", "/tools/COAM-TRIM/trimmed/", TABLET),
+    Page("deed-check-edge", "/tools/COAM-TRIM/check/"),
+    Page("deed-check-measured", "/tools/COAM-TRIM/check/?measured=1"),
     Page("deed-tape-cross", demo.just_gouged),
     Page("deed-rub-out-station", demo.just_coated, TABLET),
     Page("wall-just-written", "/wall/", TABLET),

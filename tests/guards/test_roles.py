@@ -111,6 +111,7 @@ TABLE = {
     "how_off": (LOG, LOG),
     "inserts_back": (LOG, LOG),
     "trimmed": (LOG, LOG),
+    "check_edge": (LOG, LOG),
     "tape_cross": (LOG, NONE),
     "seen": (LOG, LOG),
     "rub_out": (LOG, LOG),

@@ -90,14 +90,14 @@ _NEXT: dict[str, tuple[Deed, ...]] = {
 _WAITING = frozenset({"curing", "film_drying"})
 # What ends a lay-up that was begun.
 _OF_A_LAY_UP = frozenset({LAY_UP_DONE, ABANDONED})
-_OF_TRIMMING = frozenset({TRIMMED, CUTS})
+_OF_TRIMMING = frozenset({TRIMMED, CHECK_EDGE, CUTS})
 # All that is done to a tool, in the order of a day.
 _EVERY = (
     Group(_("Parts"), (PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, TRIMMED)),
     Group(_("Coats"), (COATS, FILM, WAX_WANTED, RELEASE_CHECK)),
     Group(_("Cleaning and mending"), (CLEAN, BUILD_UP, STRIP, POLISH, REPAIR, RESURFACED)),
     Group(_("Mold inserts"), (INSTALLED, REMOVED)),
-    Group(_("Looking and measuring"), (LOOK, READING, NOTE)),
+    Group(_("Looking and measuring"), (LOOK, CHECK_EDGE, READING, NOTE)),
     Group(_("Its rules"), (INTERVAL, RECIPE, START, CUTS)),
     Group(_("In use or not"), (ACCEPT, REINSTATE)),
     Group(_("Wrong with it"), (STOP,)),
@@ -125,9 +125,8 @@ def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed
     if kind == "trim_mask":
         if status.status == "retired":
             return ()
-        if status.status == "held":
-            return (LOOK,)
-        return () if making else (TRIMMED,)
+        first = LOOK if status.status == "held" else TRIMMED
+        return (CHECK_EDGE,) if making and first is TRIMMED else (first, CHECK_EDGE)
     if status.status == "held" and status.in_mold is not None:
         deeds: tuple[Deed, ...] = (LOOK, PULLED)
     elif "no_release_system" in status.why:

@@ -1,6 +1,6 @@
 """What a line of the history says: the deed first, and then what is known of it."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, tzinfo
 from typing import Any, Protocol
@@ -90,6 +90,15 @@ PASSED = {
     "release_check": (later("Tape or water test: passed"), later("Tape or water test: failed")),
     "check": (later("Checked: true"), later("Checked: not true")),
 }
+
+
+# What another app says of a kind of entry that it writes, behind what is said here.
+_FURTHER: dict[str, Callable[[Fact, Around], Iterable[str]]] = {}
+
+
+def register(kind: str, further: Callable[[Fact, Around], Iterable[str]]) -> None:
+    """Adds sentences to the line of a kind of entry."""
+    _FURTHER[kind] = further
 
 
 def told(fact: Fact, around: Around, *, serial: bool = True) -> Told:
@@ -240,6 +249,8 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
         yield _("Evidence: %(evidence)s.") % {"evidence": known["evidence"]}
     if known.get("instrument"):
         yield _with(fact.kind, known["instrument"])
+    if fact.kind in _FURTHER:
+        yield from _FURTHER[fact.kind](fact, around)
     if known.get("note"):
         yield f"“{known['note']}”"
 

@@ -37,8 +37,10 @@ def test_what_cannot_be_laid_up_by_itself_is_not():
     # it still sits on its plug
     assert names("not_prepared", making=True) == []
     assert names("held", making=True) == ["looked_at"]
-    assert names("not_prepared", "trim_mask") == []
-    assert names("held", "trim_mask") == ["looked_at"]
+    assert names("not_prepared", "trim_mask") == ["trimmed", "check_edge"]
+    assert names("held", "trim_mask") == ["looked_at", "check_edge"]
+    assert names("not_prepared", "trim_mask", making=True) == ["check_edge"]
+    assert names("retired", "trim_mask") == []
     assert names("not_prepared", why=("no_release_system",)) == []
 
 

@@ -1,5 +1,7 @@
 """Facts that a correction asks otherwise than an entry keeps them: a number with its unit, a mold by its code."""
 
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -21,6 +23,26 @@ from tooling.words.terms import CLEANED_WITH, RELEASE_TESTS
 NOT_SAID = ("", _("not said"))
 
 
+@dataclass(frozen=True, slots=True)
+class OfKind:
+    """What a correction asks of a kind of entry that another app writes, by the names under which the entry keeps it.
+
+    kept: facts as the entry keeps them. wrong: what cannot be of what was sent, by field.
+    """
+
+    fields: Callable[[Entry], dict[str, forms.Field]]
+    kept: Callable[[Entry, dict[str, Any]], dict[str, Any]]
+    wrong: Callable[[Mapping[str, Any]], dict[str, str]] | None = None
+
+
+_of_others: dict[str, OfKind] = {}
+
+
+def register(kind: str, asked: OfKind) -> None:
+    """Adds what is asked of a kind."""
+    _of_others[kind] = asked
+
+
 class ToolCodeField(forms.CharField):
     """A tool by its code, an older one, or its tag."""
 
@@ -34,6 +56,9 @@ class ToolCodeField(forms.CharField):
 
 def fields(entry: Entry) -> dict[str, forms.Field]:
     """What is asked of an entry of this kind besides the facts that it keeps as they are asked."""
+    other = _of_others.get(entry.kind)
+    if other is not None:
+        return other.fields(entry)
     return _FIELDS[entry.kind](entry) if entry.kind in _FIELDS else {}
 
 
@@ -46,6 +71,12 @@ def initial(entry: Entry) -> dict[str, Any]:
     return found
 
 
+def wrong(entry: Entry, facts: Mapping[str, Any]) -> dict[str, str]:
+    """What cannot be as it was sent, by field."""
+    other = _of_others.get(entry.kind)
+    return other.wrong(facts) if other is not None and other.wrong is not None else {}
+
+
 def kept(entry: Entry, facts: dict[str, Any]) -> dict[str, Any]:
     """The facts as the entry keeps them; a number that was left alone stays as it was written."""
     if "using" in facts:
@@ -53,7 +84,10 @@ def kept(entry: Entry, facts: dict[str, Any]) -> dict[str, Any]:
     if "stands" in facts:
         said = stands(facts.pop("stands"))
         facts |= filler(said.get("stands"), said.get("unit", ""))
-    for name in facts.keys() & {"value", "minutes"}:
+    other = _of_others.get(entry.kind)
+    if other is not None:
+        facts = other.kept(entry, facts)
+    for name in facts.keys() & {"value", "minutes", "metres", "limit_mm"}:
         facts[name] = _as_written(facts[name], entry.payload.get(name))
     return facts
 

@@ -56,6 +56,8 @@ FIELDS = {
     "installed": ("mold",),
     "removed": ("serial",),
     "reading": ("quantity", "value", "unit", "minutes", "instrument"),
+    "used": ("count", "part", "serial"),
+    "check": ("part", "serial"),
     "hold": ("reason",),
     "abandoned": ("reason",),
     "wax_wanted": ("reason",),
@@ -136,7 +138,9 @@ class CorrectForm(VoidForm):
     def __init__(self, *args: Any, entry: Entry, surfaces: list[int], **more: Any) -> None:
         self.entry = entry
         super().__init__(*args, **more)
-        self._keep_fields(FIELDS.get(entry.kind, ()))
+        self._own = corrected.fields(entry)
+        self._asked = tuple(dict.fromkeys([*FIELDS.get(entry.kind, ()), *self._own]))
+        self._keep_fields(self._asked)
         if not self.is_bound:
             del self.fields["of_two"]
         by = self.fields["by"]
@@ -149,7 +153,7 @@ class CorrectForm(VoidForm):
         always = (*hidden, "by", "when", "of_two", "note", "also", "because", "why")
         for name in set(self.fields) - {*always, *kept}:
             del self.fields[name]
-        self.fields |= corrected.fields(self.entry)
+        self.fields |= self._own
         self.order_fields([*hidden, "when", "of_two", "by", *kept, "note", "also", "because", "why"])
         for name in ("when", "earliest_pull"):
             if name in self.fields:
@@ -185,6 +189,8 @@ class CorrectForm(VoidForm):
                     data[name] = self._instant(name, data[name])
         if not self.twice:
             del self.fields["of_two"]
+        for name, text in (corrected.wrong(self.entry, data) if not self.errors else {}).items():
+            self.add_error(name, text)
         if not self.errors and self._same(data):
             self.add_error(None, _now("Nothing is changed yet: what you sent is what stands there."))
         return data
@@ -206,7 +212,7 @@ class CorrectForm(VoidForm):
     def changes(self, data: dict[str, Any] | None = None) -> dict[str, Any]:
         """The facts as they stand now, empty ones as None."""
         data = self.cleaned_data if data is None else data
-        asked = [name for name in FIELDS.get(self.entry.kind, ()) if name in self.fields]
+        asked = [name for name in self._asked if name in self.fields]
         facts = corrected.kept(self.entry, {name: data[name] for name in (*asked, "note")})
         for name in facts.keys() & set(_BOOLEANS):
             facts[name] = _AS_BOOLEAN.get(facts[name])

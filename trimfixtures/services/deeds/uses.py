@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Unpack
 
+from shared.errors import Refused
 from tooling.models import Entry, PartRevision, Tool
 from tooling.services.deeds.base import Said
 from tooling.services.deeds.undo import gone
@@ -13,6 +14,12 @@ from tooling.services.deeds.uses import nothing_else_against
 from tooling.services.drafts import LeftAlone
 from tooling.services.ledger import Unless, record
 from tooling.services.trying import together, tried
+from trimfixtures.calc.edges import judge
+from trimfixtures.calc.points import read_points
+from trimfixtures.calc.refusal import Refusal
+from trimfixtures.words.refusals import refused
+
+_OF_THE_LIMIT = frozenset({"limit_missing", "tolerance_below_zero"})
 
 
 class _Cut(Said, total=False):
@@ -50,6 +57,47 @@ def trim(
 def _name(revision: PartRevision | None) -> str | LeftAlone:
     """It follows from the serial numbers: a form that comes again says the same, whatever is known of them by then."""
     return LeftAlone(lambda _tool: revision.revision) if revision is not None else ""
+
+
+def check_edge(
+    trim_mask: Tool,
+    *,
+    points: str,
+    limit_mm: Decimal | None = None,
+    serial: str = "",
+    part: str = "",
+    gauge: str = "",
+    instrument: str = "",
+    calibrated_until: date | None = None,
+    **said: Unpack[Said],
+) -> Entry:
+    """A check as `log_check` takes it; whether it passed follows from what was found. Failed it holds the trim mask in
+    the same step, and the same form again writes neither anew.
+    """
+    passed = did_pass(points, limit_mm)
+    with together():
+        entry = log_check(
+            trim_mask,
+            passed=passed,
+            serial=serial,
+            part=part,
+            gauge=gauge,
+            points=points,
+            limit_mm=limit_mm,
+            instrument=instrument,
+            calibrated_until=calibrated_until,
+            **said,
+        )
+        return _with_its_hold(entry, said)
+
+
+def did_pass(points: str, limit_mm: Decimal | None) -> bool:
+    """Whether what was found at these points is good; Refused with what to say besides."""
+    try:
+        return judge(read_points(points), float(limit_mm) if limit_mm is not None else None).passed
+    except Refusal as refusal:
+        field = "limit_mm" if refusal.code in _OF_THE_LIMIT else "points"
+        raise Refused(refused(refusal), field) from refusal
 
 
 def _with_its_hold(entry: Entry, said: Said) -> Entry:

@@ -1,6 +1,7 @@
 """The deeds of trim masks, a file each; like those of `tooling`."""
 
+from trimfixtures.views.deeds.check_edge import check_edge
 from trimfixtures.views.deeds.cross import tape_cross
 from trimfixtures.views.deeds.trimmed import trimmed
 
-__all__ = ["tape_cross", "trimmed"]
+__all__ = ["check_edge", "tape_cross", "trimmed"]

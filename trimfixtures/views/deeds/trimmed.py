@@ -46,6 +46,8 @@ def trimmed(request, code):
 def _after(on, entry):
     if entry.payload.get("outcome") in SPOILING:
         return redirect("tape_cross", code=on.tool.code, number=entry.number)
+    if entry.payload.get("outcome") == "off_size":
+        return redirect("check_edge", code=on.tool.code)
     return to_tool(on)
 
 

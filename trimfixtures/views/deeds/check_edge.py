@@ -1,0 +1,29 @@
+"""The cut edge is checked: one tap a point. Where it failed the trim mask is held, and a picture is asked for."""
+
+from django.contrib import messages
+from django.shortcuts import redirect
+
+from shared.units import METRIC
+from tooling.views.deeds.base import asked, deed, on_the_floor, page, strip_for, to_tool
+from trimfixtures.forms.deeds.checks import CheckForm
+from trimfixtures.selectors.checking import to_check
+from trimfixtures.services import deeds
+from trimfixtures.views.deeds.kinds import TRIM_MASKS
+
+
+@deed()
+def check_edge(request, code):
+    """In or out against a master or gauge; with `measured` in the address, deviations and what measured them."""
+    on = on_the_floor(code, TRIM_MASKS)
+    units = getattr(request.user, "units", METRIC)
+    about = {"to_check": to_check(on.tool, on.at), "measured": "measured" in request.GET, "units": units}
+    form = CheckForm(**asked(request, on), **about)
+    if form.is_valid():
+        with form.told():
+            entry = form.write_down(deeds.check_edge, on.tool, **form.facts())
+            if form.over_since is not None:
+                messages.warning(request, form.expired)
+            if not entry.payload["passed"]:
+                return redirect("tape_cross", code=on.tool.code, number=entry.number)
+            return to_tool(on)
+    return page(request, "trimfixtures/deeds/check_edge", on, form, **strip_for(request, on.tool, on.shop))

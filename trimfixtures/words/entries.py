@@ -1,0 +1,49 @@
+"""What a line of the history says of the check of a cut edge, besides that it passed or failed."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from django.utils.translation import gettext as _
+
+from shared.units import METRIC
+from tooling.words.entries import Around, Fact
+from tooling.words.when import day
+from trimfixtures.calc.edges import Judged, judge
+from trimfixtures.calc.points import read_points
+from trimfixtures.calc.refusal import Refusal
+from trimfixtures.words.sizes import worked
+
+
+def check(fact: Fact, around: Around) -> Iterator[str]:
+    """Against what, whether what measured was past its day, and what was found. Numbers in mm, as they are kept."""
+    known = fact.payload
+    if known.get("gauge"):
+        yield _("Against %(gauge)s.") % {"gauge": known["gauge"]}
+    until, on = known.get("calibrated_until"), fact.at.astimezone(around.zone).date()
+    if until and date.fromisoformat(until) < on:
+        said = day(date.fromisoformat(until), around.now.astimezone(around.zone).date())
+        yield _("Its calibration had ended on %(day)s.") % {"day": said}
+    if known.get("points"):
+        yield from _found(known["points"], known.get("limit_mm"))
+
+
+def _found(points: str, limit: str | None) -> Iterator[str]:
+    try:
+        found = judge(read_points(points), float(limit) if limit else None)
+    except Refusal:
+        yield _("Found: %(points)s.") % {"points": points}
+        return
+    if found.out:
+        yield _("Out: %(points)s.") % {"points": ", ".join(one.name for one in found.out)}
+    if found.good:
+        yield _("In: %(points)s.") % {"points": ", ".join(one.name for one in found.good)}
+    yield from _worst(found, limit)
+
+
+def _worst(found: Judged, limit: str | None) -> Iterator[str]:
+    if found.worst is None or not found.worst.deviation or limit is None:
+        return
+    off = found.worst.deviation
+    sign = "+" if off > 0 else "\N{MINUS SIGN}"
+    said = {"point": found.worst.name, "off": sign + worked(abs(off), METRIC), "limit": worked(float(limit), METRIC)}
+    yield _("Furthest off: %(off)s, %(point)s; tolerance ±%(limit)s.") % said
