@@ -11,7 +11,8 @@ from html import escape
 from django.utils.safestring import SafeString, mark_safe
 
 from shared.units import finely, unit_of
-from tooling.drawing.lines import Point, hatching, outline
+from tooling.drawing.lines import Point as Point
+from tooling.drawing.lines import hatching, outline
 
 INK, SOFT, CHALK, SHEET = "#23221f", "#4b473f", "#244493", "#fbfaf7"
 LETTERS, SMALL = 13.0, 12.0
