@@ -1,7 +1,8 @@
 """The part from above: its outline, the cuts numbered in their order, and where its edge is checked."""
 
 from collections.abc import Iterable, Sequence
-from math import cos, hypot, pi, sin
+from itertools import pairwise
+from math import cos, dist, hypot, pi, sin
 from typing import Any
 
 from django.utils.safestring import SafeString
@@ -46,6 +47,7 @@ class _Drawn:
         self.foot = 2 * _MARGIN + (high - low) * self.scale
         self.ink: list[str] = []
         self.taken: list[Box] = []
+        self.edge: list[ink.Point] = []
 
     def at(self, x: float, y: float) -> ink.Point:
         """Where a place of the part stands: y upward."""
@@ -53,7 +55,9 @@ class _Drawn:
 
     def svg(self, datum: str) -> SafeString:
         """The whole picture."""
-        self.ink.append(ink.shape([self.at(*spot) for spot in self.outline.points], wide=2.4))
+        corners = [self.at(*spot) for spot in self.outline.points]
+        self.edge = [spot for pair in pairwise([*corners, corners[0]]) for spot in _between(*pair)]
+        self.ink.append(ink.shape(corners, wide=2.4))
         for cut in self.cuts:
             if _placed(cut.feature):
                 self._shape(cut.feature, cut.cutter_mm)
@@ -92,11 +96,16 @@ class _Drawn:
             x, y = self.at(float(feature.x_mm), float(feature.y_mm))
             wide, high = self._sizes(feature, cutter)
             large = min(wide, high) >= _ROOM and feature.kind != "mark"
-            self._number(number, (x, y) if large else self._beside((x, y), wide, high), lead=None if large else (x, y))
+            spot = (x, y) if large else self._beside((x, y), wide, high)
+            # The leader ends on the cut at its nearest, not in its middle.
+            lead = max(x - wide / 2, min(spot[0], x + wide / 2)), y
+            self._number(number, spot, lead=None if large else lead)
 
     def _sizes(self, feature: Any, cutter: Any) -> tuple[float, float]:
         """Along and across, on the sheet; never so small that it cannot be seen."""
         across = float(feature.width_mm or feature.length_mm or cutter or 0)
+        if feature.kind == "mark":
+            return max(float(feature.length_mm or 0) * self.scale, 10.0), 10.0
         along = across if feature.kind == "hole" else float(feature.length_mm or across)
         return max(along * self.scale, 5.0), max(across * self.scale, 5.0)
 
@@ -118,7 +127,8 @@ class _Drawn:
     def _beside(self, spot: ink.Point, wide: float, high: float) -> ink.Point:
         """The first free place round a small cut."""
         (x, y), across, up = spot, wide / 2 + 15, high / 2 + 15
-        spots = [(x, y - up), (x, y + up), (x - across, y), (x + across, y), (x - across, y - up), (x + across, y + up)]
+        along = [x, *(x + way * wide / 4 for way in (-1, 1)), *(x + way * wide / 2 for way in (-1, 1))]
+        spots = [*((at, y + way * up) for way in (-1, 1) for at in along), (x - across, y), (x + across, y)]
         return next((one for one in spots if not self._meets(_around(one, 9))), spots[0])
 
     def _number(self, number: int, spot: ink.Point, *, lead: ink.Point | None = None) -> None:
@@ -139,13 +149,20 @@ class _Drawn:
         self.taken.append(_around((x + out_x * 4, y + out_y * 4), 5))
         half = ink.long(point.name, ink.SMALL) / 2
         ways = [(out_x * (far + (half - 8) * abs(out_x)), out_y * far + 4) for far in (20, 32)]
-        for right, down in (*ways, (0, -12), (0, 20)):
-            middle, base = max(half + 2, min(x + right, WIDE - half - 2)), y + down
-            room = (middle - half, base - 11, middle + half, base + 3)
-            if not self._meets(room) and room[1] > 2 and room[3] < self.foot:
-                self.taken.append(room)
-                self.ink.append(ink.word(middle, base, point.name, anchor="middle", of=ink.SMALL))
-                return
+        beside = [(ways[0][0], down) for down in (18, -14, 30, -26)]
+        rooms = [self._name_room(x + right, y + down, half) for right, down in (*ways, *beside, (0, -12), (0, 20))]
+        free = [room for room in rooms if not self._meets(room) and room[1] > 2 and room[3] < self.foot]
+        # Across the outline only where there is no room beside it.
+        if room := next((room for room in free if not self._is_on_edge(room)), next(iter(free), None)):
+            self.taken.append(room)
+            self.ink.append(ink.word(room[0] + half, room[3] - 3, point.name, anchor="middle", of=ink.SMALL))
+
+    def _name_room(self, x: float, y: float, half: float) -> Box:
+        middle = max(half + 2, min(x, WIDE - half - 2))
+        return middle - half, y - 11, middle + half, y + 3
+
+    def _is_on_edge(self, room: Box) -> bool:
+        return any(room[0] < x < room[2] and room[1] < y < room[3] for x, y in self.edge)
 
     def _outward(self, along: float) -> tuple[float, float]:
         """Away from the part, on the sheet, as long as 1."""
@@ -197,6 +214,13 @@ class _Drawn:
 
 def _placed(feature: Any) -> bool:
     return feature.x_mm is not None and feature.y_mm is not None
+
+
+def _between(start: ink.Point, end: ink.Point) -> list[ink.Point]:
+    """Places on a line, so near to each other that no word fits between two."""
+    (ax, ay), (bx, by) = start, end
+    steps = int(dist(start, end) // 6) + 1
+    return [(ax + (bx - ax) * step / steps, ay + (by - ay) * step / steps) for step in range(steps)]
 
 
 def _around(spot: ink.Point, far: float) -> Box:

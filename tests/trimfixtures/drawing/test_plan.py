@@ -56,3 +56,18 @@ def test_points_stand_outside_of_the_edge():
 def test_the_datum_stands_in_the_words_of_the_shop():
     assert "Datum: pin <and> slot" in words(drawn(datum="pin <and> slot"))
     assert plan(None, [], []) == ""
+
+
+def test_the_number_of_a_long_cut_stands_near_it():
+    # A mark of 120 at (124, 50) with a point above its middle: its number stands above it, 15 + 5 away from it.
+    mark = cut("mark", x_mm=Decimal(124), y_mm=Decimal(50), length_mm=Decimal(120))
+    assert words(drawn(mark))["1"] == pytest.approx((46 + 124, 96 - 20 + 4.4), abs=0.1)
+
+
+def test_a_long_name_does_not_lie_across_the_edge():
+    slanted = read_outline("0 0; 200 0; 248 100; 0 100")
+    svg = ElementTree.fromstring(plan(slanted, [], read_points("starboard @ 255")))
+    x, y = words(svg)["starboard"]
+    # Half of its 9 letters: 9 * 12 * 0.53 / 2 = 28.6; the edge at its height stands further left.
+    edge = 46 + 200 + 48 * (146 - y) / 100
+    assert x - 28.6 > edge
