@@ -8,11 +8,13 @@ class TrimFixturesConfig(AppConfig):
     def ready(self) -> None:
         from tooling.forms.deeds import corrected
         from tooling.models import Kind
-        from tooling.selectors import menu, panels, papers
+        from tooling.selectors import board_more, menu, panels, papers, tag_lines
         from tooling.words import about
         from tooling.words import entries as lines
         from trimfixtures.forms.deeds.corrected import CHECK, CUT
+        from trimfixtures.selectors import board, on_tags, tool_page
         from trimfixtures.selectors.trim_panel import panel
+        from trimfixtures.selectors.usable import families
         from trimfixtures.services import sheets
         from trimfixtures.words import changes, entries
 
@@ -22,6 +24,11 @@ class TrimFixturesConfig(AppConfig):
         corrected.register("check", CHECK)
         menu.register("trim_bench", _("Trim bench"))
         menu.register("cutters", _("Cutters"), after="trim_bench")
+        families.make_known()
+        panels.register(Kind.TRIM_MASK, tool_page.stands)
         panels.register(Kind.TRIM_MASK, panel)
         papers.register(Kind.TRIM_MASK, papers.PaperOf(_("Trim sheet (PDF)"), "trim_sheet"))
+        board_more.register_section(board.to_check)
+        board_more.register_beside(board.for_parts)
+        tag_lines.register(on_tags.stages)
         sheets.make_known()

@@ -95,8 +95,10 @@ class Entry(models.Model):
             models.Index(Upper("part"), "tool", name="entry_part_tool"),
             # What was laid up and pulled of a part since it is wanted.
             models.Index(Upper("part"), "at", condition=models.Q(part__gt=""), name="entry_part_at"),
-            # What was cut against trim masks, and when each was checked.
-            models.Index(fields=["tool", "at"], condition=models.Q(kind__in=["used", "check"]), name="entry_trim_at"),
+            # When each trim mask was checked, and which were used lately. One kind each: SQLite does not see that a
+            # question is answered by an index of "kind IN (...)".
+            models.Index(fields=["tool", "at"], condition=models.Q(kind="check"), name="entry_check_at"),
+            models.Index(fields=["at", "tool"], condition=models.Q(kind="used"), name="entry_used_at"),
             # isnull, not ~Q: SQLite takes a partial index for "mold = 5" only where it says IS NOT NULL.
             models.Index(fields=["mold", "at"], condition=models.Q(mold__isnull=False), name="entry_mold_at"),
             # What was just written here: asked at each look at a wall or a strip of tape.

@@ -7,18 +7,30 @@ from datetime import datetime
 from shared.units import METRIC
 from tooling.models import Part, PartRevision, Tool
 from tooling.selectors.tool_set import ToolSet, tool_sets
+from tooling.selectors.usable.answer import reasons
 from tooling.selectors.usable.reason import Reason
 
 # What the page of a tool says of it in its first sentence.
 _SAID_BY_STATE = frozenset({"retired", "making"})
+# And what it says of it elsewhere.
+_SAID_BESIDE = frozenset({"told_to_lead", "not_home"})
 
 
 @dataclass(frozen=True, slots=True)
 class SetStop:
-    """The newest set of a part that has the tool, and what stops it there besides how its surface stands."""
+    """The newest set of a part that has the tool, and what stops it there besides how its surface stands.
 
-    answer: ToolSet
+    answer: None where the tool is asked about by itself.
+    """
+
+    answer: ToolSet | None
     reasons: tuple[Reason, ...]
+    notes: tuple[Reason, ...] = ()
+
+    @property
+    def part(self) -> str:
+        """The number of the part."""
+        return "" if self.answer is None else self.answer.revision.part.number
 
     @property
     def keys(self) -> frozenset[str]:
@@ -35,13 +47,24 @@ def set_stops(
     """
     newest = [revisions[0] for revisions in sets.values()]
     answers = tool_sets(newest, at, units=units) if newest else {}
-    return [SetStop(answers[one.pk], tuple(_besides(_of(answers[one.pk], tool)))) for one in newest]
+    return [_stop(answers[one.pk], _of(answers[one.pk], tool)) for one in newest]
+
+
+def own_stop(tool: Tool, at: datetime, *, units: str = METRIC) -> SetStop:
+    """What stops it whatever it is used for, where it stands in no set."""
+    return _stop(None, reasons([tool], at, units=units)[tool.pk])
 
 
 def _of(answer: ToolSet, tool: Tool) -> Iterable[Reason]:
-    return next((line.reasons for line in answer.lines if line.line.tool_id == tool.pk), ())
+    return next(((*line.reasons, *line.notes) for line in answer.lines if line.line.tool_id == tool.pk), ())
 
 
-def _besides(reasons: Iterable[Reason]) -> Iterable[Reason]:
+def _stop(answer: ToolSet | None, every: Iterable[Reason]) -> SetStop:
+    found = list(_besides(every))
+    notes = (one for one in found if not one.stops and one.code not in _SAID_BESIDE)
+    return SetStop(answer, tuple(one for one in found if one.stops), tuple(notes))
+
+
+def _besides(every: Iterable[Reason]) -> Iterable[Reason]:
     """The state of a surface has a mark, unless it is the part's own number of pulls that is done."""
-    return (one for one in reasons if one.code not in _SAID_BY_STATE and (not one.mark or one.code == "part_count"))
+    return (one for one in every if one.code not in _SAID_BY_STATE and (not one.mark or one.code == "part_count"))

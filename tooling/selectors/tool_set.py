@@ -17,6 +17,7 @@ from tooling.selectors.usable.hand import beside
 from tooling.selectors.usable.read import Read
 from tooling.selectors.usable.reason import Reason
 from tooling.selectors.usable.set_inserts import groups
+from tooling.selectors.usable.stands import stands
 from tooling.words.places import found_at
 from tooling.words.tool_set import no_mold, no_place, no_set
 
@@ -27,6 +28,7 @@ class LineNow:
 
     needed: the part cannot be made without it, or without one of its alternatives.
     own_pulls: the number of pulls after a coat that the part has of its own on this tool. pulls_left: before a coat.
+    stands: how a tool without release surface stands, where an app says so.
     """
 
     line: SetLine
@@ -38,6 +40,7 @@ class LineNow:
     why: str = ""
     pulls_left: int | None = None
     own_pulls: int | None = None
+    stands: str = ""
 
     @property
     def role(self) -> str:
@@ -148,6 +151,8 @@ def _answer(revision: PartRevision, at: datetime, lines: list[SetLine], read: Re
             needed = any(one.required for one in group)
             offered = [_line(asked, one, found, needed) for one in ordered]
             shown += [replace(offered[0], why=why), *(replace(one, offered=False) for one in offered[1:])]
+    said = stands(asked)
+    shown = [replace(one, stands=said.get(one.line.tool_id or 0, "")) for one in shown]
     has_mold = any(line.role == SetRole.MOLD for line in lines)
     return ToolSet(revision, at, asked, shown, "" if has_mold else no_mold())
 

@@ -172,10 +172,10 @@ class _Rows:
         return None if surface is None else tape_of(surface.state, self.asked.read.book, self.zone, self.answer.at)
 
     def _fine(self, now: LineNow) -> str:
-        """How a usable surface stands, in a sentence; "" for what has none."""
+        """How a usable surface stands, in a sentence; of what has none, what its app says."""
         surface = self._surface(now)
         if surface is None:
-            return ""
+            return now.stands
         recipe = self.asked.recipe_of(surface)
         family = recipe.family if recipe is not None else "other"
         said = sentence(surface.status, family=family, now=self.answer.at, zone=self.zone, kind=surface.tool.kind)

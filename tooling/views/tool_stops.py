@@ -9,10 +9,10 @@ from django.utils.functional import Promise
 from shared.access import can_lead, can_log
 from tooling.models import SetRole
 from tooling.selectors.lay_up_from import lay_up_from
-from tooling.selectors.set_stops import SetStop, set_stops
+from tooling.selectors.set_stops import SetStop, own_stop, set_stops
 from tooling.selectors.tool import ToolPage
 from tooling.selectors.usable.reason import Reason
-from tooling.words.deeds import LAY_UP
+from tooling.words.deeds import LAY_UP, TRIMMED
 from tooling.words.lay_up_from import sentence
 from tooling.words.set_stops import alike, replaces, stopped_for_all
 
@@ -45,7 +45,7 @@ class Stops:
         """Each reason; none where the first sentence has it and nothing mends it."""
         if alike(self.of):
             every = [self._stopped(one, "") for one in self.of[0].reasons]
-            if replaces(self.shown, self.of):
+            if replaces(self.shown, self.of) and self.shown.tool.has_surface:
                 every[0] = Stopped("", "", "", every[0].mend, every[0].word, every[0].address)
             return [one for one in every if one.text or one.mend or one.address]
         named = [one for one in self.of if one.reasons]
@@ -53,21 +53,31 @@ class Stops:
 
     def _named(self, stopped: Sequence[SetStop]) -> Iterator[Stopped]:
         for one in stopped:
-            yield from (self._stopped(reason, one.answer.revision.part.number) for reason in one.reasons)
+            yield from (self._stopped(reason, one.part) for reason in one.reasons)
+
+    @property
+    def notes(self) -> list[Stopped]:
+        """What a tool without release surface should be known of before it is used, whatever for: each once."""
+        if self.shown.tool.has_surface:
+            return []
+        every = {note.key: note for one in self.of for note in one.notes}
+        return [self._stopped(one, "") for one in every.values()]
 
     @property
     def part(self) -> str:
-        """The one part whose set stops it."""
-        return self.of[0].answer.revision.part.number if len(self.of) == 1 and self.of[0].reasons else ""
+        """The one part whose lay-up it stops by its set."""
+        stops = self.shown.tool.has_surface and len(self.of) == 1 and self.of[0].reasons
+        return self.of[0].part if stops else ""
 
     @property
     def whole(self) -> str:
         """When that part can be laid up, or why nobody can say."""
-        return sentence(lay_up_from(self.of[0].answer), self.shown.at, self.shown.shop.zone) if self.part else ""
+        answer = self.of[0].answer if self.part else None
+        return sentence(lay_up_from(answer), self.shown.at, self.shown.shop.zone) if answer is not None else ""
 
     def mends_first(self, likeliest: Any) -> Stopped | None:
-        """What is done before a lay-up that would be the likeliest deed."""
-        if likeliest != LAY_UP or not stopped_for_all(self.of):
+        """What is done before a use that would be the likeliest deed."""
+        if likeliest not in (LAY_UP, TRIMMED) or not stopped_for_all(self.of):
             return None
         return next((one for one in map(self._first, self.of) if one.address), None)
 
@@ -87,5 +97,9 @@ class Stops:
 def of_tool(shown: ToolPage, sets: Any, person: Any) -> Stops:
     """Nothing is asked of what has no release surface, is out of use, or is still being made."""
     out = shown.own.status == "retired" or shown.summary.making
-    asked = {} if out or shown.tool.kind not in (SetRole.MOLD, SetRole.INSERT) else sets
-    return Stops(shown, set_stops(shown.tool, asked, shown.at, units=person.units) if asked else [], person)
+    if out or shown.tool.kind not in SetRole.TAKES.values():
+        return Stops(shown, [], person)
+    found = set_stops(shown.tool, sets, shown.at, units=person.units)
+    if not found and not shown.tool.has_surface:
+        found = [own_stop(shown.tool, shown.at, units=person.units)]
+    return Stops(shown, found, person)

@@ -5,12 +5,15 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
+from tooling.calc.status import ORDER
 from tooling.words.no_lay_up import said_of
 from tooling.words.status import Sentence
 from tooling.words.when import clock_or_when, whole_minute
 
 # Of these the sentence says that it can be laid up, now or from when.
 _SAYS_IT_CAN = frozenset({"ready", "last_pull", "curing", "film_drying"})
+# A tool without release surface is held, retired, or whatever a bare one is.
+_OF_NO_SURFACE = frozenset(ORDER) - {"held", "retired"}
 
 
 def stopped_for_all(stops: Sequence[Any]) -> bool:
@@ -25,7 +28,8 @@ def alike(stops: Sequence[Any]) -> bool:
 
 def replaces(shown: Any, stops: Sequence[Any]) -> bool:
     """Whether the first sentence of a tool's page is about them, since its state would say that it can be laid up."""
-    return shown.status.status in _SAYS_IT_CAN and stopped_for_all(stops)
+    says_it_can = _SAYS_IT_CAN if shown.tool.has_surface else _OF_NO_SURFACE
+    return shown.status.status in says_it_can and stopped_for_all(stops)
 
 
 def instead(shown: Any, said: Sentence | None, stops: Sequence[Any]) -> Sentence | None:
@@ -33,8 +37,10 @@ def instead(shown: Any, said: Sentence | None, stops: Sequence[Any]) -> Sentence
 
     shown: the tool's page. stops: of each part.
     """
-    if said is None or not replaces(shown, stops):
+    if not replaces(shown, stops):
         return said
+    if said is None or not shown.tool.has_surface:
+        return Sentence(_("Not usable"))
     first = _("No go for any of its parts")
     if alike(stops):
         one = stops[0].reasons[0]

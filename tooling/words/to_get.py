@@ -116,7 +116,7 @@ class ToolWords:
             text = _("Leave it. %(why)s") if first.code in LEAVE else _("Not usable. %(why)s")
             return text % {"why": self._about(one, first)}
         if one.status is None:
-            return _("Usable.")
+            return " ".join(filter(None, (_("Usable."), one.now.stands)))
         said = sentence(one.status, family=one.family, now=self.of.at, zone=self.of.shop.zone, kind=one.tool.kind)
         return _("Usable. %(state)s") % {"state": fine(said, one.status.status)}
 

@@ -126,12 +126,12 @@ def fine(said: Sentence, status: str) -> str:
 
 
 def beside_role(role: str) -> str:
-    """What usable does not say of the tools of a role: no check of a trim mask is asked for."""
+    """What usable does not say of the tools of a role: a trim mask is judged by its record alone."""
     if role != "trim_mask":
         return ""
     return _(
-        "Usable says of a trim mask that it is not held, retired, lent or lost. Whether it is true the program does "
-        "not know yet: check it before the cut."
+        "Usable says of a trim mask that nothing in its record stops it: not held, retired, lent or lost, no failed "
+        "check, no cut out of tolerance by what was measured. Look at it before the cut."
     )
 
 

@@ -1,8 +1,10 @@
 """Why a tool may not be used now, beside the state of its surface: whole sentences, and what mends each."""
 
+from collections.abc import Mapping
 from datetime import date, datetime, tzinfo
 from decimal import Decimal
 
+from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
@@ -10,7 +12,7 @@ from tooling.words.measures import measure
 from tooling.words.when import day, when
 
 # What stood against a lay-up that was started or had happened all the same, as the history says it.
-AGAINST = {
+AGAINST: dict[str, str | Promise] = {
     "retired": gettext_lazy("retired"),
     "held": gettext_lazy("held"),
     "making": gettext_lazy("in the making"),
@@ -38,6 +40,11 @@ AGAINST = {
     "not_confirmed": gettext_lazy("not confirmed for this revision"),
     "look_over_wanted": gettext_lazy("a look-over wanted"),
 }
+
+
+def also_against(words: Mapping[str, str | Promise]) -> None:
+    """Adds how the history says the reasons of another app."""
+    AGAINST.update(words)
 
 
 def against(keys: str) -> str:

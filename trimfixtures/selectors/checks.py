@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, tzinfo
 from typing import Any, TypeVar
 
-from django.db.models import Exists, F, JSONField, OuterRef, Q, QuerySet, Subquery, Sum, Value
+from django.db.models import Case, Exists, F, JSONField, OuterRef, Q, QuerySet, Subquery, Sum, Value, When
 from django.db.models.fields.json import KeyTextTransform
 from django.db.models.functions import Coalesce
 
@@ -26,6 +26,10 @@ class LastCheck:
     passed: bool
     instrument: str
     calibrated_until: date | None
+
+    def expired(self, zone: tzinfo) -> bool:
+        """Whether the calibration of the instrument had ended when it was used, by the days of the shop."""
+        return self.calibrated_until is not None and self.at.astimezone(zone).date() > self.calibrated_until
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,8 +73,12 @@ def with_checks(rows: Rows, at: datetime, to_tool: str = "") -> Rows:
     standing = Entry.objects.filter(tool=OuterRef("pk"), at__lte=at).standing()
     last = standing.filter(kind="check").order_by("-at", "-pk")
     looks = standing.filter(kind="inspected", at__gte=OuterRef("check_at"), payload__passed=True)
-    used = standing.filter(_behind_it(), kind="used").order_by()
+    # A time that is known before the first entry is read, so that no more of a history is gone through.
+    used = standing.filter(kind="used", at__gt=Coalesce(OuterRef("check_at"), _BEFORE_ALL)).order_by()
     spoilt = used.filter(payload__outcome__isnull=False).exclude(payload__outcome="").order_by("-at", "-pk")
+    total = used.values(of_all=Value(1)).annotate(total=Sum("count"))
+    # The history of a tool of another kind is not gone through for cuts.
+    a_mask = Q(**{f"{to_tool}kind": Kind.TRIM_MASK})
     rows = rows.annotate(
         check_every=F(f"{to_tool}mask__check_every"),
         check_entry=Subquery(last.values("pk")[:1]),
@@ -79,15 +87,9 @@ def with_checks(rows: Rows, at: datetime, to_tool: str = "") -> Rows:
     )
     return rows.annotate(  # type: ignore[return-value]
         check_looked=Exists(looks),
-        check_uses=Subquery(used.values(of_all=Value(1)).annotate(total=Sum("count")).values("total")),
-        check_outcome=Subquery(spoilt.values(said=KeyTextTransform("outcome", "payload"))[:1]),
+        check_uses=Case(When(a_mask, then=Subquery(total.values("total")))),
+        check_outcome=Case(When(a_mask, then=Subquery(spoilt.values(said=KeyTextTransform("outcome", "payload"))[:1]))),
     )
-
-
-def _behind_it() -> Q:
-    """Of one time the later written comes after."""
-    check = Coalesce(OuterRef("check_at"), _BEFORE_ALL)
-    return Q(at__gt=check) | Q(at=check, pk__gt=OuterRef("check_entry"))
 
 
 def checked_in(row: Mapping[str, Any]) -> Checked:

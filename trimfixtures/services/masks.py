@@ -10,6 +10,7 @@ from shared.errors import Refused
 from tooling.models import Person, Tool
 from tooling.services.kept import check_as_read
 from tooling.services.saving import save
+from tooling.services.tags import wanted
 from trimfixtures.models import Mask
 from trimfixtures.services import feature_rules
 from trimfixtures.services.columns import put, refuse, stand, values_of
@@ -26,7 +27,8 @@ def describe(tool: Tool, *, by: Person, at: datetime, read: Mask | None = None, 
     """Says these columns of a trim mask, whose detail row is made where there is none, and keeps what stood before.
 
     `read`: the row as the form was judged by. Order: refuse a tool that is none; lock; refuse what was changed since
-    it was read, what cannot be, and what a cut of it cannot be beside; write the row and its changes.
+    it was read, what cannot be, and what a cut of it cannot be beside; write the row and its changes; say whether it
+    wants another tag.
     """
     if not is_trim_mask(tool.kind):
         raise Refused(no_trim_mask(tool.code, tool.kind), "tool")
@@ -42,6 +44,7 @@ def describe(tool: Tool, *, by: Person, at: datetime, read: Mask | None = None, 
     save(mask)
     for name, stands in stand(mask, columns).items():
         keep(tool, by, at, f"{PREFIX} {name}", before=before[name], after=stands)
+    wanted.keep([tool.pk])
     return mask
 
 

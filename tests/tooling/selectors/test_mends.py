@@ -10,6 +10,7 @@ from tests.tooling.selectors.mending import TYPED
 from tests.tooling.selectors.mends import MENDS
 from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
+from tests.trimfixtures.selectors import mends  # noqa: F401  (tells the stories of its own reasons)
 from tooling.calc.status import ORDER
 from tooling.models import Part, Place, SetLine, Tool
 from tooling.selectors.usable.answer import reasons_of

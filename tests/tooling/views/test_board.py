@@ -160,7 +160,7 @@ def test_as_many_queries_for_thirty_rows_as_for_one(client, reader, morning, cou
         mold(f"M-{number}", morning, pulls=number % 5)
     do("hold", mold("HELD", morning), at=ago(hours=1))
     client.force_login(reader, backend="shared.access.RoleBackend")
-    with django_assert_num_queries(18):
+    with django_assert_num_queries(19):
         assert client.get(BOARD).status_code == 200
 
 

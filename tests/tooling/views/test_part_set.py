@@ -60,7 +60,7 @@ def test_a_set_that_is_ready_says_so_and_offers_the_lay_up_of_this_part(opened, 
     button = row(answer, "DECK-2A").button
     assert (button.address, row(answer, "DECK-2A").first) == ("/tools/DECK-2A/lay-up/?part=SK520-DECK", True)
     assert "8 bolts M6 <span" in answer.text
-    assert answer.text.count("Whether it is true the program does not know yet: check it before the cut.") == 1
+    assert answer.text.count("no cut out of tolerance by what was measured. Look at it before the cut.") == 1
     page = opened("hand", button.address)
     assert page.context["form"]["part"].value() == "SK520-DECK"
 

@@ -98,7 +98,7 @@ def test_the_tools_stand_in_the_order_of_the_racks_each_insert_under_its_mold(pr
             "At most 70 °C: DECK-2 itself stands 70 °C.", "or HATCH8, Rack B, shelf 1, usable",
         "12 flange clamps", "two wedges (optional)", "No words for the lift yet: ask the lead.",
         "Tools are heavy and awkward", "never mixed directly with accelerator", "WARNING",
-        "no gloves at a turning cutter", "Whether it is true the program does not know yet",
+        "no gloves at a turning cutter", "Look at it before the cut.",
     ):  # fmt: skip
         assert words in text
     assert "Ready:" not in text

@@ -230,11 +230,11 @@ def test_the_board_says_it_to_a_lead_alone(sign_in, rack):
 
 def test_as_many_queries_for_many_tools_as_for_one(sign_in, rack, django_assert_num_queries):
     client = sign_in("hand")
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         client.get("/tags/")
     for number in range(30):
         mold(f"M{number}", None, pulls=None)
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(11):
         client.get("/tags/")
 
 

@@ -99,9 +99,9 @@ def test_halves_make_one_part_and_optional_trim_masks_ask_for_nothing(sign_in, d
 def test_thirty_take_as_many_queries_as_one(sign_in, deck, django_assert_num_queries):
     reader = sign_in("reader")
     off(deck, "1")
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(13):
         assert len(rows(reader)) == 1
     off(deck, ", ".join(map(str, range(2, 61))), count=59)
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(13):
         assert len(rows(reader)) == 50
     assert "10 more parts wait behind these." in words(reader.get(PAGE))

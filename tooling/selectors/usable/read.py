@@ -1,9 +1,9 @@
 """What is read of some tools as of a moment, once, for whatever is asked of them: for one part or for many."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import datetime
 from functools import cached_property
-from typing import Any
+from typing import Any, TypeVar
 
 from django.db.models import Exists, OuterRef, Q
 
@@ -20,6 +20,7 @@ from tooling.selectors.usable.rows import rows
 from tooling.selectors.whereabouts import Whereabouts, of_summary, whereabouts
 
 _REPAIRS = ("repair", "resurfaced")
+T = TypeVar("T")
 
 
 class Read:
@@ -30,6 +31,13 @@ class Read:
         self.tools = {tool.pk: tool for tool in tools}
         self.at, self.vacuum = at, vacuum
         self._shop = shop
+        self._kept: dict[Any, Any] = {}
+
+    def once(self, ask: Callable[["Read"], T]) -> T:
+        """What a family of another app reads of all these tools, read once as well."""
+        if ask not in self._kept:
+            self._kept[ask] = ask(self)
+        return self._kept[ask]
 
     @cached_property
     def shop(self) -> Shop:
@@ -55,13 +63,17 @@ class Read:
 
     @cached_property
     def _versions(self) -> list[RecipeVersion]:
+        if not any(one.tool.has_surface for one in self.summaries.values()):
+            return []
         return list(RecipeVersion.objects.select_related("system").in_order())
 
     @cached_property
     def summaries(self) -> dict[int, Summary]:
         """By its key the row of every tool, of every insert that was ever in one, and of the molds that match them."""
         matched = {tool.matched_set for tool in self.tools.values() if tool.kind == Kind.MOLD} - {""}
-        return {one.tool_id: one for one in rows(self.tools.keys(), matched, self.at, vacuum=self.vacuum)}
+        kinds = {tool.kind for tool in self.tools.values()}
+        found = rows(self.tools.keys(), matched, self.at, kinds=kinds, vacuum=self.vacuum)
+        return {one.tool_id: one for one in found}
 
     @cached_property
     def halves(self) -> dict[str, list[Tool]]:

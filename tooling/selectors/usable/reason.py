@@ -19,7 +19,8 @@ class Reason:
     """`code` names the reason and never changes; `tool` is the code of the surface or tool that it comes from.
 
     What it is and what mends it are whole sentences. `stops`: else it only warns. `mark`: the state it is drawn as.
-    `revision`: of the part that is asked for, where what mends it is done there.
+    `revision`: of the part that is asked for, where what mends it is done there. `where`: the address of the deed,
+    where it is done on a page of another app.
     """
 
     code: str
@@ -32,6 +33,7 @@ class Reason:
     mark: str = ""
     holds: tuple[HoldSaid, ...] = ()
     revision: PartRevision | None = None
+    where: str = ""
 
     @property
     def key(self) -> str:
@@ -46,8 +48,8 @@ class Reason:
     @property
     def address(self) -> str:
         """Where the deed is done that mends it; "" where only waiting or a decision does."""
-        if self.deed is None:
-            return ""
+        if self.deed is None or self.where:
+            return self.where
         if self.deed.of == "shop":
             return reverse(self.deed.name)
         if self.revision is None:
@@ -60,4 +62,4 @@ class Reason:
     @property
     def of_tool(self) -> bool:
         """Whether it is mended on a tool's own page, or nowhere."""
-        return self.deed is None or self.deed.of == "tool"
+        return self.deed is None or (self.deed.of == "tool" and not self.where)

@@ -1,6 +1,6 @@
 """The tools that a question is about, each in one row with all that is asked of it: one query for all of them."""
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection, Iterable
 from datetime import datetime
 
 from django.db.models import BooleanField, Case, Exists, F, JSONField, OuterRef, Q, QuerySet, Subquery, When
@@ -13,11 +13,22 @@ VACUUM_DROP = "vacuum drop"
 # Readings before these are of another surface.
 _ANEW = ("repair", "polish", "resurfaced")
 _WITH = ("tool__release_system", "in_mold_of", "home", "seen_place")
+# What another app reads of the tools of a kind, in the same query: it is given the rows and the moment.
+Columns = Callable[[QuerySet[Summary], datetime], QuerySet[Summary]]
+_columns: dict[str, Columns] = {}
 
 
-def rows(keys: Collection[int], matched: Collection[str], at: datetime, *, vacuum: bool) -> list[Summary]:
+def register_columns(kind: str, columns: Columns) -> None:
+    """Adds what is read of every row where tools of that kind are among those that are asked about."""
+    _columns[kind] = columns
+
+
+def rows(
+    keys: Collection[int], matched: Collection[str], at: datetime, *, kinds: Iterable[str], vacuum: bool
+) -> list[Summary]:
     """These tools, every insert that was ever put into one of them, and the molds of these matched sets.
 
+    kinds: of these tools.
     later: it has entries after the moment, so that what its columns say is not of then. making_then: as of the moment.
     loan: what the loan says that stands. reading, reading_at, worked_at: of the vacuum drop, where it is asked for.
     """
@@ -25,9 +36,17 @@ def rows(keys: Collection[int], matched: Collection[str], at: datetime, *, vacuu
     wanted = Q(tool__in=keys) | Q(tool__in=inside)
     if matched:
         wanted |= Q(tool__kind=Kind.MOLD, tool__matched_set__in=matched)
+    found = rows_of(wanted, at, kinds)
+    return list(_with_vacuum(found, at) if vacuum else found)
+
+
+def rows_of(wanted: Q, at: datetime, kinds: Iterable[str]) -> QuerySet[Summary]:
+    """The same of any tools, nothing read yet: without vacuum."""
     found = _with_making(Summary.objects.filter(wanted).select_related(*_WITH).order_by(), at)
     found = with_look_overs(found, at, "tool__")
-    return list(_with_vacuum(found, at) if vacuum else found)
+    for kind in sorted(_columns.keys() & set(kinds)):
+        found = _columns[kind](found, at)
+    return found
 
 
 def _with_making(found: QuerySet[Summary], at: datetime) -> QuerySet[Summary]:
