@@ -34,7 +34,7 @@ def draw(of: TrimOf, *, who: str, units: str, paper: Paper) -> bytes:
     given = {
         "of": of,
         "sheet": said,
-        "cuts": [{"said": one, **_drawing(one.of, units)} for one in said.cuts],
+        "blocks": _blocks([{"said": one, **_drawing(one.of, units)} for one in said.cuts]),
         "plan": _plan(of, wide - (_SEEN if of.pictures else 0)),
         "pictures": [_picture(one) for one in of.pictures[:_PICTURES]],
         "units": units,
@@ -47,6 +47,13 @@ def draw(of: TrimOf, *, who: str, units: str, paper: Paper) -> bytes:
         "own": is_own(settings.SITE_URL),
     }
     return document.pdf(render_to_string("pdf/trim_sheet.html", given), css=css("set_sheet", "trim_sheet"))
+
+
+def _blocks(cuts: list[Any]) -> list[list[Any]]:
+    """What stands on one page: the first cut with what goes before all, and the last two, so that none is left over."""
+    if len(cuts) < 3:
+        return [cuts]
+    return [*([one] for one in cuts[:-2]), cuts[-2:]]
 
 
 def _drawing(cut: Any, units: str) -> dict[str, Any]:

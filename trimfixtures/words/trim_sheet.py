@@ -49,7 +49,7 @@ class TrimSheet:
 def trim_sheet(of: Any, units: str) -> TrimSheet:
     """The words of what `selectors.trim.sheet_of` gave, in the reader's units."""
     with with_dates():
-        stage, count = stage_and_hand(of), of.tool.summary.count
+        stage, count, cuts = stage_and_hand(of), of.tool.summary.count, cuts_said(of.cuts, units)
         stops = [one for one in of.reasons if one.stops]
         return TrimSheet(
             whose=str(Truncator(", ".join(filter(None, (of.tool.code, stage)))).chars(_WHOSE)),
@@ -61,9 +61,9 @@ def trim_sheet(of: Any, units: str) -> TrimSheet:
             serial=str(Truncator(of.serial).chars(SERIAL)),
             state=_("Do not trim with it.") if stops else _("Nothing that was written down speaks against its use."),
             against=tuple(_against(stops)),
-            notes=tuple(_notes(of)),
+            notes=(*_wrong(cuts), *_notes(of)),
             seat=sits(of, units),
-            cuts=cuts_said(of.cuts, units),
+            cuts=cuts,
             feed=feed(of.cuts),
             cautions=[among_others("trim")],
             check=in_groups(of.tool.summary.head),
@@ -106,6 +106,18 @@ def _against(stops: list[Any]) -> Iterator[str]:
     for one in stops:
         yield " ".join(filter(None, (one.text, one.beside)))
         yield from map(str, one.holds)
+
+
+def _wrong(cuts: list[CutSaid]) -> Iterator[str]:
+    """The cuts that are not to be made as they stand."""
+    numbers = [str(one.number) for one in cuts if one.stops]
+    if numbers:
+        text = ngettext(
+            "Not to be cut as it stands: cut %(numbers)s.",
+            "Not to be cut as they stand: cuts %(numbers)s.",
+            len(numbers),
+        )
+        yield text % {"numbers": ", ".join(numbers)}
 
 
 def _notes(of: Any) -> Iterator[str]:

@@ -14,7 +14,7 @@ from tests.trimfixtures.views.trim_masks import trim_mask
 from tooling.models import Kind
 from trimfixtures.models import Feature, Mask
 from trimfixtures.selectors.trim import sheet_of
-from trimfixtures.services.trim_sheet import _drawing
+from trimfixtures.services.trim_sheet import _blocks, _drawing
 from trimfixtures.words.trim_sheet import across
 
 pytestmark = pytest.mark.django_db
@@ -96,6 +96,12 @@ def test_a_section_stands_at_a_scale_that_is_said_in_a_word(coaming):
     assert (routed["wide"], routed["scale"]) == (pytest.approx(68), across(1.5))
     assert drilled["wide"] <= 80
     assert across(0.25) == "Scale 1 : 4 across; heights are no sizes."
+
+
+def test_no_cut_is_left_over_on_a_page_of_its_own():
+    assert [_blocks(list(range(count))) for count in range(5)] == [
+        [[]], [[0]], [[0, 1]], [[0], [1, 2]], [[0], [1], [2, 3]],
+    ]  # fmt: skip
 
 
 def test_as_many_queries_for_two_cuts_as_for_twenty(coaming):
