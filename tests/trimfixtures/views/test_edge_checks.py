@@ -41,6 +41,8 @@ def test_nothing_was_checked_yet(sign_in, rim):
     client = sign_in("reader")
     assert "Nobody has checked its cut edge yet." in words(client.get(PAGE))
     assert f'href="{PAGE}"' in client.get("/tools/RIM/").text
+    assert "/tools/RIM/check/" not in client.get(PAGE).text
+    assert "/tools/RIM/check/" in sign_in("hand").get(PAGE).text
 
 
 def test_the_last_check_is_drawn_with_its_table(sign_in, rim, hand):
