@@ -11,8 +11,8 @@ from django.utils.http import urlencode
 
 from shared.going_back import local
 
-# Where a deed is not done yet: more coats, what is seen after a pull.
-_GOES_ON = frozenset({"coat", "seen"})
+# Where a deed is not done yet: more coats, what is seen after a pull, the check or the cross after a cut.
+_GOES_ON = frozenset({"coat", "seen", "check_edge", "tape_cross"})
 _DONE = frozenset({"tool", "hold"})
 
 

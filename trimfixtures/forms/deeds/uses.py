@@ -68,7 +68,8 @@ class TrimForm(AskingForm):
     def _kept(self, name: str, offered: Iterable[str]) -> list[str]:
         """What is offered, and what stood on the page that was sent: somebody may have written it meanwhile."""
         stood = self.data.getlist(name) if self.is_bound and hasattr(self.data, "getlist") else []
-        return list(dict.fromkeys([*offered, *(one[:LONGEST_PART] for one in stood[:20])]))
+        # PostgreSQL has no letter NUL.
+        return list(dict.fromkeys([*offered, *(one[:LONGEST_PART] for one in stood[:20] if "\x00" not in one)]))
 
     @property
     def ticked(self) -> list[str]:
@@ -106,7 +107,10 @@ class TrimForm(AskingForm):
 
     def clean(self) -> dict[str, Any]:
         data = super().clean()
-        part, numbers = data.get("part", ""), [*data.get("serial", ()), *serials(data.get("other_serial", ""))]
+        part, numbers = (
+            data.get("part", ""),
+            serials(", ".join([*data.get("serial", ()), data.get("other_serial", "")])),
+        )
         data["numbers"] = numbers
         ticked = [one for one in data.get("serial", ()) if one in self.offered.serials]
         other = part_key(part) != part_key(self.offered.part)
