@@ -79,54 +79,63 @@ def metres_cut(codes: Collection[str], at: datetime) -> dict[str, tuple[Decimal,
 def uses_of(codes: Collection[str], at: datetime) -> dict[str, list[Use]]:
     """By code what it cut since it was fresh, one a use.
 
-    A use says how far it cut in all. Where it names several, each gets the share that its cuts of the trim mask have of
-    theirs; one that no cut of it takes gets all, which errs on the side of looking early.
+    A use says which cutters were taken and how far they cut in all: of that each has the share of its own cuts of the
+    trim mask, and a guide bushing, which no use names, that of the cuts that it guides. A cutter that no cut of it
+    takes has all, which errs on the side of looking early.
     """
     wanted = {tidy_code(code) for code in codes}
-    begun = _fresh_since(wanted, Shop.current().zone)
     found: dict[str, list[Use]] = {code: [] for code in wanted}
     if not wanted:
         return found
+    begun = _fresh_since(wanted, Shop.current().zone)
     rows = Entry.objects.filter(kind="used", at__lte=at).standing()
     if len(begun) == len(wanted):
         rows = rows.filter(at__gte=min(begun.values()))
-    uses = [
-        (tool, when, count or 1, named(payload.get("cutter", "")), _metres(payload))
-        for tool, when, count, payload in rows.values_list("tool_id", "at", "count", "payload")
-    ]
-    ways = _ways({tool for tool, _when, _count, codes, _far in uses if len(codes) > 1})
-    for tool, when, count, names, far in uses:
-        for code in names & wanted:
-            if code not in begun or when >= begun[code]:
-                found[code].append(Use(tool, far * _share(code, names, ways.get(tool)), count))
+    uses = list(rows.values_list("tool_id", "at", "count", "payload"))
+    ways = _ways({tool for tool, *_rest in uses})
+    for tool, when, count, payload in uses:
+        names, far = named(payload.get("cutter", "")), _metres(payload)
+        for code, share in _shares(names, ways.get(tool, [])).items():
+            if code in wanted and (code not in begun or when >= begun[code]):
+                found[code].append(Use(tool, far * share, count or 1))
     return found
 
 
 @dataclass(frozen=True, slots=True)
-class _Ways:
-    """How far each cutter goes for one part along the cuts of a trim mask, in m, and each guide bushing."""
+class _Way:
+    """How far one cut of a trim mask goes, in m, with which cutter and guide bushing of the library."""
 
-    cutters: dict[str, float]
-    guides: dict[str, float]
+    cutter: str
+    guide: str
+    metres: float
 
 
-def _ways(tools: set[int]) -> dict[int, _Ways]:
+def _ways(tools: set[int]) -> dict[int, list[_Way]]:
     masks = {mask.pk: mask for mask in Mask.objects.filter(tool__in=tools)} if tools else {}
-    ways = {}
-    for key, cuts in cuts_of(masks.values()).items():
-        way = ways[masks[key].tool_id] = _Ways({}, {})
-        for cut in cuts:
-            for one, of in ((cut.feature.cutter, way.cutters), (cut.feature.bushing, way.guides)):
-                if one is not None:
-                    of[one.code] = of.get(one.code, 0.0) + (cut.metres or 0.0)
-    return ways
+    return {
+        masks[key].tool_id: [
+            _Way(*map(_code, (cut.feature.cutter, cut.feature.bushing)), cut.metres or 0.0) for cut in cuts
+        ]
+        for key, cuts in cuts_of(masks.values()).items()
+    }
 
 
-def _share(code: str, names: set[str], way: _Ways | None) -> Decimal:
-    if way is None or len(names) == 1:
-        return Decimal(1)
-    own, total = way.cutters.get(code, way.guides.get(code)), sum(way.cutters.get(name, 0.0) for name in names)
-    return Decimal(1) if own is None or not total else min(Decimal(str(round(own / total, 6))), Decimal(1))
+def _code(one: Cutter | None) -> str:
+    return one.code if one is not None else ""
+
+
+def _shares(names: set[str], ways: list[_Way]) -> dict[str, Decimal]:
+    """Of what these cutters cut in all along such cuts the share of each, and of each guide bushing.
+
+    A cut without a cutter of the library is counted in all, as when the use was written down.
+    """
+    known, made = {way.cutter for way in ways}, [way for way in ways if way.cutter in names or not way.cutter]
+    total = sum(way.metres for way in made)
+    shares = dict.fromkeys(names, Decimal(1))
+    for code in {way.guide for way in made} | (names & known if total else set()):
+        own = sum(way.metres for way in made if code in (way.cutter, way.guide))
+        shares[code] = Decimal(str(round(own / total, 6))) if total else Decimal(0)
+    return shares
 
 
 def by_trim_mask(known: Known, at: datetime) -> list[tuple[Tool, Decimal, int]]:

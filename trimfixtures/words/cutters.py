@@ -60,7 +60,7 @@ def cut_so_far(metres: Decimal, parts: int, fresh_on: date | None, system: str, 
         return _("nothing cut%(since)s") % {"since": since}
     of = ngettext("%(n)d part", "%(n)d parts", parts) % {"n": parts}
     if not metres:
-        return _("%(parts)s%(since)s, metres not said") % {"parts": of, "since": since}
+        return f"{of}{since}"  # a drill goes no way
     return _("%(far)s in %(parts)s%(since)s") % {"far": far(metres, system), "parts": of, "since": since}
 
 

@@ -69,10 +69,14 @@ def test_several_that_cut_one_part_share_its_metres_as_their_cuts_do(sign_in, le
     mask = tool.mask
     Feature.objects.create(mask=mask, kind="slot", method="knife", cutter=d8, length_mm=Decimal(200), width_mm=8)
     Feature.objects.create(mask=mask, kind="hole", method="drill", cutter=written(lead, "D5"), width_mm=5)
+    Feature.objects.filter(kind="edge").update(bushing=written(lead, "GB", kind="bushing"))
     used(tool, lead, metres=Decimal(11), cutter="R6,D8,D5")  # 900 mm of the edge, 192 mm of a slot, no way of a drill
-    far, at = metres_cut(["R6", "D8", "D5", "NONE"], NOW), [round(Decimal(11 * way) / 1092, 3) for way in (900, 192)]
-    assert [round(far[code][0], 3) for code in ("R6", "D8", "D5", "NONE")] == [*at, 0, 0]
-    assert far["D5"][1] == 1
+    used(tool, lead, metres=Decimal(2), cutter="D8")
+    far, edge, slot = metres_cut(["R6", "GB", "D8", "D5", "NONE"], NOW), *(Decimal(11 * mm) / 1092 for mm in (900, 192))
+    expected = {"R6": (edge, 1), "GB": (edge, 1), "D8": (slot + 2, 2), "D5": (0, 1), "NONE": (0, 0)}
+    assert {code: (round(way, 3), parts) for code, (way, parts) in far.items()} == {
+        code: (round(way, 3), parts) for code, (way, parts) in expected.items()
+    }
 
 
 def test_in_feet_and_inches(sign_in, lead, r6):
