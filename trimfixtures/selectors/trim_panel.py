@@ -5,7 +5,7 @@ from tooling.selectors.panels import Panel
 from tooling.selectors.tool import ToolPage
 from trimfixtures.selectors.trim import trim_of
 from trimfixtures.words.cut_said import cuts_said
-from trimfixtures.words.trim import feed, not_confirmed, sits, stage_and_hand
+from trimfixtures.words.trim import feed, sits, stage_and_hand
 
 
 def panel(shown: ToolPage, person: Person) -> Panel:
@@ -17,7 +17,6 @@ def panel(shown: ToolPage, person: Person) -> Panel:
         "seat": sits(of, person.units),
         "cuts": cuts_said(of.cuts, person.units),
         "feed": feed(of.cuts),
-        "open": not_confirmed(of),
         "parts": list(dict.fromkeys(one.revision.part.number for one in of.serves)),
         "units": person.units,
     }
