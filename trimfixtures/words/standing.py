@@ -26,9 +26,9 @@ def to_next_check(checked: Any) -> str:
 
 
 def stands(checked: Any, mask: Any) -> str:
-    """Net cut, 12 parts to its next check."""
+    """Net cut, 12 parts to its next check. That one is wanted is said beside it, with why."""
     stage = mask.get_stage_display() if mask is not None else ""
-    said = ", ".join(filter(None, (stage, to_next_check(checked))))
+    said = ", ".join(filter(None, (stage, "" if checked.wanted else to_next_check(checked))))
     return f"{capital(said)}." if said else ""
 
 
