@@ -56,9 +56,9 @@ def test_the_text_says_it_to_people(deck):
         "RIM: Put it into DECK-1.",
     ]
     assert "             not usable: Wax first: 3 of 3 pulls done. Put on one coat." in lines
-    assert "check it before the cut" not in " ".join(lines)
+    assert "Look at it before the cut" not in " ".join(lines)
     tool(deck, "RIM-TRIM", kind=Kind.TRIM_MASK)
-    assert answered("SK520-DECK").count("not know yet: check it before the cut.") == 1
+    assert answered("SK520-DECK").count("Look at it before the cut.") == 1
 
 
 def test_the_moment_and_the_revision_are_those_asked_for(deck):
