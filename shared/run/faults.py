@@ -11,8 +11,11 @@ LONG = [
     "tests/faults/long_drill.py",
     "tests/tooling/services/test_random_histories.py",
     "tests/tooling/calc/test_invariants.py",
+    "tests/tooling/test_nonsense.py",
+    "tests/tooling/views/deeds/test_nonsense.py",
 ]
-# The suite goes through some hundred of the made-up histories, and through fifty examples of each invariant.
+# The suite goes through some eighty of the made-up histories and fifty examples of each invariant, and sends a part of
+# the nonsense.
 MORE = {"HISTORIES": "2000", "EXAMPLES": "500"}
 
 

@@ -1,5 +1,9 @@
-"""Nonsense in every field of every deed: never a broken page, nothing half written."""
+"""Nonsense in every field of every deed: never a broken page, nothing half written.
 
+Each field is sent some of it, each deed other parts of it; `make faults` sends all of it to all of them.
+"""
+
+import os
 from itertools import cycle
 from uuid import uuid4
 
@@ -20,6 +24,7 @@ NONSENSE = [
 ]  # fmt: skip
 # What breaks the most, tried in each field by itself among good ones.
 WORST = ["9" * 5000, "9" * 30, "\x00", "💥" * 50, "x" * 10_000, "0001-01-01T00:00", "9999-12-31T23:59:59"]
+ALL_OF_IT = "EXAMPLES" in os.environ
 NAMES = [
     "lay_up", "lay_up_done", "abandoned", "pulled", "coat", "film", "strip", "hold", "looked_at", "seen",
     "inserts_back", "rub_out", "void", "correct",
@@ -48,11 +53,14 @@ def fields_of(client, address):
 
 
 def worst_of(name, field, kind, turn):
-    """All of it; two in turn where it is all the same: what is no choice, or is read for another deed as well."""
+    """All of it where most is asked, else three in turn; two where it is all the same: no choice, or asked by many."""
     offers = isinstance(kind, ChoiceField | BooleanField)
     if offers or (name != IN_FULL and field in ASKED_BY_MANY):
         return [WORST[turn % len(WORST)], WORST[(turn + 2) % len(WORST)]]
-    return WORST
+    if ALL_OF_IT or name == IN_FULL:
+        return WORST
+    begin = turn + NAMES.index(name)
+    return [WORST[(begin + step) % len(WORST)] for step in (0, 2, 4)]
 
 
 def assert_whole(client, address):
@@ -76,7 +84,7 @@ def test_one_odd_field_is_answered_and_the_ledger_stays_whole(client, address, n
 @pytest.mark.parametrize("name", NAMES)
 def test_odd_fields_together_are_answered_and_the_ledger_stays_whole(client, address, name):
     fields, odds = fields_of(client, address), cycle(NONSENSE)
-    for _odd in NONSENSE:
+    for _odd in NONSENSE if ALL_OF_IT else NONSENSE[NAMES.index(name) % 3 :: 3]:
         typed = {field: next(odds) for field in fields if field != "token"}
         assert client.post(address, {**typed, "token": str(uuid4())}).status_code in (200, 302, 409)
     assert_whole(client, address)
