@@ -21,13 +21,18 @@ from trimfixtures.words.bench import part_said, stage_said
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """One trim mask of a row: its stage, what stands against it, what mends that, and where."""
+    """One trim mask of a row: its stage, what stands against it, what mends that, and where; else what is to know."""
 
     step: Step
     stage: str
     why: list[Reason]
     word: Any = ""
     address: str = ""
+
+    @property
+    def know(self) -> list[Reason]:
+        """What there is to know of it; where it lies is said already."""
+        return [one for one in self.step.line.notes if one.code != "not_home"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ import pytest
 from tests.tooling.views.works import ago, mold
 from tooling.models import Kind, Part, PartRevision, SetLine
 from tooling.services.ledger import record
-from trimfixtures.models import Mask
+from trimfixtures.models import Cutter, Feature, Mask
 from trimfixtures.services.deeds import log_use
 
 pytestmark = pytest.mark.django_db
@@ -105,3 +105,12 @@ def test_thirty_take_as_many_queries_as_one(sign_in, deck, django_assert_num_que
     with django_assert_num_queries(13):
         assert len(rows(reader)) == 50
     assert "10 more parts wait behind these." in words(reader.get(PAGE))
+
+
+def test_what_is_to_know_of_the_next_one_is_said(sign_in, deck):
+    off(deck)
+    gone = Cutter.objects.create(code="R8", kind="cutter", nominal_mm=8, state="gone")
+    Feature.objects.create(mask=tool(deck, "ROUGH-1").mask, kind="edge", method="bearing", cutter=gone)
+    reply = sign_in("hand").get(PAGE)
+    assert "Its cutter R8 is gone. Get one." in words(reply)
+    assert ">Trimmed<" in reply.text
