@@ -234,10 +234,11 @@ def _rounded(x: float, y: float, wide: float, high: float, corner: float) -> lis
     if corner < 0.5:
         return ink.block(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2)
     across, up = wide / 2 - corner, high / 2 - corner
+    steps = 6 if corner < 20 else 18  # more would not be seen
     return [
         (x + sx * across + corner * cos(turn), y + sy * up + corner * sin(turn))
         for quarter, (sx, sy) in enumerate(((1, 1), (-1, 1), (-1, -1), (1, -1)))
-        for turn in ((quarter + step / 6) * pi / 2 for step in range(7))
+        for turn in ((quarter + step / steps) * pi / 2 for step in range(steps + 1))
     ]
 
 
