@@ -11,6 +11,7 @@ LONG = [
     "tests/faults/long_drill.py",
     "tests/tooling/services/test_random_histories.py",
     "tests/tooling/calc/test_invariants.py",
+    "tests/tooling/sheets/test_random_roundtrip.py",
     "tests/tooling/test_nonsense.py",
     "tests/tooling/views/deeds/test_nonsense.py",
 ]

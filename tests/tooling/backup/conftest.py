@@ -11,6 +11,7 @@ from django.core.management import call_command
 from django.db import connection
 
 from tests.faults.works import open_shop
+from tests.fixtures.once import once
 from tests.plugin_triggers import lifted
 from tests.tooling.pictures import add, file_of
 from tests.tooling.rows import NOON
@@ -30,10 +31,15 @@ def folders(settings, tmp_path):
     return settings.DATA_DIR
 
 
+@once
+def eight_molds():
+    return open_shop(tools=8)
+
+
 @pytest.fixture
 def shop(transactional_db, folders):
     """Molds with inserts, some pulls, two pictures, a tool set, a lead. Committed: a backup sees nothing else."""
-    molds = Tool.objects.filter(pk__in=open_shop(tools=8)[:3])
+    molds = Tool.objects.filter(pk__in=eight_molds()[:3])
     for mold in molds:
         deeds.log_pull(mold, by=None, recorded_by=None, token=uuid4(), came_off="free")
     add(molds[0], 1)

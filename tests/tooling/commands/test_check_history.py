@@ -10,6 +10,7 @@ from django.core.management import CommandError, call_command
 from django.db import connection
 
 from shared import clock
+from tests.fixtures.once import once
 from tests.plugin_triggers import lifted
 from tooling.models import Entry, Flag, Kind, Person, Place, Seal, Span, Summary, Tool
 from tooling.services import deeds
@@ -21,6 +22,11 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def hull(db):
+    return told_hull()
+
+
+@once
+def told_hull():
     """A mold with an insert, nine entries, a hold, a move, and a correction."""
     recipe = add_starter(next(iter(STARTERS))).system
     rack, bench = (Place.objects.create(code=code, name=code) for code in ("RACK", "BENCH"))

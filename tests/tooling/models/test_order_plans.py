@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 from django.db import connection
 
+from tests.fixtures.once import once
 from tests.tooling.rows import NOON
 from tooling.models import Span, Summary, Tool
 from tooling.selectors.paging import ORDERS, page
@@ -13,8 +14,8 @@ pytestmark = pytest.mark.django_db
 AT, SHOWN = NOON + timedelta(days=1), 20
 
 
-@pytest.fixture
-def many():
+@once
+def told_tools():
     """Tools of which every third was never used; of each what holds now and what comes after."""
     tools = Tool.objects.bulk_create(Tool(code=f"T-{n:04}", kind="mold", name="Tool") for n in range(3000))
     Summary.objects.bulk_create(
@@ -26,6 +27,11 @@ def many():
         for n, tool in enumerate(tools)
         for shift, start, end in ((0, NOON, NOON + timedelta(days=2)), (3, NOON + timedelta(days=2), None))
     )
+
+
+@pytest.fixture
+def many():
+    told_tools()
     connection.check_constraints()
     with connection.cursor() as cursor:
         cursor.execute("ANALYZE")

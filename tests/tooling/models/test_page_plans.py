@@ -8,6 +8,7 @@ from django.test.utils import CaptureQueriesContext
 
 from bench.synth.make import END, make
 from bench.synth.size import Size
+from tests.fixtures.once import once
 from tooling.forms.tools import ToolFilter
 from tooling.models import Place, Summary, Tool
 from tooling.selectors import places
@@ -22,10 +23,15 @@ GROWN = ("tooling_entry", "tooling_summary", "tooling_span", "tooling_tool", "to
 FIT = ("summary_away", "summary_making", "sqlite_autoindex_tooling_tool_1", "tool_name_code", "tool_owner")
 
 
+@once
+def told_shop():
+    make(Size(tools=60, entries=3_000))
+
+
 @pytest.fixture
 def steps():
     """The steps of the plans of all that some work asks, in a shop with statistics."""
-    make(Size(tools=60, entries=3_000))
+    told_shop()
     with connection.cursor() as cursor:
         cursor.execute("ANALYZE")
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 from django.db import connection
 
 from shared import clock
+from tests.fixtures.once import once
 from tests.plugin_triggers import lifted
 from tooling import models
 from tooling.services import deeds
@@ -38,6 +39,7 @@ def make_empty() -> None:
         connection.check_constraints()
 
 
+@once
 def make_shop() -> None:
     """Recipes with a change, racks in a room, parts, tools of all kinds, and a history with every kind of entry."""
     models.Shop(name="Kayak works", time_zone="America/New_York", week="Mon-Fri 08:00-17:00", hands=3).save()

@@ -9,9 +9,10 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from tests.fixtures.once import once
 from tests.tooling.views import works
 from tests.tooling.views.serial_rows import PART, put_on_the_other, works_with_serials
-from tooling.models import Entry, Part, PartRevision
+from tooling.models import Entry, Part, PartRevision, ReleaseSystem
 from tooling.selectors.serials.looked_up import named
 from tooling.selectors.serials.made import made_in
 from tooling.selectors.serials.story import told
@@ -22,7 +23,12 @@ KNOWN = "2026-05-12 08:10"  # half an hour after all was written, and half an ho
 
 @pytest.fixture
 def shop(morning):
-    return works_with_serials(morning)
+    return told_works()
+
+
+@once
+def told_works():
+    return works_with_serials(ReleaseSystem.objects.get())
 
 
 @pytest.fixture
