@@ -10,9 +10,10 @@ from django.db.models.functions import Upper
 
 from tooling.calc.entry import part_key
 from tooling.models import Entry, PartRevision, SerialNumber, Tool
+from tooling.models.codes import tidy_code
 from tooling.models.fields import plain
-from tooling.models.serials import key_of, split
-from trimfixtures.models import CutterKind, Feature, Mask
+from tooling.models.serials import LONGEST_KEY, key_of, split
+from trimfixtures.models import Cutter, CutterKind, CutterState, Feature, Mask
 from trimfixtures.selectors.cuts import cuts
 
 # How many pulls and cuts are looked through, and how many serial numbers and times of them are offered.
@@ -21,16 +22,27 @@ _LOOKED, MOST = 30, 6
 
 @dataclass(frozen=True, slots=True)
 class Offered:
-    """`serials`: of the part, pulled and not trimmed with it yet, the newest first. `cutters`: the codes of its cuts.
+    """`serials`: of the part, pulled and not trimmed with it yet, the newest first. `cutters`: the codes of its cuts,
+    and `gone` those of them that are.
 
     `minutes`: how long a part took lately. `revisions`: of which the serial numbers are, where their lay-up says so.
+    `again`: the cut that names the serial number which was chosen before; that one stands last. `numbered`: parts of it
+    have serial numbers.
     """
 
     part: str = ""
     serials: tuple[str, ...] = ()
     cutters: tuple[str, ...] = ()
+    gone: tuple[str, ...] = ()
     minutes: tuple[Decimal, ...] = ()
     revisions: Mapping[str, PartRevision] = field(default_factory=dict)
+    again: Entry | None = None
+    numbered: bool = False
+
+    @property
+    def likely(self) -> str:
+        """The serial number that is meant where nobody says another; "" where one was chosen that is done already."""
+        return self.serials[0] if self.serials and self.again is None else ""
 
 
 def offered(tool: Tool, at: datetime, *, part: str = "", serial: str = "") -> Offered:
@@ -39,24 +51,45 @@ def offered(tool: Tool, at: datetime, *, part: str = "", serial: str = "") -> Of
     part, serial: what was chosen before, where the tool sets know the part: it comes first. How many queries it takes
     does not grow with the history.
     """
-    chosen = part_key(part), key_of(serial)
     in_sets = list(PartRevision.objects.filter(tool_set__tool=tool).select_related("part").newest_first())
     used = Entry.objects.filter(tool=tool, kind="used", at__lte=at).standing().order_by("-at")[:_LOOKED]
     lately = tuple(dict.fromkeys(_each(one) for one in used if one.payload.get("minutes")))[:MOST]
-    parts = {part_key(one.part.number) for one in in_sets}
-    part, serials = _waiting(tool, parts & {chosen[0]} or parts, at)
-    serials = tuple(sorted(serials, key=lambda one: (part_key(part), key_of(one)) != chosen))
-    part = part or next((one.part for one in used if one.part), "") or next((one.part.number for one in in_sets), "")
-    return Offered(part, serials, cutters_of(tool), lately, _revisions(part, serials))
+    parts = {part_key(one.part.number): one.part.number for one in in_sets}
+    chosen = parts.get(part_key(part), "")
+    part, serials = _waiting(tool, {part_key(chosen)} if chosen else parts.keys(), at)
+    part = part or chosen or next((one.part for one in used if one.part), "") or next(iter(parts.values()), "")
+    again, number = None, next(iter(split(serial)), "")[:LONGEST_KEY] if chosen else ""
+    if number:
+        serials, again = _with_chosen(tool, part, serials, number)
+    numbered = bool(serials) or any(one.serial for one in used if part_key(one.part) == part_key(part))
+    wanted = _cutters(tool)
+    return Offered(
+        part=part,
+        serials=serials,
+        cutters=tuple(wanted),
+        gone=tuple(code for code, state in wanted.items() if state == CutterState.GONE),
+        minutes=lately,
+        revisions=_revisions(part, serials),
+        again=again,
+        numbered=numbered,
+    )
 
 
-def cutters_of(tool: Tool) -> tuple[str, ...]:
-    """The codes of the cutters that its cuts want, in cutting order."""
+def _cutters(tool: Tool) -> dict[str, str]:
+    """The codes of the cutters that its cuts want, in cutting order, each with its state."""
     wanted = Feature.objects.filter(mask__tool=tool, cutter__kind=CutterKind.CUTTER).in_order()
-    return tuple(dict.fromkeys(wanted.values_list("cutter__code", flat=True)))
+    return dict(wanted.values_list("cutter__code", "cutter__state"))
 
 
-def _waiting(tool: Tool, parts: set[str], at: datetime) -> tuple[str, tuple[str, ...]]:
+def _with_chosen(tool: Tool, part: str, serials: tuple[str, ...], serial: str) -> tuple[tuple[str, ...], Entry | None]:
+    """The serial number that was chosen before first; last, with its cut, where it was trimmed already."""
+    number = next((one for one in serials if key_of(one) == key_of(serial)), serial)
+    rest = tuple(one for one in serials if one != number)
+    before = trimmed_before(tool, part, [number]) if len(rest) == len(serials) else None
+    return ((*rest, number), before[1]) if before is not None else ((number, *rest), None)
+
+
+def _waiting(tool: Tool, parts: Collection[str], at: datetime) -> tuple[str, tuple[str, ...]]:
     """The part whose serial number was pulled last and not trimmed with the tool, and all such numbers of that part."""
     if not parts:
         return "", ()
@@ -100,16 +133,37 @@ def _each(cut: Entry) -> Decimal:
     return plain(round(Decimal(cut.payload["minutes"]) / (cut.count or 1), 1))
 
 
-def trimmed_before(tool: Tool, part: str, numbers: Iterable[str], token: UUID) -> tuple[str, Entry] | None:
+def trimmed_before(
+    tool: Tool, part: str, numbers: Iterable[str], token: UUID | None = None
+) -> tuple[str, Entry] | None:
     """The first of these serial numbers that was trimmed with the tool before, and the entry that says so.
 
-    What the same form wrote when it was sent the first time is not meant.
+    token: what the same form wrote when it was sent the first time is not meant.
     """
     keys = {key_of(number): number for number in numbers}
-    used = Entry.objects.filter(tool=tool, kind="used").exclude(token=token).standing()
+    used = Entry.objects.filter(tool=tool, kind="used").standing()
+    used = used.exclude(token=token) if token is not None else used
     found = SerialNumber.objects.filter(key__in=keys, part__in=("", key_of(part)), entry__in=used)
     first = found.select_related("entry").order_by("-entry__at").first()
     return (keys[first.key], first.entry) if first is not None else None
+
+
+def never_made(part: str, numbers: Iterable[str]) -> str:
+    """The first of these serial numbers that no lay-up and no pull of the part names; "" where none of it has one."""
+    made = Entry.objects.filter(kind__in=("lay_up", "pull")).standing()
+    of_it = SerialNumber.objects.filter(entry__in=made)
+    keys = {key_of(number): number for number in numbers}
+    if part:
+        of_it = of_it.filter(part__in=("", key_of(part)))
+    known = set(of_it.filter(key__in=keys).values_list("key", flat=True))
+    left = [number for key, number in keys.items() if key not in known]
+    return left[0] if left and (known or of_it.exists()) else ""
+
+
+def not_in_library(codes: Iterable[str]) -> list[str]:
+    """Those of the codes that no cutter has; none of them where the shop keeps no library."""
+    known = set(Cutter.objects.filter(kind=CutterKind.CUTTER).values_list("code", flat=True))
+    return [code for code in codes if known and tidy_code(code) not in known]
 
 
 def metres(tool: Tool, cutters: Collection[str], count: int) -> Decimal | None:

@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import ngettext
 
 from tooling.calc.entry import part_key
 from tooling.forms.deeds.asks import AskingForm
@@ -16,12 +17,13 @@ from tooling.forms.deeds.lay_up import LONGEST_PART, LONGEST_SERIAL
 from tooling.forms.deeds.readings import NumberField
 from tooling.forms.deeds.uses import count_field
 from tooling.models import PartRevision, Tool
+from tooling.models.codes import tidy_code
 from tooling.models.serials import split as serials
 from tooling.selectors.twice import repeated
 from tooling.services.drafts import LeftAlone
 from tooling.words.counting import capital, in_words, serial_numbers
-from tooling.words.when import long_day
-from trimfixtures.selectors.trimming import Offered, metres, trimmed_before
+from tooling.words.when import moment
+from trimfixtures.selectors.trimming import Offered, metres, never_made, not_in_library, trimmed_before
 from trimfixtures.words.outcomes import GOOD, OUTCOMES
 
 LONGEST_CUTTERS = 200
@@ -47,7 +49,13 @@ class TrimForm(AskingForm):
         choices=[(word, one.word) for word, one in OUTCOMES.items()],
         error_messages={"required": _("Tap how it went."), "invalid_choice": _("Tap one of the four.")},
     )
-    other_serial = words(_("Another serial number, or several"), longest=LONGEST_SERIAL)
+    other_serial = words(
+        _("Another serial number, or several"),
+        longest=LONGEST_SERIAL,
+        help_text=_("It is taken instead of the one that the page has ticked. Two that were cut: type both."),
+    )
+    # What the page has ticked by itself: whoever types another number need not untick it.
+    likely = forms.CharField(required=False, max_length=LONGEST_SERIAL, widget=forms.HiddenInput)
     part = words(_("Part number"), longest=LONGEST_PART)
     count = count_field(_("How many were trimmed"))
     other_cutter = words(_("Another cutter"), longest=LONGEST_CUTTERS)
@@ -60,16 +68,31 @@ class TrimForm(AskingForm):
         self.fields["outcome"].required = not self.looking
         self.fields["serial"] = _ticks(_("Serial number"), self._kept("serial", offered.serials))
         self.fields["cutter"] = _ticks(_("Cutter"), self._kept("cutter", offered.cutters))
+        self.fields["cutter"].choices = [(one, self._cutter_said(one)) for one, _word in self.fields["cutter"].choices]
         lately = self._kept("took", map(str, offered.minutes))
         took = [(one, _now("%(minutes)s min") % {"minutes": one}) for one in lately if _MINUTES.fullmatch(one)]
         self.fields["took"] = chips(_("Minutes for each part"), [("", _("not said")), *took])
-        self.initial |= {"serial": offered.serials[:1], "part": offered.part, "cutter": offered.cutters}
+        likely = [offered.likely] if offered.likely else []
+        self.initial |= {"serial": likely, "likely": offered.likely, "part": offered.part}
+        self.initial["cutter"] = [one for one in offered.cutters if one not in offered.gone]
 
     def _kept(self, name: str, offered: Iterable[str]) -> list[str]:
         """What is offered, and what stood on the page that was sent: somebody may have written it meanwhile."""
         stood = self.data.getlist(name) if self.is_bound and hasattr(self.data, "getlist") else []
         # PostgreSQL has no letter NUL.
         return list(dict.fromkeys([*offered, *(one[:LONGEST_PART] for one in stood[:20] if "\x00" not in one)]))
+
+    def _cutter_said(self, code: str) -> str:
+        return _now("%(code)s, gone") % {"code": code} if code in self.offered.gone else code
+
+    @property
+    def done_already(self) -> str:
+        """That the serial number which was chosen before was trimmed with it, and when; "" where it waits."""
+        again = self.offered.again
+        if again is None:
+            return ""
+        said = {"serial": self.offered.serials[-1], "when": moment(again.at, self.now, self.shop.zone)}
+        return _now("%(serial)s was trimmed with it already: %(when)s. Tick it where it was cut once more.") % said
 
     @property
     def ticked(self) -> list[str]:
@@ -107,19 +130,20 @@ class TrimForm(AskingForm):
 
     def clean(self) -> dict[str, Any]:
         data = super().clean()
-        part, numbers = (
-            data.get("part", ""),
-            serials(", ".join([*data.get("serial", ()), data.get("other_serial", "")])),
-        )
-        data["numbers"] = numbers
-        ticked = [one for one in data.get("serial", ()) if one in self.offered.serials]
+        chosen, typed, part = data.get("serial", []), serials(data.get("other_serial", "")), data.get("part", "")
+        if typed and chosen == [data.get("likely")]:
+            chosen = []
+        data["numbers"] = numbers = serials(", ".join([*chosen, *typed]))
+        ticked = [one for one in chosen if one in self.offered.serials]
         other = part_key(part) != part_key(self.offered.part)
         if ticked and other and "part" not in self.errors and not self.was_sent:
             said = {"serial": ", ".join(ticked), "part": self.offered.part}
             self.add_error("part", _now("%(serial)s is of part %(part)s. Untick it, or leave the part.") % said)
         self.ask_part(part, "part", known={self.offered.part})
         self._ask_numbers(part, numbers, data.get("token"))
+        self._ask_known(part, typed)
         self._ask_so_many(data.get("count"), numbers)
+        self._ask_cutters(data)
         if (data.get("minutes") or 0) > MOST_MINUTES:
             self.add_error("minutes", _now("That is more than a day. Check the minutes."))
         return data
@@ -133,9 +157,42 @@ class TrimForm(AskingForm):
         if token is not None and numbers:
             before = trimmed_before(self.tool, part, numbers, token)
         if before is not None:
-            said = {"serial": before[0], "day": long_day(before[1].at, self.now, self.shop.zone)}
-            text = _now("%(serial)s was trimmed with it on %(day)s already. Write it all the same?")
+            said = {"serial": before[0], "when": moment(before[1].at, self.now, self.shop.zone)}
+            text = _now("%(serial)s was trimmed with it already: %(when)s. Write it once more?")
             self.ask(f"trimmed {', '.join(numbers)}", "other_serial", text % said)
+        if not numbers and self.offered.numbered:
+            self.ask("nameless", "other_serial", _now("No serial number is said. Write it without one?"))
+
+    def _ask_known(self, part: str, typed: list[str]) -> None:
+        """A number that nobody laid up or pulled."""
+        unknown = never_made(part, typed) if typed else ""
+        if unknown:
+            text = _now("No lay-up and no pull names %(serial)s. Write it all the same?")
+            if part:
+                text = _now("No lay-up and no pull of %(part)s names %(serial)s. Write it all the same?")
+            self.ask(f"unknown {unknown}", "other_serial", text % {"part": part, "serial": unknown})
+
+    def _ask_cutters(self, data: dict[str, Any]) -> None:
+        """One that the library does not have; and which one was taken in the place of one that is gone."""
+        typed = [one for one in self._others(data.get("other_cutter", "")) if one not in data.get("cutter", ())]
+        unknown = not_in_library(typed) if typed else []
+        if unknown:
+            codes = ", ".join(unknown)
+            text = ngettext(
+                "There is no cutter %(codes)s in the library. Write it all the same?",
+                "There are no cutters %(codes)s in the library. Write them all the same?",
+                len(unknown),
+            )
+            self.ask(f"cutter {codes}", "other_cutter", text % {"codes": codes})
+        gone = [one for one in self.offered.gone if one not in data.get("cutter", ())]
+        if gone and not typed:
+            codes = ", ".join(gone)
+            text = ngettext(
+                "%(codes)s is gone. Which one did you take? Or write it without.",
+                "%(codes)s are gone. Which ones did you take? Or write it without.",
+                len(gone),
+            )
+            self.ask(f"gone {codes}", "other_cutter", text % {"codes": codes})
 
     def _ask_so_many(self, count: int | None, numbers: list[str]) -> None:
         if count is not None and numbers and len(numbers) != count:
@@ -151,8 +208,12 @@ class TrimForm(AskingForm):
     @property
     def cutters(self) -> list[str]:
         """The codes of what was taken."""
-        others = (" ".join(one.split()) for one in self.cleaned_data["other_cutter"].split(","))
-        return list(dict.fromkeys(one for one in (*self.cleaned_data["cutter"], *others) if one))
+        return list(dict.fromkeys([*self.cleaned_data["cutter"], *self._others(self.cleaned_data["other_cutter"])]))
+
+    @staticmethod
+    def _others(typed: str) -> list[str]:
+        """The codes that were typed, with commas between, as codes are written."""
+        return [one for one in (tidy_code(" ".join(one.split())) for one in typed.split(",")) if one]
 
     def facts(self) -> dict[str, Any]:
         """What the entry says of the cut."""

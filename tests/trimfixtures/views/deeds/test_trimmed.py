@@ -26,7 +26,7 @@ def trimmed(client, send):
 
     def tap(outcome="good", **typed):
         form = client.get(PAGE).context["form"]
-        offered = {name: form[name].value() or "" for name in ("serial", "part", "cutter")}
+        offered = {name: form[name].value() or "" for name in ("serial", "likely", "part", "cutter")}
         return send("trimmed", "COAM-TRIM", **{**offered, "outcome": outcome, **typed})
 
     return tap
@@ -53,9 +53,9 @@ def test_one_tap_writes_the_newest_part_that_waits(client, shop, trimmed):
 
 
 def test_several_are_as_many_as_have_a_number(trimmed):
-    trimmed(serial=["0172", "0171"], other_serial="0169", took="", minutes="36")
-    assert (used().serial, used().count, used().payload["minutes"]) == ("0172, 0171, 0169", 3, "36")
-    trimmed(serial="0170", took="12")
+    trimmed(serial=["0172", "0171"], other_serial="0170", took="", minutes="36")
+    assert (used().serial, used().count, used().payload["minutes"]) == ("0172, 0171, 0170", 3, "36")
+    trimmed(serial="0169", took="12")
     assert used().payload["minutes"] == "12"
 
 
@@ -92,7 +92,7 @@ def test_twice_is_once_and_other_content_is_a_conflict(client, send):
 
 def test_what_is_odd_is_asked_and_what_is_wrong_is_said(trimmed):
     trimmed()
-    assert "was trimmed with it on" in errors(trimmed(serial="0172"))["other_serial"][0]
+    assert "was trimmed with it already" in errors(trimmed(serial="0172"))["other_serial"][0]
     assert trimmed(serial="0172", sure="trimmed 0172").status_code == 302
     assert "is of part SK520-DECK" in errors(trimmed(part="SK440-DECK"))["part"][0]
     assert "Write it all the same?" in errors(trimmed(count="4"))["count"][0]
@@ -100,8 +100,48 @@ def test_what_is_odd_is_asked_and_what_is_wrong_is_said(trimmed):
     assert errors(trimmed(minutes="2000")) == {"minutes": ["That is more than a day. Check the minutes."]}
 
 
+def test_a_typed_number_stands_instead_of_the_one_that_the_page_ticked(trimmed):
+    trimmed(other_serial="0170")
+    assert (used().serial, used().count) == ("0170", 1)
+    trimmed(other_serial="0171, 0172")
+    assert (used().serial, used().count) == ("0171, 0172", 2)
+
+
+def test_a_number_that_nobody_made_is_asked(trimmed):
+    asked_of = errors(trimmed(other_serial="0170 0170"))["other_serial"]
+    assert asked_of == ["No lay-up and no pull of SK520-DECK names 0170 0170. Write it all the same?"]
+    assert trimmed(other_serial="0999", sure="unknown 0999").status_code == 302
+
+
+def test_a_part_that_was_trimmed_is_asked_and_none_is_nameless_by_silence(client, trimmed):
+    trimmed()
+    again = client.get(f"{PAGE}?part=SK520-DECK&serial=0172")
+    assert "0172 was trimmed with it already" in again.text
+    form = again.context["form"]
+    assert (form.offered.serials, form["serial"].value()) == (("0171", "0170", "0172"), [])
+    assert errors(trimmed(serial=[]))["other_serial"] == ["No serial number is said. Write it without one?"]
+    trimmed(serial=[], sure="nameless")
+    assert (used().serial, used().count) == ("", 1)
+
+
+def test_a_gone_cutter_is_not_ticked_and_an_unknown_one_is_asked(client, shop, trimmed):
+    mask = Mask.objects.create(tool=shop.mask)
+    Cutter.objects.create(code="R9", kind="cutter")
+    for code, state in (("R8", "gone"), ("R12", "here")):
+        cutter = Cutter.objects.create(code=code, kind="cutter", state=state)
+        Feature.objects.create(mask=mask, kind="edge", method="bearing", cutter=cutter)
+    assert client.get(PAGE).context["form"]["cutter"].value() == ["R12"]
+    assert "R8 is gone. Which one did you take?" in errors(trimmed())["other_cutter"][0]
+    assert "There is no cutter NOPE in the library." in errors(trimmed(other_cutter="nope"))["other_cutter"][0]
+    assert trimmed(other_cutter="r9").status_code == 302
+    assert used().payload["cutter"] == "R12, R9"
+    trimmed(sure="gone R8", serial="0171")
+    assert used().payload["cutter"] == "R12"
+
+
 def test_a_late_cut_that_spoiled_is_shown_before_it_is_written(client, shop):
     late = {"token": str(uuid4()), "outcome": "gouged", "at": "yesterday", "at_time": "10:00"}
+    late |= {"serial": "0172", "part": "SK520-DECK"}
     shown = client.post(PAGE, late)
     assert "Not written yet: look what it does first." in shown.text
     assert "Held: a cut was gouged, not looked at yet." in shown.text
