@@ -103,6 +103,8 @@ def test_the_board_says_beside_a_part_in_a_mold_whether_its_trim_mask_may_be_use
     assert "Its trim mask COAM-TRIM is usable." in on_board(client, "molds")
     check(trim, 7, passed=False)
     assert "Its trim mask COAM-TRIM is not usable: Its last check failed" in on_board(client, "molds")
+    deeds.check_edge(trim, points="bow: out", at=ago(hours=6), by=None, recorded_by=None)
+    assert "Its trim mask COAM-TRIM is not usable: Held: its check failed." in on_board(client, "molds")
     spare = mold("COAM-TRIM-2", None, kind=Kind.TRIM_MASK, pulls=None)
     SetLine.objects.create(revision=PartRevision.objects.get(), role="trim_mask", tool=spare, alternative="trim")
     SetLine.objects.filter(tool=trim).update(alternative="trim")

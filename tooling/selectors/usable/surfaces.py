@@ -120,6 +120,6 @@ class _Holds:
         return tuple(self._said.get(tool.pk, ()))
 
     def note(self, tool: Tool) -> str:
-        """What was said with the first of them."""
+        """What was said with the first of them; where they are not read, as its row has it."""
         first = next((one.entry.payload for one in self.of(tool)), {})
-        return str(first.get("reason") or first.get("note") or "")
+        return str(first.get("reason") or first.get("note") or self.asked.read.summaries[tool.pk].held_note)
