@@ -3,12 +3,18 @@
 import base64
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
+from django.conf import settings
 from django.core.files.storage import default_storage
 from django.template.loader import render_to_string
+from django.utils.safestring import mark_safe
+from django.utils.translation import get_language
 
 from shared.images import CONTENT_TYPE
-from shared.paper import stocks
+from shared.paper import letters, qr, stocks
+from shared.pieces import in_pieces
+from shared.run.address import is_own
 from shared.units import US
 from tooling.services.picture_files import name_of
 
@@ -36,6 +42,31 @@ def usual_paper(units: str) -> str:
 def asked_paper(key: str, units: str) -> Paper:
     """The paper of that key, else what is usual."""
     return PAPERS.get(key, PAPERS[usual_paper(units)])
+
+
+def around(address: str, *, shop: Any, who: str, paper: Paper) -> dict[str, Any]:
+    """What the template of every sheet is given. address: where its code for a phone leads."""
+    return {
+        "shop": shop,
+        "who": who,
+        "paper": paper,
+        "language": get_language(),
+        "qr": mark_safe(qr.drawing(qr.made(address))),  # noqa: S308  (our own drawing)
+        "own": is_own(settings.SITE_URL),
+    }
+
+
+def fitted(
+    words: str, wide: float, *, largest: float, smallest: float, weight: int = letters.BOLD, lines: int = 1
+) -> float:
+    """How large words are that fit into so many mm; never below the smallest."""
+    found = letters.fitted(words, wide, largest=largest, smallest=smallest, weight=weight, lines=lines)
+    return found.size if found is not None else smallest
+
+
+def in_rows(facts: list[Any]) -> list[list[Any]]:
+    """Two facts in a row; one that has much to say has a row of its own, below the short ones."""
+    return [*map(list, in_pieces([one for one in facts if not one.wide], 2)), *([one] for one in facts if one.wide)]
 
 
 def inside(digest: str) -> str:

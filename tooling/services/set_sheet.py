@@ -7,13 +7,11 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils.http import urlencode
 from django.utils.safestring import mark_safe
-from django.utils.translation import get_language
 
-from shared.paper import document, letters, qr
-from shared.run.address import is_own
+from shared.paper import document, qr
 from tooling.drawing.timebar import PAPER, on_paper, timebar_svg
 from tooling.selectors.set_sheet import SetSheetOf
-from tooling.services.on_paper import Paper, css, inside
+from tooling.services.on_paper import Paper, around, css, fitted, inside
 from tooling.words.set_sheet import SetSheet, set_sheet
 
 _BESIDE = 39  # mm of the head that its code takes
@@ -29,25 +27,17 @@ def draw(of: SetSheetOf, *, who: str, units: str, paper: Paper, newest: bool) ->
     document.must_be_able()
     said = set_sheet(of, units)
     wide = paper.width - _MARGINS
-    number = letters.fitted(
-        of.revision.part.number, wide - _BESIDE, largest=12, smallest=5, weight=letters.BOLD, lines=3
-    )
     path = reverse("part", args=[of.revision.part.number])
     if not newest:
         path += "?" + urlencode({"revision": of.revision.revision})
     given = {
+        **around(qr.page(settings.SITE_URL, path), shop=of.shop, who=who, paper=paper),
         "of": of,
         "part": of.revision.part,
         "sheet": said,
         "bar": mark_safe(on_paper(timebar_svg(said.bar, PAPER))) if said.bar is not None else "",  # noqa: S308  (ours)
         "places": _places(said, wide),
-        "shop": of.shop,
-        "who": who,
-        "paper": paper,
-        "language": get_language(),
-        "number_size": number.size if number is not None else 5,
-        "qr": mark_safe(qr.drawing(qr.made(qr.page(settings.SITE_URL, path)))),  # noqa: S308  (our own drawing)
-        "own": is_own(settings.SITE_URL),
+        "number_size": fitted(of.revision.part.number, wide - _BESIDE, largest=12, smallest=5, lines=3),
     }
     return document.pdf(render_to_string("pdf/set_sheet.html", given), css=css("set_sheet"))
 
@@ -61,15 +51,10 @@ def _places(said: SetSheet, wide: float) -> list[dict[str, Any]]:
                 {
                     "said": one,
                     "image": inside(one.picture.small) if one.picture is not None else "",
-                    "size": _code_size(one.code, wide - _ROW),
+                    "size": fitted(one.code, wide - _ROW, largest=6.4, smallest=4),
                 }
                 for one in place.tools
             ],
         }
         for place in said.places
     ]
-
-
-def _code_size(code: str, wide: float) -> float:
-    fitted = letters.fitted(code, wide, largest=6.4, smallest=4, weight=letters.BOLD)
-    return fitted.size if fitted is not None else 4

@@ -5,15 +5,12 @@ from typing import Any
 
 from django.conf import settings
 from django.template.loader import render_to_string
-from django.utils.safestring import mark_safe
-from django.utils.translation import get_language
 
 from shared.paper import document, letters, qr
 from shared.pieces import in_pieces
-from shared.run.address import is_own
 from tooling.selectors.tool_sheet import SheetOf
-from tooling.services.on_paper import Paper, css, inside
-from tooling.words.tool_sheet import ROOMS, Fact, Sheet, sheet
+from tooling.services.on_paper import Paper, around, css, fitted, in_rows, inside
+from tooling.words.tool_sheet import ROOMS, Sheet, sheet
 
 _BESIDE = 66  # mm of the head that its marks take, and the margins around all
 
@@ -38,38 +35,22 @@ def draw(of: SheetOf, *, who: str, units: str, paper: Paper) -> bytes:
 def _always(of: SheetOf, who: str, paper: Paper) -> dict[str, Any]:
     """What stands on it however little room there is."""
     tool, wide = of.page.tool, paper.width - 26 - _BESIDE
-    code = letters.fitted(tool.code, wide, largest=15, smallest=6, weight=letters.BOLD)
-    name = letters.fitted(tool.name, wide, largest=5.2, smallest=3.2, weight=letters.HALF, lines=3)
     address = qr.address(settings.SITE_URL, qr.TOOL, tool.code)
     return {
+        **around(address, shop=of.page.shop, who=who, paper=paper),
         "tool": tool,
         "page": of.page,
-        "shop": of.page.shop,
-        "who": who,
-        "paper": paper,
-        "language": get_language(),
-        "code_size": code.size if code is not None else 6,
-        "name_size": name.size if name is not None else 3.2,
+        "code_size": fitted(tool.code, wide, largest=15, smallest=6),
+        "name_size": fitted(tool.name, wide, largest=5.2, smallest=3.2, weight=letters.HALF, lines=3),
         "image": inside(of.picture.middle) if of.picture is not None else "",
-        "qr": mark_safe(qr.drawing(qr.made(address))),  # noqa: S308  (our own drawing)
-        "own": is_own(settings.SITE_URL),
     }
 
 
 def _html(said: Sheet, always: dict[str, Any]) -> str:
     given = {
         "sheet": said,
-        "rows": _rows(said.facts),
-        "pairs": _twos(said.inserts),
+        "rows": in_rows(said.facts),
+        "pairs": list(in_pieces(said.inserts, 2)),
         "picture": always["image"] if said.picture else "",
     }
     return render_to_string("pdf/tool_sheet.html", {**always, **given})
-
-
-def _rows(facts: list[Fact]) -> list[list[Fact]]:
-    """Two facts in a row; one that has much to say has a row of its own, below the short ones."""
-    return _twos([one for one in facts if not one.wide]) + [[one] for one in facts if one.wide]
-
-
-def _twos(what: list[Any]) -> list[Any]:
-    return list(in_pieces(what, 2))

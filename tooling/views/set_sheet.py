@@ -9,7 +9,6 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from shared.access import can_lead, can_read, needs
-from shared.errors import Refused
 from shared.snapshot import one_moment
 from tooling.forms.wanted_at import WantedAtForm
 from tooling.models import PartRevision, Shop
@@ -18,6 +17,7 @@ from tooling.selectors.set_sheet import set_sheet_of
 from tooling.services.on_paper import asked_paper
 from tooling.services.set_sheet import draw
 from tooling.views.frame import framed
+from tooling.views.paper import printed
 from tooling.views.parts import no_part
 
 
@@ -50,16 +50,11 @@ def tool_set_sheet(request: HttpRequest, part: str) -> HttpResponse:
     if of is None or not of.answer.lines:
         return _no_set(request, one.number, revision)
     paper = asked_paper(request.GET.get("paper", ""), units)
-    try:
-        drawn = draw(of, who=request.user.name, units=units, paper=paper, newest=revision == newest)
-    except Refused as why:
-        back = {"back": reverse("part", args=[one.number]), "about": one.number}
-        return render(request, "tooling/no_paper.html", {"message": why.message, **back}, status=503)
-    safe = re.sub(r"[^A-Za-z0-9._-]+", "-", f"{one.number} {revision.revision}".strip())
-    name = f"{safe} {at.astimezone(of.shop.zone):%Y-%m-%d}.pdf"
-    return HttpResponse(
-        drawn, headers={"Content-Type": "application/pdf", "Content-Disposition": f'inline; filename="{name}"'}
-    )
+    return printed(
+        request, lambda: draw(of, who=request.user.name, units=units, paper=paper, newest=revision == newest),
+        name=re.sub(r"[^A-Za-z0-9._-]+", "-", f"{one.number} {revision.revision}".strip()),
+        at=at, zone=of.shop.zone, back=reverse("part", args=[one.number]), about=one.number,
+    )  # fmt: skip
 
 
 def _no_set(request: HttpRequest, number: str, revision: PartRevision | None) -> HttpResponse:

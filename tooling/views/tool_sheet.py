@@ -1,13 +1,14 @@
 """The sheet of a tool, to be printed."""
 
+from http import HTTPStatus
+
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect
 from django.urls import reverse
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from shared.access import can_read, needs
-from shared.errors import Refused
 from shared.snapshot import one_moment
 from tooling.selectors.tool import found
 from tooling.selectors.tool_sheet import sheet_of
@@ -15,6 +16,7 @@ from tooling.services.demo_steps import opened
 from tooling.services.on_paper import asked_paper
 from tooling.services.tool_sheet import draw
 from tooling.views.no_tool import no_tool
+from tooling.views.paper import printed
 
 
 @needs(can_read)
@@ -32,13 +34,10 @@ def tool_sheet(request: HttpRequest, code: str) -> HttpResponse:
     with one_moment() as at:
         of = sheet_of(tool, at, units)
     paper = asked_paper(request.GET.get("paper", ""), units)
-    try:
-        drawn = draw(of, who=request.user.name, units=units, paper=paper)
-    except Refused as why:
-        back = {"back": reverse("tool", args=[tool.code]), "about": tool.code}
-        return render(request, "tooling/no_paper.html", {"message": why.message, **back}, status=503)
-    opened(request.user, "sheet", of.page.shop)
-    name = f"{tool.code} {at.astimezone(of.page.shop.zone):%Y-%m-%d}.pdf"
-    return HttpResponse(
-        drawn, headers={"Content-Type": "application/pdf", "Content-Disposition": f'inline; filename="{name}"'}
-    )
+    reply = printed(
+        request, lambda: draw(of, who=request.user.name, units=units, paper=paper),
+        name=tool.code, at=at, zone=of.page.shop.zone, back=reverse("tool", args=[tool.code]), about=tool.code,
+    )  # fmt: skip
+    if reply.status_code == HTTPStatus.OK:
+        opened(request.user, "sheet", of.page.shop)
+    return reply

@@ -23,3 +23,8 @@ def backup_wanted(shop: Shop, at: datetime) -> str:
 def in_groups(digest: str) -> str:
     """A digest as it is printed: eight letters at a time, so that somebody can read it aloud or type it."""
     return " ".join(digest[start : start + 8] for start in range(0, len(digest), 8))
+
+
+def so_many(count: int) -> str:
+    """Of how many entries a check value is."""
+    return ngettext("%(n)d entry", "%(n)d entries", count) % {"n": count}

@@ -6,12 +6,11 @@ from typing import Any
 
 from django.utils.text import Truncator
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 
 from tooling.drawing.timebar import TimeBar
 from tooling.words import lay_up_from, no_lay_up, work_first
 from tooling.words.cautions import WARNING, Caution, among_others
-from tooling.words.keeping import in_groups
+from tooling.words.keeping import in_groups, so_many
 from tooling.words.measures import measure
 from tooling.words.time_bar import time_bar
 from tooling.words.to_get import ToolSaid, ToolWords
@@ -191,6 +190,4 @@ def _hardware(line: Any, others: list[Any]) -> str:
 
 
 def _check(one: Any) -> CheckSaid:
-    count = one.summary.count
-    entries = ngettext("%(n)d entry", "%(n)d entries", count) % {"n": count}
-    return CheckSaid(one.tool.code, entries, in_groups(one.summary.head))
+    return CheckSaid(one.tool.code, so_many(one.summary.count), in_groups(one.summary.head))

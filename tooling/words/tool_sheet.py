@@ -19,7 +19,7 @@ from tooling.words import history, holds, lines, reasons
 from tooling.words.cautions import Caution, among_others
 from tooling.words.counting import capital
 from tooling.words.entries import Around, Told
-from tooling.words.keeping import in_groups
+from tooling.words.keeping import in_groups, so_many
 from tooling.words.status import sentence
 from tooling.words.terms import KINDS, term
 from tooling.words.tool_facts import facts_of
@@ -140,7 +140,7 @@ class _Paper:
             cautions=[among_others(about, self.page.surface.family) for about in self.dangers()],
             whole_cautions=self.room.whole,
             check=in_groups(self.summary.head),
-            entries=ngettext("%(n)d entry", "%(n)d entries", self.summary.count) % {"n": self.summary.count},
+            entries=so_many(self.summary.count),
             picture=self.room.picture,
         )
 

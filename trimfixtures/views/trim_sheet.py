@@ -7,7 +7,6 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from shared.access import can_read, needs
-from shared.errors import Refused
 from shared.snapshot import one_moment
 from tooling.models import Kind, PartRevision
 from tooling.selectors import parts
@@ -15,6 +14,7 @@ from tooling.selectors.tool import found
 from tooling.services.on_paper import asked_paper
 from tooling.views.frame import framed
 from tooling.views.no_tool import no_tool
+from tooling.views.paper import printed
 from trimfixtures.selectors.trim import sheet_of
 from trimfixtures.services.trim_sheet import draw
 
@@ -43,15 +43,10 @@ def trim_sheet(request: HttpRequest, code: str) -> HttpResponse:
     with one_moment() as at:
         of = sheet_of(tool, at, part=part, serial=serial, units=units)
     paper = asked_paper(request.GET.get("paper", ""), units)
-    try:
-        drawn = draw(of, who=request.user.name, units=units, paper=paper)
-    except Refused as why:
-        back = {"back": reverse("tool", args=[tool.code]), "about": tool.code}
-        return render(request, "tooling/no_paper.html", {"message": why.message, **back}, status=503)
-    name = f"{tool.code} trim {at.astimezone(of.shop.zone):%Y-%m-%d}.pdf"
-    return HttpResponse(
-        drawn, headers={"Content-Type": "application/pdf", "Content-Disposition": f'inline; filename="{name}"'}
-    )
+    return printed(
+        request, lambda: draw(of, who=request.user.name, units=units, paper=paper),
+        name=f"{tool.code} trim", at=at, zone=of.shop.zone, back=reverse("tool", args=[tool.code]), about=tool.code,
+    )  # fmt: skip
 
 
 def _part(number: str, revision: str) -> PartRevision | None:

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from tooling.words.cautions import Caution, among_others
-from tooling.words.keeping import in_groups
+from tooling.words.keeping import in_groups, so_many
 from tooling.words.when import on_paper, with_dates
 from trimfixtures.words.cut_said import CutSaid, cuts_said
 from trimfixtures.words.trim import Fact, feed, not_confirmed, sits, stage_and_hand
@@ -49,10 +49,10 @@ class TrimSheet:
 def trim_sheet(of: Any, units: str) -> TrimSheet:
     """The words of what `selectors.trim.sheet_of` gave, in the reader's units."""
     with with_dates():
-        stage, count, cuts = stage_and_hand(of), of.tool.summary.count, cuts_said(of.cuts, units)
+        stage, cuts = stage_and_hand(of), cuts_said(of.cuts, units)
         stops = [one for one in of.reasons if one.stops]
         return TrimSheet(
-            whose=str(Truncator(", ".join(filter(None, (of.tool.code, stage)))).chars(_WHOSE)),
+            whose=whose(of.tool, stage),
             as_of=on_paper(of.at, of.shop.zone),
             stage=stage,
             part=str(of.part) if of.part is not None else "",
@@ -67,8 +67,13 @@ def trim_sheet(of: Any, units: str) -> TrimSheet:
             feed=feed(of.cuts),
             cautions=[among_others("trim")],
             check=in_groups(of.tool.summary.head),
-            entries=ngettext("%(n)d entry", "%(n)d entries", count) % {"n": count},
+            entries=so_many(of.tool.summary.count),
         )
+
+
+def whose(tool: Any, stage: str) -> str:
+    """The trim mask as the head of every page names it."""
+    return str(Truncator(", ".join(filter(None, (tool.code, stage)))).chars(_WHOSE))
 
 
 def across(times: float) -> str:
