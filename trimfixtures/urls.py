@@ -2,10 +2,11 @@
 
 from django.urls import path
 
-from trimfixtures.views import bench, cuts, cutters, deeds, edge_checks, trim_sheet
+from trimfixtures.views import bench, check_sheet, cuts, cutters, deeds, edge_checks, trim_sheet
 
 urlpatterns = [
     path("tools/<str:code>/checks/", edge_checks.edge_checks, name="edge_checks"),
+    path("tools/<str:code>/checks.pdf", check_sheet.check_sheet, name="check_sheet"),
     path("trim/", bench.bench, name="trim_bench"),
     path("cutters/", cutters.cutters, name="cutters"),
     path("cutters/new/", cutters.new_cutter, name="new_cutter"),

@@ -16,6 +16,7 @@ NO_PAGE = {
     "tool_sheet": "paper",
     "tool_set_sheet": "paper",
     "trim_sheet": "paper",
+    "check_sheet": "paper",
     "picture_file": "a picture, not a page",
     "mark_picture": "only ever sent",
     "lead_saw": "leads to the board",

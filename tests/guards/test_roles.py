@@ -154,6 +154,7 @@ TABLE = {
     "put_back_tags": (NONE, LOG),
     "printed_tags_file": (READ, NONE),
     "edge_checks": (READ, NONE),
+    "check_sheet": (READ, NONE),
     "trim_bench": (READ, NONE),
     "cutters": (READ, NONE),
     "new_cutter": (LEAD, LEAD),

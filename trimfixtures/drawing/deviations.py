@@ -17,7 +17,7 @@ from trimfixtures.calc.points import Point
 from trimfixtures.drawing import ink
 from trimfixtures.drawing.deviation_marks import cross, diamond, dot, ring, square, stem
 
-PHONE, DESK = 340.0, 720.0
+PHONE, BESIDE, DESK = 340.0, 476.0, 720.0
 _LEFT, _RIGHT, _TOP = 64.0, 20.0, 34.0
 _HALF, _BAND = 74.0, 12.0
 # The picture reaches so many tolerances, at most

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from trimfixtures.calc.outline import Outline
 from trimfixtures.calc.points import Point
 from trimfixtures.drawing import ink
+from trimfixtures.drawing.deviation_marks import cross
 
 WIDE = 340.0
 _MARGIN, _HIGH = 46.0, 250.0
@@ -19,12 +20,20 @@ _ROOM = 30.0
 Box = tuple[float, float, float, float]
 
 
-def plan(outline: Outline | None, cuts: Sequence[Any], points: Sequence[Point], *, datum: str = "") -> SafeString:
+def plan(
+    outline: Outline | None,
+    cuts: Sequence[Any],
+    points: Sequence[Point],
+    *,
+    datum: str = "",
+    out: Sequence[Point] = (),
+) -> SafeString:
     """The picture; empty where there is no outline.
 
-    cuts: rows of `selectors.cuts` in cutting order. datum: what the trim mask sits by, in the shop's words.
+    cuts: rows of `selectors.cuts` in cutting order. datum: what the trim mask sits by, in the shop's words. out: those
+    of the points that a check found out.
     """
-    return SafeString("") if outline is None else _Drawn(outline, cuts, points).svg(datum)
+    return SafeString("") if outline is None else _Drawn(outline, cuts, points, out).svg(datum)
 
 
 def millimetre(outline: Outline) -> float:
@@ -35,8 +44,11 @@ def millimetre(outline: Outline) -> float:
 class _Drawn:
     """One plan: `at` turns mm into where that stands; what words took is kept free."""
 
-    def __init__(self, outline: Outline, cuts: Sequence[Any], points: Sequence[Point]) -> None:
+    def __init__(
+        self, outline: Outline, cuts: Sequence[Any], points: Sequence[Point], out: Sequence[Point] = ()
+    ) -> None:
         self.outline, self.cuts, self.points = outline, cuts, [one for one in points if one.along is not None]
+        self.out = out
         left, low, right, high = outline.bounds
         room = WIDE - 2 * _MARGIN
         self.scale = min(room / max(right - left, 1e-9), _HIGH / max(high - low, 1e-9))
@@ -140,14 +152,15 @@ class _Drawn:
         self.taken.append(_around(spot, 10))
 
     def _point(self, point: Point) -> None:
-        """A stroke across the edge, its name outside."""
+        """A stroke across the edge, or a cross where it was found out; its name outside."""
         along = min(point.along or 0.0, self.outline.length)
         x, y = self.at(*self.outline.at(along))
         out_x, out_y = self._outward(along)
         stroke = f"M{x - out_x * 5:.1f} {y - out_y * 5:.1f}L{x + out_x * 9:.1f} {y + out_y * 9:.1f}"
-        self.ink.append(ink.line(stroke, wide=2.4))
+        out = point in self.out
+        self.ink.append(cross(x, y) if out else ink.line(stroke, wide=2.4))
         self.taken.append(_around((x + out_x * 4, y + out_y * 4), 5))
-        half = ink.long(point.name, ink.SMALL) / 2
+        half = ink.long(point.name, ink.SMALL, bold=out) / 2
         ways = [(out_x * (far + (half - 8) * abs(out_x)), out_y * far + 4) for far in (20, 32)]
         beside = [(ways[0][0], down) for down in (18, -14, 30, -26)]
         rooms = [self._name_room(x + right, y + down, half) for right, down in (*ways, *beside, (0, -12), (0, 20))]
@@ -155,7 +168,7 @@ class _Drawn:
         # Across the outline only where there is no room beside it.
         if room := next((room for room in free if not self._is_on_edge(room)), next(iter(free), None)):
             self.taken.append(room)
-            self.ink.append(ink.word(room[0] + half, room[3] - 3, point.name, anchor="middle", of=ink.SMALL))
+            self.ink.append(ink.word(room[0] + half, room[3] - 3, point.name, anchor="middle", bold=out, of=ink.SMALL))
 
     def _name_room(self, x: float, y: float, half: float) -> Box:
         middle = max(half + 2, min(x, WIDE - half - 2))

@@ -11,11 +11,12 @@ from typing import Any
 from tooling.calc.trend import Crossing
 from tooling.models import Entry, Tool
 from trimfixtures.calc import edges
-from trimfixtures.calc.outline import read_outline
+from trimfixtures.calc.outline import Outline
 from trimfixtures.calc.points import Point, read_points
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.drawing.deviations import in_order
 from trimfixtures.models import Mask
+from trimfixtures.selectors.trim import outline_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +29,10 @@ class Check:
     number: int
     at: datetime
     by: str
+    recorded_at: datetime
+    recorded_by: str
     passed: bool
+    part: str
     serial: str
     gauge: str
     instrument: str
@@ -60,21 +64,32 @@ class Drift:
 class EdgeChecks:
     """All checks of a trim mask up to a moment, the newest first, and what follows from them.
 
-    uses: parts cut by now. length: all around the outline, in mm.
+    mask, outline: None where nobody has described it. uses: parts cut by now.
     """
 
     tool: Tool
+    mask: Mask | None
+    outline: Outline | None
     checks: list[Check]
     uses: int
-    length: float | None
     drifts: list[Drift]
     capability: edges.Capability | None
+
+    @property
+    def length(self) -> float | None:
+        """All around the outline, in mm."""
+        return self.outline.length if self.outline is not None else None
 
     def numbered(self, number: int | None) -> tuple[Check | None, list[Check]]:
         """The check of that number, else the newest that has points, else the newest; and those before it."""
         found = next((one for one in self.checks if one.number == number), None)
         found = found or next((one for one in self.checks if one.points), None) or next(iter(self.checks), None)
         return found, self.checks[self.checks.index(found) + 1 :] if found else []
+
+
+def last_points(before: Sequence[Check]) -> tuple[Point, ...]:
+    """Those of the newest of these checks that has any."""
+    return next((check.points for check in before if check.points), ())
 
 
 def edge_checks(tool: Tool, at: datetime, zone: tzinfo) -> EdgeChecks:
@@ -84,13 +99,14 @@ def edge_checks(tool: Tool, at: datetime, zone: tzinfo) -> EdgeChecks:
     used = standing.filter(kind="used").order_by("at", "pk").values_list("at", "pk", "count")
     moments = [(when, pk) for when, pk, _count in used]
     total = [0, *accumulate(count or 1 for _when, _pk, count in used)]
-    rows = standing.filter(kind="check").select_related("by").order_by("at", "pk")
+    rows = standing.filter(kind="check").select_related("by", "recorded_by").order_by("at", "pk")
     found = [_check(row, total[bisect_left(moments, (row.at, row.pk))], zone) for row in rows]
     return EdgeChecks(
         tool=tool,
+        mask=mask,
+        outline=outline_of(mask),
         checks=found[::-1],
         uses=total[-1],
-        length=_around(mask),
         drifts=list(_drifts(found)),
         capability=_capability(found),
     )
@@ -104,7 +120,10 @@ def _check(row: Entry, uses: int, zone: tzinfo) -> Check:
         number=row.number,
         at=row.at,
         by=row.by.name if row.by is not None else "",
+        recorded_at=row.recorded_at,
+        recorded_by=row.recorded_by.name if row.recorded_by is not None else "",
         passed=bool(known.get("passed")),
+        part=row.part,
         serial=row.serial,
         gauge=known.get("gauge", ""),
         instrument=known.get("instrument", ""),
@@ -124,13 +143,6 @@ def _read(text: str) -> tuple[tuple[Point, ...], str]:
         return read_points(text), ""
     except Refusal:
         return (), text
-
-
-def _around(mask: Mask | None) -> float | None:
-    try:
-        return read_outline(mask.outline).length if mask is not None and mask.outline else None
-    except Refusal:
-        return None
 
 
 def _drifts(checks: Sequence[Check]) -> Iterator[Drift]:

@@ -59,7 +59,7 @@ def trim_of(tool: Tool, at: datetime, *, units: str = METRIC) -> TrimOf:
         at=at,
         mask=mask,
         cuts=cuts(mask, units) if mask is not None else [],
-        outline=_outline(mask),
+        outline=outline_of(mask),
         points=_points(mask),
         serves=_serves(tool),
     )
@@ -82,7 +82,8 @@ def sheet_of(
     )  # fmt: skip
 
 
-def _outline(mask: Mask | None) -> Outline | None:
+def outline_of(mask: Mask | None) -> Outline | None:
+    """What is read of it; None where there is none, or where it cannot be read."""
     if mask is None or not mask.outline.strip():
         return None
     try:

@@ -11,7 +11,7 @@ from shared.units import METRIC
 from trimfixtures.calc.outline import Outline
 from trimfixtures.calc.points import Point
 from trimfixtures.drawing import ink
-from trimfixtures.drawing.deviations import DESK, PHONE, deviations
+from trimfixtures.drawing.deviations import BESIDE, DESK, PHONE, deviations
 from trimfixtures.drawing.plan import plan
 from trimfixtures.drawing.section import section
 
@@ -43,10 +43,10 @@ def trim_plan(outline: Outline | None, cuts: Sequence[Any], points: Sequence[Poi
 
 @register.simple_tag
 def paper_trim_plan(
-    outline: Outline | None, cuts: Sequence[Any], points: Sequence[Point], datum: str = ""
+    outline: Outline | None, cuts: Sequence[Any] | None, points: Sequence[Point], out: Sequence[Point] = ()
 ) -> SafeString:
-    """The same in black, with the letters of paper."""
-    return ink.on_paper(plan(outline, cuts, points, datum=datum))
+    """The same in black, with the letters of paper; without cuts for the sheet of a check."""
+    return ink.on_paper(plan(outline, cuts or (), points, out=out))
 
 
 @register.simple_tag(takes_context=True)
@@ -69,6 +69,10 @@ def paper_edge_deviations(
     limit: float | None,
     length: float | None,
     before: Sequence[Point] = (),
+    *,
+    across: bool = False,
 ) -> SafeString:
-    """The same in black, with the letters of paper."""
-    return ink.on_paper(deviations(points, limit, length, units_of(context), before=before, width=DESK))
+    """The same in black, with the letters of paper: with room for the table beside it, or across the whole sheet."""
+    return ink.on_paper(
+        deviations(points, limit, length, units_of(context), before=before, width=DESK if across else BESIDE)
+    )

@@ -68,6 +68,15 @@ def calibration(check: Any, today: date) -> str:
     ) % {"day": until}
 
 
+def ended(check: Any, today: date) -> str:
+    """The same in short."""
+    return (
+        _("Its calibration had ended on %(day)s.") % {"day": day(check.calibrated_until, today)}
+        if check.expired
+        else ""
+    )
+
+
 def found(point: Any, units: str) -> str:
     """+0.32 mm, in, out."""
     if point.deviation is None:
