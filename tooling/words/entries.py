@@ -88,7 +88,7 @@ SURFACE = {
 PASSED = {
     "inspected": (later("Looked at: passed"), later("Looked at: did not pass")),
     "release_check": (later("Tape or water test: passed"), later("Tape or water test: failed")),
-    "check": (later("Checked: true"), later("Checked: not true")),
+    "check": (later("Cut edge checked: passed"), later("Cut edge checked: failed")),
 }
 
 

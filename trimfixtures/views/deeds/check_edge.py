@@ -2,6 +2,7 @@
 
 from django.contrib import messages
 from django.shortcuts import redirect
+from django.utils.translation import gettext as _
 
 from shared.units import METRIC
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, strip_for, to_tool
@@ -25,5 +26,7 @@ def check_edge(request, code):
                 messages.warning(request, form.expired)
             if not entry.payload["passed"]:
                 return redirect("tape_cross", code=on.tool.code, number=entry.number)
+            if on.summary.held_since:
+                messages.info(request, _("It passed, and stays held until somebody looks at it and frees it."))
             return to_tool(on)
     return page(request, "trimfixtures/deeds/check_edge", on, form, **strip_for(request, on.tool, on.shop))

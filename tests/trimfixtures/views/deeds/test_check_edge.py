@@ -47,6 +47,9 @@ def test_one_tap_a_point_passes_or_holds(client, send):
     assert "Tape a cross on it now." in page.text
     assert "Out: stern." in page.text
     assert "Held: its check failed." in client.get("/tools/COAM-TRIM/").text
+    held = client.get(send("in", "in", "in").url).text
+    assert "It passed, and stays held until somebody looks at it and frees it." in held
+    assert "Cut edge checked: passed." in held
 
 
 def test_what_is_not_said_is_asked_and_nothing_is_no_check(send):
