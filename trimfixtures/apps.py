@@ -15,7 +15,7 @@ class TrimFixturesConfig(AppConfig):
         from trimfixtures.selectors import board, on_tags, tool_page
         from trimfixtures.selectors.trim_panel import panel
         from trimfixtures.selectors.usable import families
-        from trimfixtures.services import sheets
+        from trimfixtures.services import entry_rules, sheets
         from trimfixtures.words import changes, entries
 
         about.register(changes.PREFIX, changes.changed)
@@ -31,4 +31,5 @@ class TrimFixturesConfig(AppConfig):
         board_more.register_section(board.to_check)
         board_more.register_beside(board.for_parts)
         tag_lines.register(on_tags.stages)
+        entry_rules.make_known()
         sheets.make_known()

@@ -22,7 +22,7 @@ FUTURE = timedelta(minutes=5)
 _WORDS: Mapping[str, Sequence[str]] = {
     "area": AREAS, "came_off": CAME_OFF, "cause": CAUSES, "fault": FAULTS, "prepared": PREPARED,
 }  # fmt: skip
-_NEEDS_PASSED = ("inspected", "release_check")
+_NEEDS_PASSED = ("inspected", "release_check", "check")
 # Of a starting state: as many as a tally can show of one preparation, and as many as a tool can live through
 MOST = {"pulls_since_coat": 500, "touch_ups": 500, "total_pulls": 1_000_000}
 

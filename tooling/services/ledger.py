@@ -19,6 +19,7 @@ from tooling.services import chain, serials, wanted_done
 from tooling.services.absorb import Rules, absorb
 from tooling.services.checks import check_history, check_kinds, check_system, same_hand_held
 from tooling.services.drafts import draft, filled_in, fingerprint
+from tooling.services.entry_rules import wrong_with
 from tooling.services.families import Family, FamilyMoved, lock
 from tooling.services.lead_notes import keep_told
 from tooling.services.refusals import refused
@@ -191,6 +192,8 @@ def _check_alone(entry: Entry, now: datetime) -> None:
         raise refused(refusal) from refusal
     check_kinds(entry)
     check_system(entry)
+    for field, message in wrong_with(entry.kind, entry.payload).items():
+        raise Refused(message, field)
 
 
 def drafted_fact(entry: Entry, number: int) -> Fact:

@@ -7,6 +7,7 @@ from decimal import Decimal
 import pytest
 
 from tests.tooling.views.works import ago, mold
+from tooling.models import Entry
 from tooling.services import deeds as of_tools
 from trimfixtures.models import Mask
 from trimfixtures.services.deeds import log_check, log_use
@@ -100,8 +101,9 @@ def test_one_reading_is_too_few_for_either(sign_in, rim):
     assert "It takes two readings at least" in said
 
 
-def test_what_no_sheet_should_hold_is_shown_as_it_stands(sign_in, rim):
-    check(rim, 9, "bow @@ 12")
+def test_what_an_older_database_holds_is_shown_as_it_stands(sign_in, rim):
+    said = {"passed": True, "points": "bow @@ 12"}
+    Entry.objects.create(tool=rim, number=1, kind="check", at=ago(hours=9), recorded_at=ago(hours=9), payload=said)
     assert "Found: bow @@ 12." in words(sign_in("reader").get(PAGE))
 
 

@@ -14,6 +14,7 @@ from tooling.calc.entry import KINDS, VOID
 from tooling.calc.entry import Entry as Fact
 from tooling.models import Entry, Tool
 from tooling.models.people import name_key
+from tooling.services import entry_rules
 from tooling.services.checks import check_kinds
 from tooling.services.refusals import refused
 from tooling.services.sheets import places, release_systems, tools, wipes
@@ -211,6 +212,8 @@ class Reader:
             check_alone(fact, self.load.now, row.values.get("fault", ""), reason)
         except Refusal as refusal:
             row.wrong.setdefault(refusal.field, refused(refusal).message)
+        for column, message in entry_rules.wrong_with(fact.kind, row.values, unread=row.wrong).items():
+            row.wrong.setdefault(column, message)
 
     def _check_kinds(self, row: Row, fact: Fact, tool: tools.Named | None, mold: tools.Named | None) -> None:
         if tool is None or not tool.kind or "entry" in row.wrong:

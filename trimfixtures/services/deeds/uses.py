@@ -14,7 +14,7 @@ from tooling.services.deeds.uses import nothing_else_against
 from tooling.services.drafts import LeftAlone
 from tooling.services.ledger import Unless, record
 from tooling.services.trying import together, tried
-from trimfixtures.calc.edges import judge
+from trimfixtures.calc.edges import is_out, judge
 from trimfixtures.calc.points import read_points
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.words.refusals import refused
@@ -98,6 +98,21 @@ def did_pass(points: str, limit_mm: Decimal | None) -> bool:
     except Refusal as refusal:
         field = "limit_mm" if refusal.code in _OF_THE_LIMIT else "points"
         raise Refused(refused(refusal), field) from refusal
+
+
+def is_any_out(points: str, limit_mm: Decimal | None) -> bool | None:
+    """Whether one of these points is out; None where they do not say it: nothing was found, or measured without a
+    limit, as an old record may be. Refused where they cannot be read.
+    """
+    try:
+        found, limit = read_points(points), float(limit_mm) if limit_mm is not None else None
+    except Refusal as refusal:
+        raise Refused(refused(refusal), "points") from refusal
+    if any(is_out(one, limit) for one in found):
+        return True
+    measured = any(one.deviation is not None for one in found)
+    looked_at = measured or any(one.within is not None for one in found)
+    return False if looked_at and (limit is not None or not measured) else None
 
 
 def _with_its_hold(entry: Entry, said: Said) -> Entry:
