@@ -1,12 +1,14 @@
 """The library of cutters and guide bushings: how far each has cut, how worn it measures, what takes it."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, time, tzinfo
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import Any
 
-from django.db.models import Prefetch
+from django.db.models import Case, FloatField, IntegerField, Prefetch, Q, QuerySet, Sum, TextField, Value, When
+from django.db.models.fields.json import KeyTextTransform
+from django.db.models.functions import Cast, Coalesce
 
 from tooling.models import Entry, Shop, Tool, tidy_code
 from trimfixtures.models import Cutter, CutterState, Feature, Mask
@@ -20,19 +22,27 @@ CHANGES = 30
 class Use:
     """What was cut with one against one trim mask."""
 
-    tool: int
-    metres: Decimal
-    parts: int
+    metres: Decimal = Decimal(0)
+    parts: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """A cutter or bushing, what it cut since it was fresh, and which trim masks take it."""
+    """A cutter or bushing, what it cut since it was fresh (by trim mask, their keys), and which trim masks take it."""
 
     cutter: Cutter
-    metres: Decimal
-    parts: int
+    uses: Mapping[int, Use]
     takers: tuple[Tool, ...]
+
+    @property
+    def metres(self) -> Decimal:
+        """How far it cut."""
+        return sum((use.metres for use in self.uses.values()), Decimal(0))
+
+    @property
+    def parts(self) -> int:
+        """How many parts it cut."""
+        return sum(use.parts for use in self.uses.values())
 
     @property
     def wear(self) -> Decimal | None:
@@ -67,38 +77,54 @@ def changes(one: Cutter) -> list[Any]:
     return list(one.changes.select_related("who")[: CHANGES + 1])
 
 
-def metres_cut(codes: Collection[str], at: datetime) -> dict[str, tuple[Decimal, int]]:
-    """How far each has cut since it was fresh, in m, and how many parts: of the uses that stand."""
-    found = uses_of(codes, at)
-    return {
-        code: (sum((use.metres for use in uses), Decimal(0)), sum(use.parts for use in uses))
-        for code, uses in found.items()
-    }
-
-
-def uses_of(codes: Collection[str], at: datetime) -> dict[str, list[Use]]:
-    """By code what it cut since it was fresh, one a use.
+def uses_of(codes: Collection[str], at: datetime) -> dict[str, dict[int, Use]]:
+    """By code what it cut since it was fresh, one a trim mask, by its key: of the uses that stand.
 
     A use says which cutters were taken and how far they cut in all: of that each has the share of its own cuts of the
-    trim mask, and a guide bushing, which no use names, that of the cuts that it guides. A cutter that no cut of it
-    takes has all, which errs on the side of looking early.
+    trim mask as they are now, and a guide bushing, which no use names, that of the cuts that it guides. A cutter that
+    no cut of it takes has all, which errs on the side of looking early. Uses are added up where they are stored.
     """
     wanted = {tidy_code(code) for code in codes}
-    found: dict[str, list[Use]] = {code: [] for code in wanted}
+    found: dict[str, dict[int, Use]] = {code: {} for code in wanted}
     if not wanted:
         return found
     begun = _fresh_since(wanted, Shop.current().zone)
+    moments = sorted(set(begun.values()))
+    rank = {code: moments.index(moment) + 1 for code, moment in begun.items()}
     rows = Entry.objects.filter(kind="used", at__lte=at).standing()
     if len(begun) == len(wanted):
-        rows = rows.filter(at__gte=min(begun.values()))
-    uses = list(rows.values_list("tool_id", "at", "count", "payload"))
-    ways = _ways({tool for tool, *_rest in uses})
-    for tool, when, count, payload in uses:
-        names, far = named(payload.get("cutter", "")), _metres(payload)
-        for code, share in _shares(names, ways.get(tool, [])).items():
-            if code in wanted and (code not in begun or when >= begun[code]):
-                found[code].append(Use(tool, far * share, count or 1))
+        rows = rows.filter(at__gte=moments[0])
+    sums = list(_added_up(rows, wanted, moments))
+    ways = _ways({tool for tool, *_rest in sums})
+    for tool, names, era, metres, parts in sums:
+        for code, share in _shares(named(names or ""), ways.get(tool, [])).items():
+            if code in wanted and era >= rank.get(code, 0):
+                so_far = found[code].get(tool, Use())
+                far = Decimal(str(round(metres or 0, 6))) * share
+                found[code][tool] = Use(so_far.metres + far, so_far.parts + parts)
     return found
+
+
+def _added_up(rows: QuerySet[Entry], wanted: set[str], moments: list[datetime]) -> QuerySet[Entry, Any]:
+    """Trim mask, cutters as they are named, era, metres and parts: of trim masks that take one of these, or uses that
+    may name one. An era begins when some of them were fresh, counted from 1; 0 is before all.
+    """
+    taking = Q(cutter__code__in=wanted) | Q(bushing__code__in=wanted)
+    masks = Feature.objects.filter(taking).order_by().values("mask__tool")
+    # Of many each would be looked for in each use.
+    naming = Q(names__icontains=next(iter(wanted))) if len(wanted) == 1 else Q(names__gt="")
+    eras = [When(at__gte=moment, then=Value(rank)) for rank, moment in reversed(list(enumerate(moments, 1)))]
+    era = Case(*eras, default=Value(0), output_field=IntegerField())
+    return (
+        rows.annotate(names=Cast(KeyTextTransform("cutter", "payload"), TextField()), era=era)
+        .filter(Q(tool__in=masks) | naming)
+        .order_by()
+        .values("tool", "names", "era")
+        .annotate(
+            far=Sum(Cast(KeyTextTransform("metres", "payload"), FloatField())), parts=Sum(Coalesce("count", Value(1)))
+        )
+        .values_list("tool", "names", "era", "far", "parts")
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,15 +164,11 @@ def _shares(names: set[str], ways: list[_Way]) -> dict[str, Decimal]:
     return shares
 
 
-def by_trim_mask(known: Known, at: datetime) -> list[tuple[Tool, Decimal, int]]:
-    """What it cut since it was fresh, one a trim mask that takes or took it: metres and parts, the most parts first."""
-    uses = uses_of([known.cutter.code], at)[known.cutter.code]
-    tools = {tool.pk: tool for tool in known.takers} | Tool.objects.in_bulk({use.tool for use in uses})
-    found = []
-    for pk, tool in tools.items():
-        own = [use for use in uses if use.tool == pk]
-        found.append((tool, sum((use.metres for use in own), Decimal(0)), sum(use.parts for use in own)))
-    return sorted(found, key=lambda one: (-one[2], one[0].code))
+def by_trim_mask(known: Known) -> list[tuple[Tool, Use]]:
+    """What it cut since it was fresh, one a trim mask that takes or took it, the most parts first."""
+    tools = {tool.pk: tool for tool in known.takers} | Tool.objects.in_bulk(list(known.uses))
+    found = [(tool, known.uses.get(pk, Use())) for pk, tool in tools.items()]
+    return sorted(found, key=lambda one: (-one[1].parts, one[0].code))
 
 
 def named(text: str) -> set[str]:
@@ -159,18 +181,11 @@ def _fresh_since(codes: Iterable[str], zone: tzinfo) -> dict[str, datetime]:
     return {code: datetime.combine(day, time(), zone) for code, day in days}
 
 
-def _metres(payload: dict[str, Any]) -> Decimal:
-    try:
-        return Decimal(payload.get("metres") or 0)
-    except InvalidOperation:
-        return Decimal(0)
-
-
 def _known(those: Any, at: datetime) -> list[Known]:
     taken = Feature.objects.select_related("mask__tool").order_by("mask__tool__code")
     rows = list(those.prefetch_related(Prefetch("cuts", taken), Prefetch("guides", taken)))
-    cut = metres_cut([one.code for one in rows], at)
-    return [Known(one, *cut[one.code], _takers(one)) for one in rows]
+    cut = uses_of([one.code for one in rows], at)
+    return [Known(one, cut[one.code], _takers(one)) for one in rows]
 
 
 def _takers(one: Cutter) -> tuple[Tool, ...]:

@@ -170,8 +170,8 @@ def _page(
         "lead": lead or (CutterForm(one, system=who.units) if can_lead(who) else None),
         "lead_open": lead is not None,
         "takers": [
-            (tool, tool in known.takers, words.far(metres, who.units) if metres else "", parts)
-            for tool, metres, parts in asked.by_trim_mask(known, frame["now"])
+            (tool, tool in known.takers, words.far(use.metres, who.units) if use.metres else "", use.parts)
+            for tool, use in asked.by_trim_mask(known)
         ],
         "changes": [words.changed(change, who.units) for change in kept[: asked.CHANGES]],
         "more_changes": len(kept) > asked.CHANGES,

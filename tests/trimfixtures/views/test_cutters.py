@@ -6,11 +6,12 @@ from decimal import Decimal
 
 import pytest
 import time_machine
+from django.db import connection
 
 from shared.units import UNITS, read
 from tests.tooling.views.works import NOW, ago, mold
 from trimfixtures.models import Cutter, Feature, Mask
-from trimfixtures.selectors.cutters import metres_cut
+from trimfixtures.selectors.cutters import Use, uses_of
 from trimfixtures.services.cutters import add_cutter
 from trimfixtures.services.deeds import log_use
 
@@ -61,6 +62,7 @@ def test_metres_count_since_it_was_fresh_and_of_what_stands(sign_in, lead, r6):
     said = words(sign_in("hand").get(ONE))
     assert "Here. 7.5 m in 1 part since Sun." in said
     assert "1 part, 7.5 m · no cut of it takes this one any more" in said
+    assert "by the cuts as they are now" in said
 
 
 def test_several_that_cut_one_part_share_its_metres_as_their_cuts_do(sign_in, lead, r6):
@@ -72,7 +74,12 @@ def test_several_that_cut_one_part_share_its_metres_as_their_cuts_do(sign_in, le
     Feature.objects.filter(kind="edge").update(bushing=written(lead, "GB", kind="bushing"))
     used(tool, lead, metres=Decimal(11), cutter="R6,D8,D5")  # 900 mm of the edge, 192 mm of a slot, no way of a drill
     used(tool, lead, metres=Decimal(2), cutter="D8")
-    far, edge, slot = metres_cut(["R6", "GB", "D8", "D5", "NONE"], NOW), *(Decimal(11 * mm) / 1092 for mm in (900, 192))
+    edge, slot = (Decimal(11 * mm) / 1092 for mm in (900, 192))
+    cut = uses_of(["R6", "GB", "D8", "D5", "NONE"], NOW)
+    far = {
+        code: (sum(use.metres for use in uses.values()), sum(use.parts for use in uses.values()))
+        for code, uses in cut.items()
+    }
     expected = {"R6": (edge, 1), "GB": (edge, 1), "D8": (slot + 2, 2), "D5": (0, 1), "NONE": (0, 0)}
     assert {code: (round(way, 3), parts) for code, (way, parts) in far.items()} == {
         code: (round(way, 3), parts) for code, (way, parts) in expected.items()
@@ -169,6 +176,28 @@ def test_the_list_asks_as_much_for_many_as_for_one(sign_in, lead, r6, django_ass
             Feature.objects.create(mask=Mask.objects.get(), kind="edge", method="bearing", cutter=written(lead, code))
         with django_assert_num_queries(QUERIES):
             client.get(LIST)
+
+
+@pytest.mark.both
+@pytest.mark.parametrize("fresh", [None, date(2026, 5, 10)])
+def test_many_histories_are_added_up_where_they_are_stored(lead, r6, fresh, django_assert_num_queries):
+    """As many questions for many histories, and a row for a trim mask, whatever it cut."""
+    Cutter.objects.update(fresh_on=fresh)
+    tool = trim_mask("RIM", cutter=r6)
+    used(tool, lead, metres=Decimal(2))
+    with django_assert_num_queries(5):
+        uses_of(["R6"], NOW)
+    others = [trim_mask(f"T-{number}") for number in range(4)]
+    for number in range(12):
+        used(tool, lead, metres=Decimal(2), at=ago(days=number % 6, hours=2))
+        used(others[number % 4], lead, metres=Decimal(9), cutter="D8")
+    with django_assert_num_queries(5) as many:
+        cut = uses_of(["R6"], NOW)["R6"]
+    assert cut == {tool.pk: Use(Decimal(14 if fresh else 26), 7 if fresh else 13)}
+    [asked] = [query["sql"] for query in many.captured_queries if "GROUP BY" in query["sql"]]
+    with connection.cursor() as cursor:
+        cursor.execute(asked)
+        assert len(cursor.fetchall()) == 1
 
 
 QUERIES = 9
