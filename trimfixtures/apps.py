@@ -8,11 +8,11 @@ class TrimFixturesConfig(AppConfig):
     def ready(self) -> None:
         from tooling.forms.deeds import corrected
         from tooling.models import Kind
-        from tooling.selectors import board_more, menu, panels, papers, tag_lines
+        from tooling.selectors import board_more, looking, menu, panels, papers, tag_lines
         from tooling.words import about
         from tooling.words import entries as lines
         from trimfixtures.forms.deeds.corrected import CHECK, CUT
-        from trimfixtures.selectors import board, on_tags, tool_page
+        from trimfixtures.selectors import board, in_doubt, on_tags, tool_page
         from trimfixtures.selectors.trim_panel import panel
         from trimfixtures.selectors.usable import families
         from trimfixtures.services import entry_rules, sheets
@@ -27,6 +27,7 @@ class TrimFixturesConfig(AppConfig):
         families.make_known()
         panels.register(Kind.TRIM_MASK, tool_page.stands)
         panels.register(Kind.TRIM_MASK, panel)
+        looking.register(Kind.TRIM_MASK, in_doubt.beside)
         papers.register(Kind.TRIM_MASK, papers.PaperOf(_("Trim sheet (PDF)"), "trim_sheet"))
         board_more.register_section(board.to_check)
         board_more.register_beside(board.for_parts)

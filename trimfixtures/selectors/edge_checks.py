@@ -112,6 +112,13 @@ def edge_checks(tool: Tool, at: datetime, zone: tzinfo) -> EdgeChecks:
     )
 
 
+def last_check(tool: Tool, at: datetime, zone: tzinfo) -> Check | None:
+    """The last one as of a moment, by itself: how many parts were cut by then is not counted."""
+    rows = Entry.objects.filter(tool=tool, kind="check", at__lte=at).standing().select_related("by")
+    row = rows.order_by("-at", "-pk").first()
+    return _check(row, 0, zone) if row is not None else None
+
+
 def _check(row: Entry, uses: int, zone: tzinfo) -> Check:
     known: dict[str, Any] = row.payload
     until = date.fromisoformat(known["calibrated_until"]) if known.get("calibrated_until") else None

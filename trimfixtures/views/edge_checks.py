@@ -11,6 +11,7 @@ from tooling.views.frame import framed
 from tooling.views.no_tool import no_tool
 from trimfixtures.selectors.edge_checks import edge_checks as asked
 from trimfixtures.selectors.edge_checks import last_points
+from trimfixtures.selectors.in_doubt import parts_since
 from trimfixtures.words import edge_checks as words
 from trimfixtures.words.check_said import check_said, points_said
 
@@ -42,6 +43,7 @@ def edge_checks(request: HttpRequest, code: str) -> HttpResponse:
         "drifts": [(drift, words.drift(drift, found.uses)) for drift in found.drifts],
         "working": words.capability(found.capability, units) if found.capability is not None else [],
         "may_log": can_log(request.user),
+        "doubt": parts_since(tool, frame["now"], frame["zone"]) if found.checks else {},
     }
     if one is not None:
         context["said"] = check_said(one, units, today)

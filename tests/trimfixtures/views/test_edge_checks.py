@@ -124,5 +124,5 @@ def test_it_asks_as_much_for_many_checks_as_for_one(sign_in, rim, django_assert_
     for number in range(12):
         used(rim, 200 - number)
         check(rim, 199 - number, "bow: 0.1")
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(9):
         client.get(PAGE)

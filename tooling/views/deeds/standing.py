@@ -11,6 +11,7 @@ from tooling.models import Entry, Summary
 from tooling.selectors.floor import held_by, holds_said
 from tooling.selectors.hands import hands
 from tooling.selectors.just_written import tell
+from tooling.selectors.looking import beside
 from tooling.services import deeds
 from tooling.services.lead_notes import lead_saw as saw
 from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, strip_for, to_tool
@@ -93,7 +94,8 @@ def _just_stopped(request, on):
     stop = strip["written"].entry if strip["written"] is not None else None
     if stop is None or stop.kind != "hold":
         return strip
-    return {**strip, "stop": stop, "marked": marked(stop, request.user), "more": more_pictures(request.user, stop)}
+    given = {"marked": marked(stop, request.user), "more": more_pictures(request.user, stop)}
+    return {**strip, **given, "stop": stop, "beside": beside(on, request.user)}
 
 
 @deed()
@@ -114,4 +116,6 @@ def looked_at(request, code):
             return with_pictures(request, entry, form, to_tool(on))
     stopped = held_by(on)
     could = hands().exclude(pk__in=[one.pk for one in stopped]) if stopped and on.shop.formal_records else ()
-    return page(request, "looked_at", on, form, held_by=stopped, could=could, holds=holds)
+    return page(
+        request, "looked_at", on, form, held_by=stopped, could=could, holds=holds, beside=beside(on, request.user)
+    )

@@ -4,11 +4,13 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from shared.access import can_log, needs
+from shared.units import METRIC
 from tooling.models import Entry
 from tooling.services.deeds.alongside import in_place_of
 from tooling.services.deeds.unseen import hold_of
 from tooling.views.deeds.base import entry_of, on_the_floor, page, strip_for, to_tool
 from tooling.views.entry_pictures import marked, more_pictures
+from trimfixtures.selectors.in_doubt import in_doubt
 from trimfixtures.views.deeds.kinds import TRIM_MASKS
 
 
@@ -23,5 +25,6 @@ def tape_cross(request, code, number):
     if hold is None or Entry.objects.filter(voids=written).exists() or not on.summary.held_since:
         return to_tool(on)
     more = more_pictures(request.user, hold)
-    about = {"entry": written, "hold": hold, "marked": marked(hold, request.user), "more": more}
+    doubt = in_doubt(on.tool, on.at, on.shop.zone, getattr(request.user, "units", METRIC))
+    about = {"doubt": doubt, "entry": written, "hold": hold, "marked": marked(hold, request.user), "more": more}
     return page(request, "trimfixtures/deeds/tape_cross", on, None, **about, **strip_for(request, on.tool, on.shop))
