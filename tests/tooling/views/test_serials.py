@@ -12,7 +12,7 @@ from django.urls import reverse
 from tests.fixtures.once import once
 from tests.tooling.views import works
 from tests.tooling.views.serial_rows import PART, put_on_the_other, works_with_serials
-from tooling.models import Entry, Part, PartRevision, ReleaseSystem
+from tooling.models import Entry, Part, PartRevision, ReleaseSystem, Tool
 from tooling.selectors.serials.looked_up import named
 from tooling.selectors.serials.made import made_in
 from tooling.selectors.serials.story import told
@@ -182,6 +182,14 @@ def test_several_parts_with_the_number_are_a_choice(page, shop):
     assert f"/serials/0173/?part={PART}&amp;tool=COAM-TRIM" in text or f"part={PART}" in text
     assert "by the record it is still in the mold." in page(part="SEAT")
     assert "In DECK-2A" in page(part=PART)
+
+
+def test_a_trim_mask_makes_no_part_of_its_own(shop):
+    works.do("lay_up", shop.other, part=PART, serial="0173")
+    tools = [[tool.code for tool in one.tools] for one in named("0173", PART)]
+    assert tools == [["DECK-2A", "COAM-TRIM"], ["DECK-2B", "COAM-TRIM"]]
+    Tool.objects.filter(code__in=["DECK-2B", "COAM-TRIM"]).update(hand="R")
+    assert [one.tools[-1].code for one in named("0173", PART)] == ["DECK-2A", "COAM-TRIM"]
 
 
 def test_both_tables(page):

@@ -132,7 +132,22 @@ def _join_nameless(groups: dict[tuple[str, str], Named]) -> None:
     for key in [key for key in groups if key[0] and not key[1]]:
         _join(groups, key, [other for other in groups if other[0] == key[0] and other[1]])
     for key in [key for key in groups if not key[0]]:
-        _join(groups, key, [other for other in groups if other[0] and (other[1] == key[1] or not key[1])])
+        to = [other for other in groups if other[0] and (other[1] == key[1] or not key[1])]
+        if key[1] and len([other for other in to if groups[other].stands]) > 1:
+            _share(groups, key, [groups[other] for other in to if groups[other].stands])
+        else:
+            _join(groups, key, to)
+
+
+def _share(groups: dict[tuple[str, str], Named], key: tuple[str, str], to: list[Named]) -> None:
+    """A trim mask makes no part: its cuts go to the part of its own hand, else to each that it may have cut."""
+    one = groups.pop(key)
+    for mask in dict.fromkeys(entry.tool for entry in one.entries):
+        same_hand = [there for there in to if mask.hand and mask.hand in {tool.hand for tool in there.tools}]
+        for there in same_hand or to:
+            there.entries += [entry for entry in one.entries if entry.tool_id == mask.pk]
+            if mask in one.tools and mask not in there.tools:
+                there.tools.append(mask)
 
 
 def _join(groups: dict[tuple[str, str], Named], key: tuple[str, str], to: Iterable[tuple[str, str]]) -> None:
