@@ -99,7 +99,7 @@ def test_a_check_fails_and_holds_it_and_one_that_passes_lets_it_be_freed(phone, 
     check(phone.page, bow="in", stern="in")
     phone.button("Write it down")
     phone.at("/tools/COAM-TRIM/")
-    phone.reads("It passed, and stays held until somebody looks at it and frees it.")
+    phone.reads("COAM-TRIM passed, and stays held until somebody looks at it and frees it.")
     phone.link("Look at it")
     phone.chip("yes, free it")
     phone.button("Looked at")

@@ -27,6 +27,7 @@ def check_edge(request, code):
             if not entry.payload["passed"]:
                 return redirect("tape_cross", code=on.tool.code, number=entry.number)
             if on.summary.held_since:
-                messages.info(request, _("It passed, and stays held until somebody looks at it and frees it."))
+                text = _("%(code)s passed, and stays held until somebody looks at it and frees it.")
+                messages.info(request, text % {"code": on.tool.code})
             return to_tool(on)
     return page(request, "trimfixtures/deeds/check_edge", on, form, **strip_for(request, on.tool, on.shop))

@@ -48,7 +48,7 @@ def test_one_tap_a_point_passes_or_holds(client, send):
     assert "Out: stern." in page.text
     assert "Held: its check failed." in client.get("/tools/COAM-TRIM/").text
     held = client.get(send("in", "in", "in").url).text
-    assert "It passed, and stays held until somebody looks at it and frees it." in held
+    assert "COAM-TRIM passed, and stays held until somebody looks at it and frees it." in held
     assert "Cut edge checked: passed." in held
 
 
