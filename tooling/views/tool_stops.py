@@ -48,12 +48,16 @@ class Stops:
             if replaces(self.shown, self.of) and self.shown.tool.has_surface:
                 every[0] = Stopped("", "", "", every[0].mend, every[0].word, every[0].address)
             return [one for one in every if one.text or one.mend or one.address]
-        named = [one for one in self.of if one.reasons]
-        return list(self._named(named)) if len(named) <= _SHORT else []
+        if not self.of:
+            return []
+        everywhere = set.intersection(*({*_told(one)} for one in self.of))
+        once = [self._stopped(one, "") for key, one in _told(self.of[0]).items() if key in everywhere]
+        named = [one for one in self.of if _told(one).keys() - everywhere]
+        return once + (list(self._named(named, everywhere)) if len(named) <= _SHORT else [])
 
-    def _named(self, stopped: Sequence[SetStop]) -> Iterator[Stopped]:
+    def _named(self, stopped: Sequence[SetStop], everywhere: set[tuple[str, str]]) -> Iterator[Stopped]:
         for one in stopped:
-            yield from (self._stopped(reason, one.part) for reason in one.reasons)
+            yield from (self._stopped(reason, one.part) for key, reason in _told(one).items() if key not in everywhere)
 
     @property
     def notes(self) -> list[Stopped]:
@@ -92,6 +96,11 @@ class Stops:
         if not may or deed is None:
             return Stopped(part, of, one.text, one.mend)
         return Stopped(part, of, one.text, one.mend, deed.word, one.address)
+
+
+def _told(one: SetStop) -> dict[tuple[str, str], Reason]:
+    """What stops it for a part, by what it says: one that is the same for every part names none."""
+    return {(reason.key, reason.text): reason for reason in one.reasons}
 
 
 def of_tool(shown: ToolPage, sets: Any, person: Any) -> Stops:

@@ -54,3 +54,5 @@ def test_of_several_parts_it_says_which_it_may_not_be_used_for(client, hull):
     assert "SK-HULL</a>: <span" in text
     do("lend", hull[0], at=NOW, person="Yard")
     assert opened(client)[0] == "No go for any of its parts."
+    said = client.get("/tools/HULL/").context["stops"].said
+    assert [(one.part, one.of) for one in said] == [("", ""), ("SK-HULL", "BOX")]
