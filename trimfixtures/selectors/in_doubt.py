@@ -7,7 +7,7 @@ from typing import Any
 from tooling.models import Person, Tool
 from tooling.selectors.floor import Floor
 from tooling.selectors.looking import Beside
-from trimfixtures.selectors.edge_checks import last_check
+from trimfixtures.selectors.edge_check import last_check
 from trimfixtures.selectors.since_check import since_check
 from trimfixtures.words import since_check as words
 

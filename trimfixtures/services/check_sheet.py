@@ -7,7 +7,7 @@ from django.urls import reverse
 from shared.paper import document, qr
 from tooling.services.on_paper import Paper, css, in_rows
 from trimfixtures.selectors.check_sheet import CheckSheetOf
-from trimfixtures.selectors.edge_checks import last_points
+from trimfixtures.selectors.edge_check import last_points
 from trimfixtures.services.paper_parts import headed, seen_from_above
 from trimfixtures.words.check_sheet import check_sheet
 
@@ -26,7 +26,7 @@ def draw(of: CheckSheetOf, *, who: str, units: str, paper: Paper) -> bytes:
         **headed(tool, qr.page(settings.SITE_URL, path), shop=of.shop, who=who, paper=paper, largest=_CODE),
         "of": of,
         "one": of.one,
-        "before": last_points(of.before),
+        "before": last_points(of.found.before),
         "sheet": said,
         "rows": in_rows(said.facts),
         "beside": len(said.rows) <= _FEW,

@@ -9,8 +9,8 @@ from shared.snapshot import as_of_one_moment
 from tooling.models import Kind, Tool
 from tooling.views.frame import framed
 from tooling.views.no_tool import no_tool
+from trimfixtures.selectors.edge_check import last_points
 from trimfixtures.selectors.edge_checks import edge_checks as asked
-from trimfixtures.selectors.edge_checks import last_points
 from trimfixtures.selectors.in_doubt import parts_since
 from trimfixtures.words import edge_checks as words
 from trimfixtures.words.check_said import check_said, points_said
@@ -22,33 +22,35 @@ LONGEST = 9
 @require_safe
 @as_of_one_moment
 def edge_checks(request: HttpRequest, code: str) -> HttpResponse:
-    """Every check, one of them drawn: the newest with points, or the one that the address names."""
+    """All checks by the page, and one drawn: the newest with points, or the one that the address names."""
     tool = Tool.objects.called(code).first()
     if tool is None or tool.kind != Kind.TRIM_MASK:
         return no_tool(request, code)
     if tool.code != code:
         return redirect("edge_checks", code=tool.code)
     frame = framed()
-    found = asked(tool, frame["now"], frame["zone"])
-    text = request.GET.get("check", "")
-    one, before = found.numbered(number_of(text))
-    units, today = request.user.units, frame["now"].astimezone(frame["zone"]).date()
+    now, zone = frame["now"], frame["zone"]
+    number = number_of(request.GET.get("check", ""))
+    found = asked(tool, now, zone, number=number, page=request.GET.get("page"))
+    one = found.one
+    units, today = request.user.units, now.astimezone(zone).date()
     context = {
         "tool": tool,
         "found": found,
         "one": one,
-        "rows": points_said(one, before, units) if one is not None else [],
-        "before": last_points(before),
-        "lines": [check_said(check, units, today) for check in found.checks],
-        "drifts": [(drift, words.drift(drift, found.uses)) for drift in found.drifts],
-        "working": words.capability(found.capability, units) if found.capability is not None else [],
+        "rows": points_said(one, found.before, units) if one is not None else [],
+        "before": last_points(found.before),
+        "lines": [check_said(check, units, today) for check in found.listed],
+        "taken": words.taken(found.series, now, zone),
+        "drifts": [(drift, words.drift(drift, found.uses)) for drift in found.series.drifts],
+        "working": words.working(found.series, units),
         "may_log": can_log(request.user),
-        "doubt": parts_since(tool, frame["now"], frame["zone"]) if found.checks else {},
+        "doubt": parts_since(tool, now, zone) if found.count else {},
     }
     if one is not None:
         context["said"] = check_said(one, units, today)
-        context["last"] = words.last_said(found.checks[0], frame["now"], frame["zone"])
-        context["newest"] = one is found.checks[0]
+        context["last"] = words.last_said(found.last, now, zone)
+        context["newest"] = one is found.last
     return render(request, "trimfixtures/edge_checks.html", {**context, **frame})
 
 

@@ -48,7 +48,8 @@ class CheckSheet:
     """All that stands on it. `whose`: the trim mask, for the head of every page.
 
     verdict: how it ended. since: that it is not the last one. late: that what measured was past its calibration.
-    drifts, working: where it is going, by all checks, and how the readings lie in the tolerance.
+    taken: the checks that say where it is going. drifts, working: where that is, and how the readings lie in the
+    tolerance.
     """
 
     whose: str
@@ -63,6 +64,7 @@ class CheckSheet:
     earlier: list[EarlierSaid]
     more: str
     so_far: str
+    taken: str
     drifts: list[DriftSaid]
     working: list[str]
     cautions: list[Caution]
@@ -83,7 +85,7 @@ class _Paper:
         self.today: date = of.at.astimezone(self.zone).date()
 
     def sheet(self) -> CheckSheet:
-        capability, stage = self.found.capability, stage_and_hand(self.found)
+        stage = stage_and_hand(self.found)
         return CheckSheet(
             whose=whose(self.tool, stage),
             as_of=on_paper(self.of.at, self.zone),
@@ -93,12 +95,13 @@ class _Paper:
             since=self.since(),
             late=words.calibration(self.one, self.today),
             facts=[Fact(name, said, wide=len(said) > _SHORT) for name, said in self.facts() if said],
-            rows=points_said(self.one, self.of.before, self.units),
-            earlier=[self.earlier(one) for one in self.of.before[:EARLIER]],
-            more=_more(len(self.of.before) - EARLIER),
+            rows=points_said(self.one, self.found.before, self.units),
+            earlier=[self.earlier(one) for one in self.found.before[:EARLIER]],
+            more=_more(self.found.earlier - EARLIER),
             so_far=self.so_far(),
+            taken=words.taken(self.found.series, self.of.at, self.zone),
             drifts=self.drifts(),
-            working=words.capability(capability, self.units) if capability is not None else [],
+            working=words.working(self.found.series, self.units),
             cautions=[among_others("trim")],
             check=in_groups(self.tool.summary.head),
             entries=so_many(self.tool.summary.count),
@@ -110,9 +113,9 @@ class _Paper:
 
     def since(self) -> str:
         """Paper is read on its own: an earlier check must not be taken for how things stand."""
-        if not self.of.after:
+        last, count = self.found.last, self.found.since
+        if not count:
             return ""
-        last, count = self.of.after[0], len(self.of.after)
         text = ngettext(
             "It is not the last: %(n)d check was made since, on %(when)s (%(how)s).",
             "It is not the last: %(n)d checks were made since, the last on %(when)s (%(how)s).",
@@ -162,15 +165,15 @@ class _Paper:
 
     def so_far(self) -> str:
         text = ngettext(
-            "By all checks up to %(when)s; %(n)d part cut so far.",
-            "By all checks up to %(when)s; %(n)d parts cut so far.",
+            "As of %(when)s, with %(n)d part cut so far.",
+            "As of %(when)s, with %(n)d parts cut so far.",
             self.found.uses,
         )
         return text % {"when": on_paper(self.of.at, self.zone), "n": self.found.uses}
 
     def drifts(self) -> list[DriftSaid]:
         said: dict[tuple[str, int], list[str]] = {}
-        for one in self.found.drifts:
+        for one in self.found.series.drifts:
             said.setdefault((words.drift(one, self.found.uses), one.readings), []).append(one.name)
         return [DriftSaid(names, where, _readings(count, names)) for (where, count), names in said.items()]
 

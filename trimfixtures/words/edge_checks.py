@@ -127,6 +127,35 @@ def drift(one: Any, uses: int) -> str:
     }
 
 
+def taken(series: Any, now: datetime, zone: tzinfo) -> str:
+    """Which checks say where it is going: all, or those since it was mended; and no more than the newest."""
+    said = []
+    if series.begins is not None:
+        text = _(
+            "By the checks since that of %(when)s, which failed: somebody looked at the trim mask and freed it after "
+            "that, so what was measured before does not count."
+        )
+        said.append(text % {"when": when(series.begins, now, zone)})
+    if series.most is not None:
+        said.append(_("By the newest %(n)d checks.") % {"n": series.most})
+    return " ".join(said) or _("By all checks.")
+
+
+def working(series: Any, units: str) -> list[str]:
+    """How the readings lie in their limits, and what to mind where they are of several points."""
+    if series.capability is None:
+        return []
+    said = capability(series.capability, units)
+    if series.mixed:
+        said.append(
+            _(
+                "The readings of all points are taken as one: where one point is always off to one side, the indices "
+                "come out low though each point may be steady."
+            )
+        )
+    return said
+
+
 def capability(found: Any, units: str) -> list[str]:
     """How the readings lie in their limits, with the formula in words."""
     size = {"mean": signed(found.mean, units), "sd": worked(found.sd, units)}

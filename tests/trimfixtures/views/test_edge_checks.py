@@ -1,7 +1,7 @@
 """The page of the checks of a cut edge: what was found, what it was before, where it is going."""
 
 import re
-from datetime import date
+from datetime import UTC, date
 from decimal import Decimal
 
 import pytest
@@ -10,7 +10,11 @@ from tests.tooling.views.works import ago, mold
 from tooling.models import Entry
 from tooling.services import deeds as of_tools
 from trimfixtures.models import Mask
+from trimfixtures.selectors import edge_checks as selector
+from trimfixtures.selectors.edge_checks import PAGE as LISTED
+from trimfixtures.selectors.edge_checks import edge_checks
 from trimfixtures.services.deeds import log_check, log_use
+from trimfixtures.words import edge_checks as said_of
 
 pytestmark = pytest.mark.django_db
 PAGE = "/tools/RIM/checks/"
@@ -124,5 +128,60 @@ def test_it_asks_as_much_for_many_checks_as_for_one(sign_in, rim, django_assert_
     for number in range(12):
         used(rim, 200 - number)
         check(rim, 199 - number, "bow: 0.1")
-    with django_assert_num_queries(9):
+    with django_assert_num_queries(11):
         client.get(PAGE)
+
+
+@pytest.mark.both
+def test_what_was_measured_before_it_was_mended_does_not_count(sign_in, rim, hand):
+    for number in range(4):
+        used(rim, 60 - number * 10)
+        check(rim, 59 - number * 10, f"bow @ 0: -0.{number}", limit="0.3")
+    check(rim, 20, "bow @ 0: -0.32", limit="0.3", passed=False)
+    client = sign_in("reader")
+    assert "bow : is past its tolerance. 5 readings" in words(client.get(PAGE))
+    check(rim, 15, "bow @ 0: -0.02", limit="0.3")
+    of_tools.inspect(rim, passed=True, at=ago(hours=14), by=hand, recorded_by=hand)
+    used(rim, 13)
+    check(rim, 12, "bow @ 0: 0", limit="0.3")
+    said = words(client.get(PAGE))
+    assert "50 parts cut so far. By the checks since that of yesterday 11:40, which failed" in said
+    assert "bow : too few checks to tell where it is going; five are needed. 2 readings" in said
+    assert "2 readings. Mean −0.01 mm" in said
+    assert "After 40 parts." in said
+
+
+def test_a_failed_check_that_nobody_freed_it_after_ends_nothing(rim, hand):
+    check(rim, 30, "bow @ 0: 0.6", passed=False)
+    of_tools.inspect(rim, passed=False, at=ago(hours=29), by=hand, recorded_by=hand)
+    check(rim, 12, "bow @ 0: 0.1; stern @ 9: 0.2")
+    series = edge_checks(rim, ago(hours=0), UTC).series
+    assert (series.begins, series.capability.count, series.mixed) == (None, 3, True)
+    assert "The readings of all points are taken as one" in said_of.working(series, "metric")[-1]
+
+
+@pytest.mark.both
+def test_many_checks_stand_on_pages_and_each_knows_the_parts_before_it(sign_in, rim):
+    first = check(rim, 99, "bow: 0.1", limit="")
+    for number in range(LISTED + 5):
+        used(rim, 90 - number, count=2)
+        check(rim, 90 - number, limit="")
+    client = sign_in("reader")
+    page = client.get(PAGE)
+    assert page.text.split('id="c-all"')[1].count("<p><b>Passed") == LISTED
+    assert "Page 1 of 2" in words(page)
+    assert f"After {2 * (LISTED + 5)} parts." in words(page)
+    further = client.get(PAGE, {"page": 2, "check": first.number})
+    assert f"All {LISTED + 6} checks" in words(further)
+    assert "Before the first part." in words(further)
+    assert f"?page=2&amp;check={first.number}" in further.text
+    assert edge_checks(rim, ago(hours=0), UTC, number=first.number).since == LISTED + 5
+
+
+def test_no_more_checks_than_some_are_read(rim, monkeypatch):
+    monkeypatch.setattr(selector, "SERIES", 3)
+    for number in range(5):
+        check(rim, 50 - number, f"bow @ 0: 0.{number}")
+    series = edge_checks(rim, ago(hours=0), UTC).series
+    assert (series.drifts[0].readings, series.most) == (3, 3)
+    assert said_of.taken(series, ago(hours=0), UTC) == "By the newest 3 checks."
