@@ -70,7 +70,7 @@ def _said(number: int, cut: Any, units: str) -> CutSaid:
 
 def _facts(cut: Any, units: str) -> Iterator[Fact]:
     feature = cut.feature
-    yield Fact(str(_CUTTERS.get(feature.method, _("Cutter"))), _tool(feature, "cutter", units), strong=True)
+    yield Fact(_turns(feature), _tool(feature, "cutter", units), strong=True)
     yield Fact(str(_GUIDES.get(feature.method, _("Guide"))), _guide(feature, units), strong=True)
     yield Fact(_("Pilot"), _pilot(feature, units), strong=True)
     yield Fact(_("Behind the part"), feature.backing)
@@ -80,8 +80,15 @@ def _facts(cut: Any, units: str) -> Iterator[Fact]:
     yield Fact(_("Middle at"), _place(feature, units))
     yield Fact(_("Tolerance"), f"± {tolerance}" if (tolerance := given(feature, "tolerance_mm", units)) else "")
     yield Fact(_("Trim mask opening"), _opening(cut, units))
-    yield Fact(_("As measured"), _as_measured(cut, units))
+    yield Fact(_("Worked out"), _worked_out(cut, units))
     yield Fact(_("Length of cut"), _length(cut, units))
+
+
+def _turns(feature: Any) -> str:
+    """What the cutter is called; after a pilot hole it may as well be a reamer, which nobody has to say."""
+    if feature.method == Method.DRILL and feature.pilot_mm is not None:
+        return _("Drill or reamer")
+    return str(_CUTTERS.get(feature.method, _("Cutter")))
 
 
 def _tool(feature: Any, column: str, units: str) -> str:
@@ -110,10 +117,15 @@ def _guide(feature: Any, units: str) -> str:
 
 
 def _pilot(feature: Any, units: str) -> str:
+    """Never out of the bushing into nothing: the last size has a slip bushing of its own."""
     if feature.pilot_mm is None:
         return ""
-    ream = _("then the slip bushing out, and ream") if feature.drill_bushing == DrillBushing.SLIP else _("then ream")
-    return _("Ø %(size)s first, %(then)s") % {"size": given(feature, "pilot_mm", units), "then": ream}
+    size = {"size": given(feature, "pilot_mm", units)}
+    if feature.drill_bushing == DrillBushing.SLIP:
+        return (
+            _("Ø %(size)s first; then change the slip bushing for that of the last size, and drill up or ream") % size
+        )
+    return _("Ø %(size)s first, then drill up or ream") % size
 
 
 def _kept(feature: Any) -> str:
@@ -164,13 +176,14 @@ def _opening(cut: Any, units: str) -> str:
     return _("%(box)s; its width measures %(size)s") % said
 
 
-def _as_measured(cut: Any, units: str) -> str:
+def _worked_out(cut: Any, units: str) -> str:
     """How far off its line the edge comes by the sizes that were measured; nothing where all are as they should be."""
     error = "" if cut.fit is None else worked(abs(cut.fit.error), units)
     if not error or error.startswith("0 "):
         return ""
-    text = _("leaves %(size)s outside the line") if cut.fit.error > 0 else _("cuts %(size)s too deep")
-    return text % {"size": error}
+    if cut.fit.error > 0:
+        return _("from the sizes measured: %(size)s left outside the line") % {"size": error}
+    return _("from the sizes measured: %(size)s too deep") % {"size": error}
 
 
 def _length(cut: Any, units: str) -> str:
@@ -190,4 +203,4 @@ def _beside(cut: Any) -> Iterator[str]:
     for one in cut.gone:
         yield _("%(code)s is gone: get one.") % {"code": one.code}
     for one in cut.worn:
-        yield _("%(code)s is worn: look at it before the cut.") % {"code": one.code}
+        yield _("%(code)s is worn: take a fresh one.") % {"code": one.code}

@@ -100,9 +100,13 @@ def _fit(cut: Any) -> Iterator[str]:
         sentence = _("By what was measured, half of what each is off: %(error)s (%(parts)s).")
     yield sentence % words
     if tolerance := given(feature, "tolerance_mm", cut.units):
-        yield (_("Beyond its tolerance of %(size)s.") if cut.off else _("Within its tolerance of %(size)s.")) % {
-            "size": tolerance
-        }
+        within = _("These sizes alone stay within its tolerance of %(size)s.")
+        beyond = _("These sizes alone go beyond its tolerance of %(size)s.")
+        yield (beyond if cut.off else within) % {"size": tolerance}
+    yield _(
+        "Worked out from sizes, no edge was measured: run-out, a guide off its axis, pressure, how the trim mask sits "
+        "and how coarsely the sizes were read are not in it."
+    )
 
 
 def how_off(error_mm: float, units: str) -> str:

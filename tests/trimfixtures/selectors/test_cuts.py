@@ -131,7 +131,9 @@ def test_a_drill_that_is_too_thick_cuts_too_deep(mask):
     assert found.working == (
         "Drill D8: 8 mm, measured 8.2 mm.",
         "By what was measured, half of what each is off: 0.1 mm too deep.",
-        "Beyond its tolerance of 0.05 mm.",
+        "These sizes alone go beyond its tolerance of 0.05 mm.",
+        "Worked out from sizes, no edge was measured: run-out, a guide off its axis, pressure, how the trim mask sits "
+        "and how coarsely the sizes were read are not in it.",
     )
 
 

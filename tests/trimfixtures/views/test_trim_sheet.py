@@ -37,7 +37,7 @@ def test_it_says_how_it_sits_and_its_cuts_in_order(sign_in, coaming):
         "As of 12 May 2026, 07:40: Nothing that was written down speaks against its use.", "Scan the code",
         "Pin in the bow hole", "Two toggle clamps", "Epoxy", "After every 25 parts, at bow, stern", "WARNING",
         "no gloves at a turning cutter", "Follow the supplier’s data sheet and the local code.", "on the left hand",
-        "Bolt hole", "Ø 6 mm", "Slip bushing", "Ø 4 mm first, then the slip bushing out, and ream",
+        "Bolt hole", "Drill or reamer", "Ø 6 mm", "Slip bushing", "Ø 4 mm first; then change the slip bushing",
         "Pine block", "x 430 mm, y 30 mm", "Cockpit Cut-out, router with a guide bushing, net", "C-8 is gone: get one.",
         "C-8, Ø 8 mm",
         "FB-20, Ø 20 mm, measures 19.96 mm", "The piece under the trim mask", "6 mm from the guiding edge",
