@@ -95,7 +95,7 @@ def a_set_line() -> str:
 def the_cutters() -> str:
     """The library, with what a page must have room for."""
     ines = Person.objects.named("Ines")
-    for code, kind, nominal, state in (("R6-C", "cutter", 6, "here"), ("GB-16", "bushing", 16, "gone")):
+    for code, kind, nominal, state in (("C6-S", "cutter", 6, "here"), ("GB-16", "bushing", 16, "gone")):
         if not Cutter.objects.called(code).exists():
             add_cutter(by=ines, at=clock.now(), code=code, kind=kind, nominal_mm=Decimal(nominal), state=state)
     return reverse("cutters")

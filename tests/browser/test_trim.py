@@ -17,7 +17,7 @@ __all__ = ["pulled", "shop"]
 def bench(transactional_db, shop, pulled):
     """Parts that wait to be trimmed, and a trim mask with one cut and two points of its check."""
     mask = Mask.objects.create(tool=shop.mask, outline="0 0; 600 0; 600 300; 0 300", points="bow @ 0; stern @ 900")
-    cutter = Cutter.objects.create(code="R6", kind="cutter", nominal_mm=6)
+    cutter = Cutter.objects.create(code="C6", kind="cutter", nominal_mm=6)
     Feature.objects.create(mask=mask, name="Rim", kind="edge", method="bearing", cutter=cutter, tolerance_mm="0.5")
     return shop
 
@@ -49,11 +49,11 @@ def test_two_taps_after_the_scan_and_a_gouge_with_its_picture(phone, bench, hand
     settings.MEDIA_ROOT = tmp_path / "media"
     phone.scan("COAM-TRIM")
     phone.link("Trimmed")
-    phone.button("Good")
+    phone.button("nothing went wrong")
     phone.at("/tools/COAM-TRIM/")
     assert phone.taps == 2
     cut = last(bench.mask, "used")
-    assert (cut.part, cut.serial, cut.by, cut.payload["cutter"]) == ("SK520-DECK", "0172", hand, "R6")
+    assert (cut.part, cut.serial, cut.by, cut.payload["cutter"]) == ("SK520-DECK", "0172", hand, "C6")
     assert cut.payload["metres"] == "1.8"
 
     phone.scan("COAM-TRIM")
@@ -112,7 +112,7 @@ def test_a_check_fails_and_holds_it_and_one_that_passes_lets_it_be_freed(phone, 
 
 def test_without_script_it_is_trimmed_and_checked(plain, bench):
     leading(plain, "Trimmed")
-    follow(plain, plain.get_by_role("button", name="Good"))
+    follow(plain, plain.get_by_role("button", name="nothing went wrong"))
     assert last(bench.mask, "used").serial == "0172"
     for found, said in (("out", "Tape a cross on it now."), ("in", "Held: its check failed")):
         plain.goto("/tools/COAM-TRIM/check/")

@@ -70,7 +70,7 @@ def far(metres: Decimal, system: str) -> str:
 
 
 def now_said(one: Cutter, done: str) -> str:
-    """R8-C is gone now."""
+    """C8 is said to be gone."""
     if done == "fresh":
         return _("A fresh %(code)s is in: metres are counted from today.") % {"code": one.code}
     return _("%(code)s is said to be %(state)s.") % {"code": one.code, "state": STATES[CutterState(one.state)]}

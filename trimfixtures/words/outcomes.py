@@ -15,10 +15,10 @@ class Outcome:
     means: str | Promise
 
 
-# A good one: the entry says nothing of it.
+# Nobody saw anything go wrong, which is no check: the entry says nothing of it.
 GOOD = "good"
 OUTCOMES = {
-    GOOD: Outcome(in_context("how a cut went", "Good"), _("on the line all round")),
+    GOOD: Outcome(in_context("how a cut went", "Cut"), _("nothing went wrong that was seen")),
     "gouged": Outcome(_("Gouged"), _("part or trim mask cut into")),
     "slipped": Outcome(_("Slipped"), _("part, trim mask or cutter moved")),
     "off_size": Outcome(_("Out of size"), _("cut well, and it does not fit")),

@@ -109,8 +109,8 @@ def test_thirty_take_as_many_queries_as_one(sign_in, deck, django_assert_num_que
 
 def test_what_is_to_know_of_the_next_one_is_said(sign_in, deck):
     off(deck)
-    gone = Cutter.objects.create(code="R8", kind="cutter", nominal_mm=8, state="gone")
+    gone = Cutter.objects.create(code="C8", kind="cutter", nominal_mm=8, state="gone")
     Feature.objects.create(mask=tool(deck, "ROUGH-1").mask, kind="edge", method="bearing", cutter=gone)
     reply = sign_in("hand").get(PAGE)
-    assert "Its cutter R8 is gone. Get one." in words(reply)
+    assert "Its cutter C8 is gone. Get one." in words(reply)
     assert ">Trimmed<" in reply.text
