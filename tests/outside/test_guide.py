@@ -31,47 +31,44 @@ def test_the_opening_for_a_cut_out():
 
 
 def test_the_far_side_of_an_inlay():
-    """Common practice, no source: 3/4 in bushing, 1/4 in cutter: the plug lies 1/2 in from the opening's edge."""
+    """By hand, geometry: 3/4 in bushing, 1/4 in cutter: the inlay piece lies 1/2 in from the opening's edge."""
     assert guide_offset(3 / 4, 1 / 4, kept="far_side") == 1 / 2
 
 
 # Bushing, cutter, offset: inches, and the last in mm.
-OFFSETS = [(5 / 8, 1 / 8, 1 / 4), (3 / 4, 1 / 4, 1 / 4), (1, 1 / 2, 1 / 4), (30, 10, 10), (17, 8, 4.5)]
+OFFSETS = [(5 / 8, 1 / 8, 1 / 4), (3 / 4, 1 / 4, 1 / 4), (1, 1 / 2, 1 / 4), (15, 5, 5), (20, 5, 7.5), (25, 5, 10)]
 
 
 @pytest.mark.parametrize(("bushing", "cutter", "offset"), OFFSETS)
 def test_pairs_that_tables_print(bushing, cutter, offset):
-    """Common practice, no source: tables of pairs in woodworkers' forums; the last two as calculators print them."""
+    """Common practice, no source: tables of pairs in woodworkers' forums; those in mm by hand, geometry."""
     assert guide_offset(bushing, cutter) == offset
 
 
-# Cutter, bushing for the plug, bushing for the recess: inches, and the last in mm.
-INLAYS = [(1 / 8, 5 / 16, 9 / 16), (1 / 8, 1 / 2, 3 / 4), (1 / 4, 1 / 2, 1), (5, 10, 20)]
+# Cutter, bushing for the inlay piece, bushing for the recess: mm, and the last in inches.
+INLAYS = [(5, 10, 20), (5, 15, 25), (4, 12, 20), (1 / 4, 1 / 2, 1)]
 
 
-@pytest.mark.parametrize(("cutter", "for_plug", "for_recess"), INLAYS)
-def test_one_opening_cuts_an_inlay_and_its_recess(cutter, for_plug, for_recess):
-    """Common practice, no source: larger bushing less smaller = two cutters, as woodworkers' forums give these sets."""
+@pytest.mark.parametrize(("cutter", "for_piece", "for_recess"), INLAYS)
+def test_one_opening_cuts_an_inlay_piece_and_its_recess(cutter, for_piece, for_recess):
+    """By hand, geometry: both meet where the larger bushing less the smaller is two cutters."""
     recess = cut_of_opening(80, 60, for_recess, cutter)
-    plug = cut_of_opening(80, 60, for_plug, cutter, kept="far_side")
-    assert (recess.width, recess.length) == pytest.approx((plug.width, plug.length))
-    assert guide_offset(for_recess, cutter) == guide_offset(for_plug, cutter, kept="far_side")
+    piece = cut_of_opening(80, 60, for_piece, cutter, kept="far_side")
+    assert (recess.width, recess.length) == pytest.approx((piece.width, piece.length))
+    assert guide_offset(for_recess, cutter) == guide_offset(for_piece, cutter, kept="far_side")
 
 
-def test_the_opening_for_an_inlay_of_two_inches():
-    """A woodworking magazine's article on inlays: opening 7/16 in larger than the inlay, 2 7/16 in for 2 in.
-
-    Its set has a cutter of 1/8 in; that bushing and collar are 5/16 and 9/16 in is from memory.
-    """
-    assert mask_opening(2, 2, 9 / 16, 1 / 8).length == 2 + 7 / 16
-    assert mask_opening(2, 2, 5 / 16, 1 / 8, kept="far_side").length == 2 + 7 / 16
+def test_the_opening_for_an_inlay_piece():
+    """By hand, geometry: a piece of 60 mm and its recess, cutter 5: opening of 80 with a bushing of 25, and of 15."""
+    assert mask_opening(60, 60, 25, 5).length == 80
+    assert mask_opening(60, 60, 15, 5, kept="far_side").length == 80
 
 
 def test_a_template_that_is_cut_around_is_smaller():
-    """By hand: 30 mm bushing, 12 mm cutter, offset 9: a part of 400 x 300 has a template of 382 x 282."""
-    around = mask_opening(400, 300, 30, 12, inside=False)
-    assert (around.width, around.length) == (382, 282)
-    assert cut_of_opening(382, 282, 30, 12, inside=False).width == 400
+    """By hand, geometry: 25 mm bushing, 5 mm cutter, offset 10: a part of 400 x 300 has a template of 380 x 280."""
+    around = mask_opening(400, 300, 25, 5, inside=False)
+    assert (around.width, around.length) == (380, 280)
+    assert cut_of_opening(380, 280, 25, 5, inside=False).width == 400
 
 
 def test_a_bearing_as_large_as_its_cutter_cuts_flush():
@@ -90,7 +87,7 @@ def test_a_bearing_as_large_as_its_cutter_cuts_flush():
 # opening, bushing, cutter: measured and wanted; inside; kept; the error of the kept edge, by hand.
 FITS = [
     ((100.4, 100), (30, 30), (12, 12), True, "mask_side", -0.2),  # the hole is larger
-    ((100.4, 100), (30, 30), (12, 12), True, "far_side", 0.2),  # the plug is larger
+    ((100.4, 100), (30, 30), (12, 12), True, "far_side", 0.2),  # the inlay piece is larger
     ((100.4, 100), (30, 30), (12, 12), False, "mask_side", 0.2),  # so is a part that is cut around
     ((100.4, 100), (30, 30), (12, 12), False, "far_side", -0.2),
     ((100, 100), (29.8, 30), (12, 12), True, "mask_side", -0.1),  # a worn bushing lets the cutter nearer

@@ -18,6 +18,8 @@ PONTIUS = """
 .11052 .22018 .32939 .43886 .54798 .65739 .76596 .87474 .98300 1.09150
 1.20004 1.30818 1.41613 1.52408 1.63159 1.73965 1.84696 1.95445 2.06177 2.16829
 """
+DIAL = range(0, 101, 10)
+DEGREES = (206.36, 225.52, 252.18, 289.33, 318.11, 349.49, 383.03, 410.70, 444.40, 469.14, 501.16)
 HOURS = range(2, 29, 2)
 GRAMS = (0.08, 1.12, 4.43, 4.98, 4.92, 7.18, 5.57, 8.40, 8.81, 10.81, 11.16, 10.12, 13.12, 15.04)
 
@@ -41,13 +43,25 @@ def test_a_line_close_to_that_through_medians():
 
 
 def test_where_a_line_meets_a_limit():
-    """Growth of crystals, 8 g, 95 %: data of F. A. Graybill and H. K. Iyer, Regression Analysis (1994), p. 119.
+    """A reaction chamber, 400 degrees, 99 %: data and limits as the tests of investr, an R library for calibration.
 
-    Data from memory. The limits as the tests of investr, an R library for calibration, have them for a mean response.
+    They name F. A. Graybill and H. K. Iyer, Regression Analysis, p. 433; the book itself was not looked at.
+    """
+    met = meets(DIAL, DEGREES, 400, confidence=0.99)
+    assert met.at == pytest.approx(66.5, abs=0.05)
+    assert (met.early, met.late) == (pytest.approx(65.07, abs=5e-3), pytest.approx(68.03, abs=5e-3))
+
+
+def test_where_a_line_of_more_scattered_readings_meets_a_limit():
+    """Growth of crystals, 8 g, 95 % and 5 g, 90 %: limits for a mean response as the same tests of investr have them.
+
+    Data from memory, after the same book; its page not checked.
     """
     met = meets(HOURS, GRAMS, 8, confidence=0.95)
     assert met.at == pytest.approx(15.8882, abs=5e-5)
     assert (met.early, met.late) == (pytest.approx(14.6590, abs=5e-5), pytest.approx(17.1596, abs=5e-5))
+    met = meets(HOURS, GRAMS, 5, confidence=0.90)
+    assert (met.early, met.at, met.late) == pytest.approx((8.65, 9.93, 11.05), abs=5e-3)
 
 
 def test_fiellers_limits_are_where_the_band_of_the_line_meets_the_limit():
