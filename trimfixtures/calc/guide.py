@@ -73,7 +73,7 @@ def guide_offset(bushing_diameter: float, cutter_diameter: float, kept: str = MA
     """From the guiding edge of the trim mask to the cut edge of the piece that is kept, with a guide bushing.
 
     mask_side: (bushing - cutter) / 2, the piece under the trim mask is kept. far_side: (bushing + cutter) / 2, the
-    piece beyond the cutter is kept, or a plug for an inlay.
+    piece beyond the cutter is kept, or an inlay piece.
 
     Parameters:
         bushing_diameter [mm]: outside, where it runs along the trim mask.
@@ -146,7 +146,7 @@ def mask_opening(
         bushing_diameter [mm]: outside.
         cutter_diameter [mm]: smaller than the bushing.
         inside [-]: whether the guide runs inside an opening of the trim mask.
-        kept [key]: mask_side or far_side; far_side inside is a plug for an inlay.
+        kept [key]: mask_side or far_side; far_side inside is an inlay piece.
 
     Returns:
         [mm] width and length of the opening, the smallest inside radius that the bushing follows (half of it) and the
@@ -261,7 +261,7 @@ def fit_error(
     """How far off the cut edge comes, since opening, bushing and cutter do not measure what they should.
 
     What is not measured counts as it should be. Of each the half difference, measured less wanted: a larger bushing
-    leaves more; a larger cutter cuts deeper; a larger opening makes a larger hole, but also a larger plug.
+    leaves more; a larger cutter cuts deeper; a larger opening makes a larger hole, but also a larger inlay piece.
 
     Parameters:
         opening_measured [mm]: width of the opening as it is; None where it is not measured.

@@ -30,7 +30,7 @@ class MaskForm(CatalogueForm):
         "stage": _("At which cut of a part it is used."),
         "datum": _("What puts it where it belongs on the part."),
         "check_every": _("Empty: no count."),
-        "guiding": _("What the bushing or bearing runs along: the rim, steel-faced."),
+        "guiding": _("What the guide bushing or bearing runs along: the rim, steel-faced."),
         "outline": _(
             "The line of the net cut, all around, in mm: x and y of each point, as in 0 0; 400 0; 400 120; 0 120. "
             "The places of cuts are measured in the same."

@@ -46,8 +46,8 @@ class Cutter(Measured):
 
     class Meta:
         ordering = ["code"]
-        verbose_name = _("cutter or bushing")
-        verbose_name_plural = _("cutters and bushings")
+        verbose_name = _("cutter or guide bushing")
+        verbose_name_plural = _("cutters and guide bushings")
         constraints = [
             models.CheckConstraint(
                 condition=models.Q(code=Upper("code")) & ~models.Q(code=""), name="cutter_code_upper"
@@ -66,7 +66,7 @@ class Cutter(Measured):
     def clean(self) -> None:
         self.code = tidy_code(self.code)
         if Cutter.objects.called(self.code).exclude(pk=self.pk).exists():
-            message = _now("%(code)s is the code of another cutter or bushing.")
+            message = _now("%(code)s is the code of another cutter or guide bushing.")
             raise ValidationError({"code": message % {"code": self.code}})
 
 

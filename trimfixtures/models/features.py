@@ -35,7 +35,7 @@ class Method(models.TextChoices):
 
 
 class Kept(models.TextChoices):
-    """Which piece is the part: the one under the trim mask, or the one beyond the cutter (a plug for an inlay)."""
+    """Which piece is the part: the one under the trim mask, or the one beyond the cutter (an inlay piece)."""
 
     MASK_SIDE = "mask_side", _("the piece under the trim mask")
     FAR_SIDE = "far_side", _("the piece beyond the cutter")
@@ -72,7 +72,7 @@ class Feature(Measured):
     cutter = models.ForeignKey(Cutter, models.PROTECT, null=True, blank=True, related_name="cuts")
     bushing = models.ForeignKey(Cutter, models.PROTECT, null=True, blank=True, related_name="guides")
     cutter_mm = NumberField(_("cutter diameter"), null=True, blank=True)
-    bushing_mm = NumberField(_("bushing diameter"), null=True, blank=True)
+    bushing_mm = NumberField(_("guide bushing diameter"), null=True, blank=True)
     kept = models.CharField(_("kept"), max_length=10, choices=Kept.choices, default=Kept.MASK_SIDE)
     finish = models.CharField(_("rough or net"), max_length=10, choices=Finish.choices, blank=True, default="")
     length_mm = NumberField(_("length"), null=True, blank=True)

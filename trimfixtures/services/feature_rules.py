@@ -161,7 +161,7 @@ def _guided(cut: _Cut) -> Wrong:
     if cutter >= bushing:
         text = _(
             "The cutter (%(cutter)s) is not smaller than the guide bushing that it goes through (%(bushing)s). "
-            "Take a smaller cutter, or a larger bushing."
+            "Take a smaller cutter, or a larger guide bushing."
         )
         yield column, text % {"cutter": cut.mm(cutter), "bushing": cut.mm(bushing)}
 

@@ -35,7 +35,7 @@ _SENTENCES = {
     "no_method": noop("“%(method)s” is no way of cutting."),
     "no_cutter": noop("Say which cutter or drill it takes, or its diameter."),
     "no_bushing": noop("Say which guide bushing or bearing runs along the trim mask, or its diameter."),
-    "drill_wider": noop("The drill (%(cutter)s) is wider than its bushing (%(bushing)s)."),
+    "drill_wider": noop("The drill (%(cutter)s) is wider than its drill bushing (%(bushing)s)."),
     "pilot_wider": noop("The pilot hole (%(pilot)s) is not smaller than the drill (%(cutter)s)."),
     "no_tolerances": noop("There is no tolerance to add up."),
     "tolerance_below_zero": noop("A tolerance (%(tolerance)s) is below 0."),

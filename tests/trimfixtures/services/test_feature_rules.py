@@ -53,7 +53,7 @@ def test_what_cannot_be_is_said_at_its_column(said, more, column, says):
         (GUIDED, {"corner_mm": 3, "width_mm": 6, "length_mm": 6, "tolerance_mm": 0}),
         # A bearing may be as large as its cutter, or smaller.
         (GUIDED, {"method": "bearing", "bushing": None, "bushing_mm": 6}),
-        # What is kept is a plug for an inlay: the cutter goes around it.
+        # What is kept is an inlay piece: the cutter goes around it.
         (GUIDED, {"kept": "far_side", "width_mm": 5, "corner_mm": 0}),
         (GUIDED, {"finish": "rough", "corner_mm": 1}),
         (DRILLED, {"width_mm": "7.95", "tolerance_mm": "0.05", "pilot_mm": 5, "drill_bushing": "slip"}),
