@@ -94,10 +94,7 @@ def section(
         width, round_it = _diameters(method, cutter, guide)
         axis, run = round_it / 2, Span(0.0, round_it)
         cut = Span(axis - width / 2, axis + width / 2)
-    widest = max(cut.right, run.right if run else 0.0)
-    if opening is not None and opening < widest:
-        sentence = f"The opening is {opening}; what runs in it takes {widest}."
-        raise Refusal("smaller_than_bushing", sentence, size=opening, bushing=widest)
+    _fits(method, run or cut, opening)
     far, both = kept == "far_side", kept == "both"
     return Section(
         method=method,
@@ -111,6 +108,16 @@ def section(
         axis=axis,
         through=method != "scribe" and not both,
     )
+
+
+def _fits(method: str, run: Span, opening: float | None) -> None:
+    """What touches the edge goes into the opening; a cutter turns below it, and may be wider than its bearing."""
+    if opening is None or opening >= run.right:
+        return
+    sentence = f"The opening is {opening}; what runs in it takes {run.right}."
+    if method == "guide_bushing":
+        raise Refusal("smaller_than_bushing", sentence, size=opening, bushing=run.right)
+    raise Refusal("smaller_than_run", sentence, size=opening, run=run.right)
 
 
 def _diameters(method: str, cutter: float | None, guide: float | None) -> tuple[float, float]:

@@ -28,12 +28,21 @@ _ROW = 34.0
 
 
 def section(cut: Any, units: str) -> SafeString:
-    """The picture of one cut (a row of `selectors.cuts`); empty where sizes are missing."""
+    """The picture of one cut (a row of `selectors.cuts`); empty where sizes are missing, and `missing` says why."""
     try:
         where = placed(cut)
     except Refusal:
         return SafeString("")
     return _Drawn(cut, where, units).svg()
+
+
+def missing(cut: Any) -> Refusal | None:
+    """Why there is no picture of a cut; None where there is one."""
+    try:
+        placed(cut)
+    except Refusal as refusal:
+        return refusal
+    return None
 
 
 def millimetre(cut: Any, units: str) -> float | None:
@@ -123,11 +132,12 @@ class _Drawn:
 
     def _tools(self) -> None:
         where = self.where
-        if len(where.cuts) > 1 and not self.one_side:
-            left, right = self.spot(where.cuts[1])
-            back = f"M{left:.1f} {PART[0] - 3}V{FOOT}M{right:.1f} {PART[0] - 3}V{FOOT}"
-            self.ink.append(ink.line(back, dash="3 4", soft=True))
         cut = where.tool
+        if where.method != DRILL and len(where.trim_mask) > 1 and not self.one_side:
+            far = where.trim_mask[1].left
+            left, right = self.spot(Span(far - cut.right, far - cut.left))
+            back = f"M{left:.1f} {PART[0] - 3}V{FOOT}M{right:.1f} {PART[0] - 3}V{FOOT}"
+            self.ink.append(ink.group("way-back", ink.line(back, dash="3 4", soft=True)))
         run = self.spot(where.guide) if where.guide else None
         beside = guide(where.method, run, self.spot(cut), self.cut.feature.drill_bushing)
         self.ink.append(ink.group("p-guide", beside))
@@ -137,14 +147,16 @@ class _Drawn:
             self.ink.append(centre_line(self.x(where.axis), start=TOP + 6 if where.method in GUIDED else TOP + 4))
 
     def _names(self) -> None:
-        """Each word in its piece, else below it."""
+        """Each word in its pieces; the first has it below where there is no room."""
         below = False
         for words, spans, rows in names(self.where):
-            for span in self._seen(spans)[:1]:
+            for number, span in enumerate(self._seen(spans)):
                 left, right = self.spot(span)
                 if right - left >= ink.long(words, bold=True) + 6:
                     y = sum(rows) / 2 + 4.5
                     self.ink.append(ink.word((left + right) / 2, y, words, anchor="middle", bold=True, boxed=True))
+                    continue
+                if number:
                     continue
                 middle = ink.within((left + right) / 2, words, WIDE, bold=True)
                 self.ink.append(ink.word(middle, FOOT + 13, words, anchor="middle", bold=True))

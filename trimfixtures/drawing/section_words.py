@@ -77,5 +77,7 @@ def told(cut: Any, where: Section, units: str) -> str:
         which = _("Kept: the piece beyond the cutter.")
     else:
         which = _("Kept: the piece under the trim mask.")
+        if len(where.trim_mask) > 1 and not where.off:
+            which += " " + _("All between is cut away: nothing falls out.")
     across = _("To scale across; heights are not.") if where.method in (*GUIDED, DRILL) else _("Not to scale.")
     return " ".join([*(f"{words}." for words in said), which, across])

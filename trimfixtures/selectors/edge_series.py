@@ -14,13 +14,12 @@ from trimfixtures.selectors.edge_check import Check
 
 @dataclass(frozen=True, slots=True)
 class Drift:
-    """How one point went from check to check. drifts: whether it goes anywhere, wherever its limit is."""
+    """How one point went from check to check."""
 
     name: str
     readings: int
     last: float
     crossing: Crossing
-    drifts: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +66,7 @@ def _drifts(checks: Sequence[Check]) -> Iterator[Drift]:
     for point in in_order(last.points) if last is not None else ():
         if point.deviation is not None and last is not None and last.limit:
             uses, found = zip(*series[point.name.casefold()], strict=True)
-            crossing = edges.drift(uses, found, last.limit)
-            yield Drift(point.name, len(found), found[-1], crossing, edges.is_drifting(uses, found))
+            yield Drift(point.name, len(found), found[-1], edges.drift(uses, found, last.limit))
 
 
 def _capability(readings: Sequence[float], limit: float | None) -> edges.Capability | None:

@@ -13,7 +13,8 @@ from trimfixtures.calc.points import Point
 from trimfixtures.drawing import ink
 from trimfixtures.drawing.deviations import BESIDE, DESK, PHONE, deviations
 from trimfixtures.drawing.plan import plan
-from trimfixtures.drawing.section import section
+from trimfixtures.drawing.section import missing, section
+from trimfixtures.words.refusals import not_drawn
 
 register = template.Library()
 
@@ -27,6 +28,13 @@ def units_of(context: template.Context) -> str:
 def cut_section(context: template.Context, cut: Any) -> SafeString:
     """A cut in section; nothing where its sizes do not say how it stands."""
     return section(cut, units_of(context))
+
+
+@register.simple_tag(takes_context=True)
+def cut_not_drawn(context: template.Context, cut: Any) -> str:
+    """Why a cut is not drawn in section; "" where it is."""
+    refusal = missing(cut)
+    return "" if refusal is None else not_drawn(refusal, units_of(context), is_said=bool(cut.refusal))
 
 
 @register.simple_tag(takes_context=True)

@@ -29,6 +29,7 @@ _SENTENCES = {
     ),
     "smaller_than_cutter": noop("The cut (%(size)s) is smaller than its cutter (%(cutter)s)."),
     "smaller_than_bushing": noop("The opening (%(size)s) is smaller than the guide bushing (%(bushing)s)."),
+    "smaller_than_run": noop("The opening (%(size)s) is smaller than what runs along its edge (%(run)s)."),
     "no_opening": noop("Nothing would be left of the trim mask: %(size)s less %(less)s."),
     "no_cut": noop("Nothing would be left between the cuts: %(size)s less %(less)s."),
     "corner_too_large": noop("The corner radius (%(corner)s) goes from 0 to half the narrower side (%(most)s)."),
@@ -64,3 +65,9 @@ def refused(refusal: Refusal, units: str = METRIC) -> str:
     if refusal.code == "not_above_zero":
         values["name"] = _(_NAMES[str(values["name"])])
     return _(_SENTENCES[refusal.code]) % values
+
+
+def not_drawn(refusal: Refusal, units: str, *, is_said: bool) -> str:
+    """Why a cut has no section; is_said: what is wrong with its sizes stands beside it already."""
+    why = _("its sizes cannot be so.") if is_said else refused(refusal, units)
+    return _("Not drawn in section: %(why)s") % {"why": why}

@@ -43,6 +43,15 @@ def test_a_slot_in_which_there_and_back_meet():
     assert found.tool == Span(3, 9)
 
 
+def test_a_small_bearing_runs_in_an_opening_that_its_cutter_would_not_go_into():
+    # Bearing 10, cutter 12: axis 5, cut -1 to 11. A cut-out 40 x 12 takes an opening of 12 - 2*1 = 10: the bearing
+    # fills it, and the way back stands at 10 - 11 = -1 to 10 + 1 = 11 as well.
+    found = section("bearing", cutter=12, guide=10, opening=10)
+    assert (found.guide, found.tool, found.cuts) == (Span(0, 10), Span(-1, 11), spans((-1, 11)))
+    assert found.kept == spans((-inf, -1), (11, inf))
+    assert found.trim_mask == spans((-inf, 0), (10, inf))
+
+
 def test_far_side_outside():
     # Bushing 16, cutter 6: axis 8, cut 5 to 11. The piece beyond is kept: it begins at (16 + 6)/2 = 11.
     found = section("guide_bushing", cutter=6, guide=16, kept="far_side")
@@ -105,6 +114,7 @@ def test_a_drill_in_its_bushing():
         ("bearing", {"cutter": 6}, "no_bushing"),
         ("guide_bushing", {"cutter": 12, "guide": 12}, "cutter_not_smaller"),
         ("guide_bushing", {"cutter": 6, "guide": 12, "opening": 11}, "smaller_than_bushing"),
+        ("bearing", {"cutter": 12, "guide": 10, "opening": 9}, "smaller_than_run"),
         ("drill", {}, "no_cutter"),
         ("drill", {"cutter": 6, "guide": 5}, "drill_wider"),
         ("drill", {"cutter": 6, "pilot": 6}, "pilot_wider"),

@@ -59,6 +59,15 @@ def test_inside_shows_both_sides_of_the_opening():
     assert "opening of the trim mask 36 mm" in words(svg)
 
 
+def test_a_slot_that_is_all_cut_away_shows_the_way_back_and_names_both_sides():
+    # Bushing 16, cutter 6, slot 12: offset 5, opening 22 takes 150: 6.8182 a mm. The way back: 22 - 11 = 11 to 17.
+    svg = section(cut("guide_bushing", "6", "16", kind="slot", width_mm=Decimal(12)), METRIC)
+    back = re.findall(r"M([\d.]+) 80.0V", re.search(r'"way-back"><path[^>]*', svg)[0])
+    assert [float(x) for x in back] == pytest.approx([98 + 11 * 6.8182, 98 + 17 * 6.8182], abs=0.1)
+    assert (words(svg).count("kept"), words(svg).count("trim mask")) == (2, 2)
+    assert "nothing falls out" in svg
+
+
 def test_far_side_keeps_the_piece_beyond():
     # 16 mm would take 9.375 a mm, the most is 9. Cut off ends at 98 + 5*9 = 143, kept begins at 98 + 11*9 = 197.
     svg = section(cut("guide_bushing", "6", "16", kept="far_side"), METRIC)

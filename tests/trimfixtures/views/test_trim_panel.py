@@ -33,6 +33,14 @@ def test_one_that_nobody_has_described_says_so(sign_in, morning):
     assert "no gloves at a turning cutter" in text
 
 
+def test_a_cut_that_cannot_be_drawn_in_section_says_why(sign_in, morning, lead):
+    trim_mask(lead)
+    Feature.objects.filter(order=2).update(cutter=None)
+    text = sign_in("hand").get("/tools/COAM-TRIM/").text
+    assert text.count('<svg class="trim-draw section"') == 1
+    assert "Not drawn in section:" in text
+
+
 def test_the_page_of_a_part_leads_to_its_sheet(sign_in, morning, lead):
     trim_mask(lead)
     text = sign_in("hand").get("/parts/COAM-TRIM/DECK/").text
