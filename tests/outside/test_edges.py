@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tooling.calc.trend import crossing
-from trimfixtures.calc.edges import capability, drift, judge
+from trimfixtures.calc.edges import capability, drift, is_drifting, judge
 from trimfixtures.calc.points import Point, read_points
 from trimfixtures.calc.refusal import Refusal
 
@@ -36,7 +36,7 @@ def test_capability_about_a_target():
 
 
 def test_capability_of_an_exercise():
-    """Printed exercises, common practice: limits 100 and 150, mean 130, s 8: Cp 1.04, Cpk 0.83."""
+    """By hand: limits 100 and 150, mean 130, s 8: Cp 1.04, Cpk 0.83."""
     found = capability([122, 130, 138], 100, 150)
     assert (round(found.cp, 2), round(found.cpk, 2), found.few) == (1.04, 0.83, True)
 
@@ -95,6 +95,22 @@ def test_drift_is_the_line_of_readings_towards_its_side():
 )
 def test_drift_says_when_there_is_nothing_to_say(parts, deviations, verdict):
     assert drift(parts, deviations, 0.6).verdict == verdict
+
+
+@pytest.mark.parametrize(
+    ("parts", "deviations", "drifts"),
+    [
+        (PARTS, DEEPER, True),
+        (PARTS, [1, 1.2, 1.4, 1.6, 1.8], True),  # also where it is past any limit
+        ([0, 10, 20, 30, 40, 50], [0, 0.01, 0, 0.5, 0.51, 0.5], True),  # a step
+        (PARTS, [0.1, -0.1, 0.1, -0.1, 0.1], False),
+        (PARTS[:4], DEEPER[:4], False),
+        ([], [], False),
+    ],
+)
+def test_readings_drift_wherever_their_limit_is(parts, deviations, drifts):
+    """The house's own rule, by the verdicts of the line."""
+    assert is_drifting(parts, deviations) is drifts
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ def test_three_tolerances():
 
 
 def test_three_tolerances_in_a_fourth():
-    """The same example goes on, common practice: in a housing of .005 in: .015 at worst, RSS .00794."""
+    """By hand, the same with a fourth: in a housing of .005 in: .015 at worst, RSS .00794."""
     found = stack([0.005, 0.003, 0.002, 0.005])
     assert (found.worst_case, found.rss) == (pytest.approx(0.015), pytest.approx(0.00794, abs=5e-6))
 

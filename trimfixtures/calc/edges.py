@@ -8,8 +8,11 @@ from tooling.calc.trend import DOWN, UP, Crossing, crossing
 from trimfixtures.calc.points import Point
 from trimfixtures.calc.refusal import Refusal
 
-# Under so many readings a capability is hardly more than a guess. Common practice, no source.
-ENOUGH = 25
+# Under so many readings a capability is hardly more than a guess: the house's own number. The source of the formulas
+# wants about so many as SOURCE_WANTS, independent of each other, about normally distributed, of a stable process.
+ENOUGH, SOURCE_WANTS = 25, 50
+# What `crossing` says of readings that go somewhere.
+_GOES = frozenset({"reaches", "not_before", "moving_away", "not_straight", "step"})
 # Less than this is what arithmetic adds, in mm.
 _NOTHING = 1e-9
 
@@ -18,7 +21,7 @@ _NOTHING = 1e-9
 class Capability:
     """How readings lie between their limits; cp, cpk and cpm are None where readings do not spread at all.
 
-    few: whether there are too few readings to rely on it.
+    few: whether there are fewer readings than the house wants.
     """
 
     mean: float
@@ -95,7 +98,7 @@ def is_out(point: Point, limit: float | None = None) -> bool:
 
 
 def capability(readings: Sequence[float], lower: float, upper: float, target: float | None = None) -> Capability:
-    """How well readings keep their limits.
+    """How well readings keep their limits: only those that are independent, about normal and do not drift.
 
     Cp = (upper - lower) / 6 s, Cpk = the lesser of (upper - mean) / 3 s and (mean - lower) / 3 s,
     Cpm = (upper - lower) / 6 sqrt(s² + (mean - target)²); s with n - 1 degrees of freedom.
@@ -108,12 +111,13 @@ def capability(readings: Sequence[float], lower: float, upper: float, target: fl
 
     Returns:
         [-] mean and standard deviation in the unit of the readings, the three indexes, how many readings are out of
-        the limits and how many there are; `few` under 25.
+        the limits and how many there are; `few` under 25, the house's own number.
 
     Raises:
         Refusal: `too_few_readings` (below 2), `no_number`, `limits_crossed` where upper is not above lower.
 
-    Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.1.6, What is process capability?
+    Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.1.6, What is process capability? It wants about 50
+    independent readings, normally distributed, of a process that is in control.
     Example: limits 8 and 20, mean 16, s 2: Cp 1.0, Cpk 0.667.
     """
     if len(readings) < 2:
@@ -165,6 +169,26 @@ def drift(use_counts: Sequence[float], deviations: Sequence[float], limit: float
     """
     most, worse = abs(limit), _worse(use_counts, deviations, abs(limit))
     return crossing(use_counts, deviations, most if worse == UP else -most, confidence, worse)
+
+
+def is_drifting(use_counts: Sequence[float], deviations: Sequence[float]) -> bool:
+    """Whether readings go anywhere, by a line, a bend or a step, wherever their limit is.
+
+    Parameters:
+        use_counts [parts]: how many parts had been cut at each reading.
+        deviations [mm]: what was read there.
+
+    Returns:
+        [-] true where chance alone hardly explains how they go; false also where there are too few to tell.
+
+    Raises:
+        ValueError: as `crossing`.
+
+    Source: as `crossing`, against a limit that none of them reaches.
+    Example: 0, -0.1, -0.2, -0.3, -0.4 mm at 0, 10, 20, 30, 40 parts.
+    """
+    beyond = 1 + 2 * max((abs(one) for one in deviations), default=0)
+    return drift(use_counts, deviations, beyond).verdict in _GOES
 
 
 def _worse(use_counts: Sequence[float], deviations: Sequence[float], most: float) -> str:

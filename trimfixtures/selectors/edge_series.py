@@ -14,12 +14,13 @@ from trimfixtures.selectors.edge_check import Check
 
 @dataclass(frozen=True, slots=True)
 class Drift:
-    """How one point went from check to check."""
+    """How one point went from check to check. drifts: whether it goes anywhere, wherever its limit is."""
 
     name: str
     readings: int
     last: float
     crossing: Crossing
+    drifts: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +67,8 @@ def _drifts(checks: Sequence[Check]) -> Iterator[Drift]:
     for point in in_order(last.points) if last is not None else ():
         if point.deviation is not None and last is not None and last.limit:
             uses, found = zip(*series[point.name.casefold()], strict=True)
-            yield Drift(point.name, len(found), found[-1], edges.drift(uses, found, last.limit))
+            crossing = edges.drift(uses, found, last.limit)
+            yield Drift(point.name, len(found), found[-1], crossing, edges.is_drifting(uses, found))
 
 
 def _capability(readings: Sequence[float], limit: float | None) -> edges.Capability | None:

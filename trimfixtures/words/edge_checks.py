@@ -8,13 +8,14 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.words.when import day, when
-from trimfixtures.calc.edges import ENOUGH
+from trimfixtures.calc.edges import ENOUGH, SOURCE_WANTS
 from trimfixtures.drawing.deviations import in_order
 from trimfixtures.words.sizes import worked
 
 SOURCE = gettext_lazy(
-    "Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.1.6. That %(enough)d readings are wanted is common "
-    "practice, no source."
+    "Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.1.6. It wants about %(wanted)d readings that are "
+    "independent of each other and about normally distributed, from a process that is stable; points of one part are "
+    "hardly independent."
 )
 # Why nothing is said of where a point is going, by the verdict on its readings.
 _NOT_SAID = {
@@ -25,17 +26,22 @@ _NOT_SAID = {
     "moving_away": gettext_lazy("moves away from the tolerance"),
     "not_straight": gettext_lazy("does not drift in a straight line: no date can be told"),
     "step": gettext_lazy("jumped from one check to the next: look for what happened there"),
-    "not_before": gettext_lazy("drifts so slowly that its tolerance is far off"),
+    "not_before": gettext_lazy(
+        "drifts, but hardly to its tolerance within twice the parts looked at, if it goes on so"
+    ),
 }
 
 
 def head(check: Any) -> str:
-    """Passed: 5 points, none out."""
+    """Passed: 5 points, none out; where some were left: 3 of 5 points looked at, none out."""
     passed = _("Passed") if check.passed else _("Failed")
     if not check.points:
         return passed
     count, out = len(check.points), len(check.out)
+    seen = sum(one.deviation is not None or one.within is not None for one in check.points)
     points = ngettext("%(count)d point", "%(count)d points", count) % {"count": count}
+    if seen < count:
+        points = _("%(seen)d of %(points)s looked at") % {"seen": seen, "points": points}
     wrong = _("none out") if not out else _("%(out)d out") % {"out": out}
     return _("%(passed)s: %(points)s, %(wrong)s") % {"passed": passed, "points": points, "wrong": wrong}
 
@@ -112,7 +118,7 @@ def _number(point: Any, units: str) -> str:
 
 
 def drift(one: Any, uses: int) -> str:
-    """Where a point is going: at its tolerance after about 61 parts, 55 at the earliest."""
+    """Where a point is going: at its tolerance after about 61 parts, hardly before 55."""
     crossing = one.crossing
     if crossing.verdict == "past_limit":
         return _("is past its tolerance")
@@ -121,10 +127,10 @@ def drift(one: Any, uses: int) -> str:
     early, at = max(0, int(crossing.early)), max(0, int(crossing.at))
     if early <= uses:
         return _("may be at its tolerance now: check it before more is cut")
-    return _("at its tolerance after %(early)d parts at the earliest, about %(at)d by the line") % {
-        "early": early,
-        "at": at,
-    }
+    return _(
+        "at its tolerance after about %(at)d parts, hardly before %(early)d (90 %%, if it goes on in a straight line; "
+        "a knock may bring it sooner)"
+    ) % {"early": early, "at": at}
 
 
 def taken(series: Any, now: datetime, zone: tzinfo) -> str:
@@ -142,10 +148,10 @@ def taken(series: Any, now: datetime, zone: tzinfo) -> str:
 
 
 def working(series: Any, units: str) -> list[str]:
-    """How the readings lie in their limits, and what to mind where they are of several points."""
+    """How the readings lie in their limits, and what to mind where they drift or are of several points."""
     if series.capability is None:
         return []
-    said = capability(series.capability, units)
+    said = [*_drifting(series.drifts), *capability(series.capability, units)]
     if series.mixed:
         said.append(
             _(
@@ -154,6 +160,18 @@ def working(series: Any, units: str) -> list[str]:
             )
         )
     return said
+
+
+def _drifting(drifts: Sequence[Any]) -> Iterator[str]:
+    """Indices of what does not stand still say nothing of the next part."""
+    names = [f"“{one.name}”" for one in drifts if one.drifts]  # a name may have commas
+    if names:
+        text = ngettext(
+            "%(points)s drifts: the indices below do not hold while it does.",
+            "%(points)s drift: the indices below do not hold while they do.",
+            len(names),
+        )
+        yield text % {"points": ", ".join(names)}
 
 
 def capability(found: Any, units: str) -> list[str]:
@@ -166,7 +184,8 @@ def capability(found: Any, units: str) -> list[str]:
         % {**size, "out": found.out_of_limits}
     ]
     if found.few:
-        said.append(_("Fewer than %(enough)d readings: hardly more than a guess.") % {"enough": ENOUGH})
+        text = _("Fewer than %(enough)d readings: hardly more than a guess (the program’s own number).")
+        said.append(text % {"enough": ENOUGH})
     if found.cp is None:
         return [*said, _("They do not spread at all: no index can be told.")]
     said.append(_("Cp = both limits apart by 6 standard deviations = %(number).2f.") % {"number": found.cp})
@@ -174,7 +193,7 @@ def capability(found: Any, units: str) -> list[str]:
         _("Cpk = from the mean to the nearer limit by 3 standard deviations = %(number).2f.") % {"number": found.cpk}
     )
     said.append(_("Cpm = both limits apart by 6 times the spread around 0 = %(number).2f.") % {"number": found.cpm})
-    return [*said, str(SOURCE) % {"enough": ENOUGH}]
+    return [*said, str(SOURCE) % {"wanted": SOURCE_WANTS}]
 
 
 def last_said(check: Any, now: datetime, zone: tzinfo) -> str:

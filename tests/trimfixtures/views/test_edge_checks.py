@@ -89,13 +89,30 @@ def test_where_a_point_is_going_and_its_working(sign_in, rim, hand):
         used(rim, 60 - number * 10)
         check(rim, 59 - number * 10, f"bow @ 0: {number * 5 / 100:.2f}; stern @ 900: 0")
     said = words(sign_in("hand").get(PAGE))
-    assert "bow : at its tolerance after 100 parts at the earliest, about 100 by the line. 5 readings" in said
+    assert "bow : at its tolerance after about 100 parts, hardly before 100 (90 %, if it goes on" in said
     assert "stern : no trend that shows." in said
     # Ten readings of mean (0.05 + ... + 0.25)/10 = 0.075.
     assert "10 readings. Mean +0.08 mm" in said
-    assert "Fewer than 25 readings: hardly more than a guess." in said
-    assert "6.1.6" in said
+    assert "Fewer than 25 readings: hardly more than a guess (the program’s own number)." in said
+    assert "6.1.6. It wants about 50 readings that are independent" in said
+    assert "in the tolerance “bow” drifts: the indices below do not hold while it does. 10 readings" in said
     assert re.search(r"Cpk = from the mean to the nearer limit by 3 standard deviations = 1\.\d\d", said)
+
+
+def test_what_stands_still_is_not_said_to_drift(sign_in, rim):
+    for number in range(1, 6):
+        used(rim, 60 - number * 10)
+        check(rim, 59 - number * 10, f"bow: {(-1) ** number / 10}")
+    said = words(sign_in("reader").get(PAGE))
+    assert "How the readings lie in the tolerance 5 readings." in said
+
+
+def test_what_nobody_looked_at_does_not_count(sign_in, rim):
+    check(rim, 9, "bow: in; stern; keel; port")
+    check(rim, 8, "bow: in; stern; keel: out; port", passed=False)
+    said = words(sign_in("reader").get(PAGE))
+    assert "Failed: 2 of 4 points looked at, 1 out." in said
+    assert "Passed: 1 of 4 points looked at, none out." in said
 
 
 def test_one_reading_is_too_few_for_either(sign_in, rim):
