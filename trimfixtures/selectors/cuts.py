@@ -139,6 +139,8 @@ def _fit(feature: Feature, offset: float | None) -> guide.FitError | None:
     opening = (_mm(feature.opening_mm), wanted)
     bushing = _both(feature.bushing, feature.bushing_nominal) if routed else (None, None)
     cutter = _both(feature.cutter, feature.cutter_nominal) if routed or drilled else (None, None)
+    if drilled and feature.kind == FeatureKind.HOLE and width is not None:
+        cutter = cutter[0], width  # the hole comes out as large as its drill
     if not any(None not in pair for pair in (opening, bushing, cutter)):
         return None
     return guide.fit_error(*opening, *bushing, *cutter, inside=feature.is_inside, kept=feature.kept)

@@ -1,82 +1,17 @@
 """What a cut cannot be, each with a sentence that says what to change: for the services, the pages and the sheet."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
-from decimal import Decimal
-from typing import Any, Protocol
+from typing import Any
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from shared.units import METRIC, Read
-from trimfixtures.models import CutterKind, FeatureKind, Finish, Kept, Method, Stage
+from trimfixtures.models import CutterKind, FeatureKind, Kept, Method
 from trimfixtures.services.mask_rules import outline_of
-from trimfixtures.words.sizes import size, worked
+from trimfixtures.services.said_cut import Outlined, SaidCut, Sized
 
 Wrong = Iterator[tuple[str, str]]  # columns, each with a sentence
-
-
-class Sized(Protocol):
-    """A cutter or bushing of the library, or of a sheet."""
-
-    @property
-    def code(self) -> str:
-        """Its code."""
-
-    @property
-    def kind(self) -> str:
-        """Of CutterKind; "" where nobody knows it."""
-
-    @property
-    def nominal_mm(self) -> Decimal | None:
-        """Its diameter as it is meant to be."""
-
-
-class Outlined(Protocol):
-    """A trim mask, or what a sheet says of one."""
-
-    @property
-    def stage(self) -> str:
-        """Of Stage, or ""."""
-
-    @property
-    def outline(self) -> str:
-        """The line of the net cut."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Cut:
-    """What is said of a cut, beside its trim mask, for somebody who reads in these units."""
-
-    said: Mapping[str, Any]
-    mask: Outlined | None
-    units: str
-
-    def is_one_of(self, column: str, *words: str) -> bool:
-        return self.said.get(column) in words
-
-    def number(self, column: str) -> Decimal | None:
-        """A size; None where none is said, or one that cannot be."""
-        found: Decimal | None = self.said.get(column)
-        return found if found is not None and found > 0 else None
-
-    def size(self, what: str) -> tuple[str, Decimal | None]:
-        """The diameter of the cutter or bushing, and the column that says it: the library comes first."""
-        one: Sized | None = self.said.get(what)
-        if one is not None and one.kind not in ("", what):
-            return what, None
-        if one is not None and one.nominal_mm is not None:
-            return what, one.nominal_mm
-        return f"{what}_mm", self.number(f"{what}_mm")
-
-    def mm(self, number: Decimal | float) -> str:
-        return size(number, self.units) if isinstance(number, Decimal) else worked(number, self.units)
-
-    @property
-    def is_guided(self) -> bool:
-        """Whether a turning cutter follows the trim mask to the line of the part, and is to leave it as it is said."""
-        rough = self.is_one_of("finish", Finish.ROUGH) or (self.mask is not None and self.mask.stage == Stage.ROUGH)
-        return self.said.get("method") in Method.ROUTED and not self.is_one_of("kept", Kept.FAR_SIDE) and not rough
 
 
 def wrong_with(values: Mapping[str, Any], *, mask: Outlined | None = None, units: str = METRIC) -> dict[str, str]:
@@ -85,7 +20,7 @@ def wrong_with(values: Mapping[str, Any], *, mask: Outlined | None = None, units
     values: its columns by name, numbers in mm, cutter and bushing as rows of the library (or of a sheet). What is left
     out or empty is not asked for here: see `lacking`.
     """
-    cut, wrong = _Cut(values, mask, units), dict[str, str]()
+    cut, wrong = SaidCut(values, mask, units), dict[str, str]()
     for rule in _RULES:
         for column, sentence in rule(cut):
             wrong.setdefault(column, sentence)
@@ -94,7 +29,7 @@ def wrong_with(values: Mapping[str, Any], *, mask: Outlined | None = None, units
 
 def lacking(values: Mapping[str, Any]) -> dict[str, str]:
     """The sizes without which nobody could cut it, by column: asked of whoever describes a cut on a page."""
-    cut = _Cut(values, None, METRIC)
+    cut = SaidCut(values, None, METRIC)
     wanted = list(_OF_METHOD.get(values.get("method", ""), ())) + list(_OF_KIND.get(values.get("kind", ""), ()))
     if cut.is_one_of("method", Method.DRILL) and cut.size("cutter")[1] is not None:
         wanted = [name for name in wanted if name != "width_mm"]
@@ -117,7 +52,7 @@ def mixed(columns: Mapping[str, Any]) -> dict[str, str]:
     }
 
 
-def _library(cut: _Cut) -> Wrong:
+def _library(cut: SaidCut) -> Wrong:
     for name, kind, text in (
         ("cutter", CutterKind.CUTTER, _("%(code)s is a guide bushing: it cuts nothing. Choose a cutter.")),
         ("bushing", CutterKind.BUSHING, _("%(code)s is a cutter: it guides nothing. Choose a guide bushing.")),
@@ -127,7 +62,7 @@ def _library(cut: _Cut) -> Wrong:
             yield name, text % {"code": one.code}
 
 
-def _numbers(cut: _Cut) -> Wrong:
+def _numbers(cut: SaidCut) -> Wrong:
     for name in ("cutter_mm", "bushing_mm", "length_mm", "width_mm", "opening_mm", "pilot_mm"):
         number = cut.said.get(name)
         if number is not None and number <= 0:
@@ -141,7 +76,7 @@ def _numbers(cut: _Cut) -> Wrong:
             yield name, text % {"number": cut.mm(number)}
 
 
-def _drilled(cut: _Cut) -> Wrong:
+def _drilled(cut: SaidCut) -> Wrong:
     if not cut.is_one_of("method", Method.DRILL):
         for name in ("drill_bushing", "pilot_mm"):
             if cut.said.get(name):
@@ -151,9 +86,19 @@ def _drilled(cut: _Cut) -> Wrong:
     if pilot is not None and hole is not None and pilot >= hole:
         text = _("The pilot hole (%(pilot)s) is not smaller than the hole (%(hole)s).")
         yield "pilot_mm", text % {"pilot": cut.mm(pilot), "hole": cut.mm(hole)}
+    # A larger drill is said by the rule of all openings.
+    drill, width = cut.size("cutter")[1], cut.number("width_mm")
+    if drill is None or width is None or not cut.is_one_of("kind", FeatureKind.HOLE) or cut.is_rough:
+        return
+    if drill < width - (cut.number("tolerance_mm") or 0):
+        text = _(
+            "A drill of %(drill)s leaves a hole of %(drill)s, not of %(hole)s. Say with what it is drilled or reamed "
+            "last, or as how large it is good."
+        )
+        yield "width_mm", text % {"drill": cut.mm(drill), "hole": cut.mm(width)}
 
 
-def _guided(cut: _Cut) -> Wrong:
+def _guided(cut: SaidCut) -> Wrong:
     # The bearing of a bearing cutter may have any size beside it: there is nothing that the cutter has to go through.
     (column, cutter), (_column, bushing) = cut.size("cutter"), cut.size("bushing")
     if not cut.is_one_of("method", Method.GUIDE_BUSHING) or cutter is None or bushing is None:
@@ -166,7 +111,7 @@ def _guided(cut: _Cut) -> Wrong:
         yield column, text % {"cutter": cut.mm(cutter), "bushing": cut.mm(bushing)}
 
 
-def _room(cut: _Cut) -> Wrong:
+def _room(cut: SaidCut) -> Wrong:
     """An opening has room for what cuts it."""
     is_cut = cut.said.get("method") in {*Method.ROUTED, Method.DRILL} and not cut.is_one_of("kept", Kept.FAR_SIDE)
     cutter = cut.size("cutter")[1]
@@ -179,7 +124,7 @@ def _room(cut: _Cut) -> Wrong:
             yield name, text % {"cutter": cut.mm(cutter), "size": cut.mm(room)}
 
 
-def _corner(cut: _Cut) -> Wrong:
+def _corner(cut: SaidCut) -> Wrong:
     corner, cutter = cut.said.get("corner_mm"), cut.size("cutter")[1]
     if corner is None or corner < 0:
         return
@@ -198,7 +143,7 @@ def _corner(cut: _Cut) -> Wrong:
         yield "corner_mm", text % {"corner": cut.mm(corner), "side": cut.mm(min(sides))}
 
 
-def _along_outline(cut: _Cut) -> Wrong:
+def _along_outline(cut: SaidCut) -> Wrong:
     """The edge, all round: with a length of its own it is a piece of the outline, and nobody knows which."""
     column, cutter = cut.size("cutter")
     outline = outline_of(cut.mask.outline) if cut.mask is not None else None
@@ -215,7 +160,7 @@ def _along_outline(cut: _Cut) -> Wrong:
         yield column, text % {**at, "cutter": cut.mm(cutter), "least": cut.mm(cutter / 2)}
 
 
-def _place(cut: _Cut) -> Wrong:
+def _place(cut: SaidCut) -> Wrong:
     x, y = cut.said.get("x_mm"), cut.said.get("y_mm")
     if (x is None) != (y is None):
         missing = "x_mm" if x is None else "y_mm"
@@ -226,7 +171,7 @@ def _place(cut: _Cut) -> Wrong:
         yield "x_mm", _("%(x)s, %(y)s is off the outline of the trim mask.") % {"x": cut.mm(x), "y": cut.mm(y)}
 
 
-_RULES: tuple[Callable[[_Cut], Wrong], ...] = (
+_RULES: tuple[Callable[[SaidCut], Wrong], ...] = (
     _library, _numbers, _drilled, _guided, _room, _corner, _along_outline, _place,
 )  # fmt: skip
 _OF_METHOD = {

@@ -137,6 +137,14 @@ def test_a_drill_that_is_too_thick_cuts_too_deep(mask):
     )
 
 
+def test_a_drill_is_judged_by_the_hole_and_not_by_its_name(mask):
+    worn = cutter("D8", 8, measured_mm=Decimal("7.9"))
+    cut(mask, "hole", "drill", cutter=worn, width_mm=Decimal("8.1"), tolerance_mm=Decimal("0.1"))
+    found = only(mask)
+    # half of 8.1 less 7.9 is left outside the line
+    assert (found.fit.error, found.off, found.refusal) == (pytest.approx(0.1), False, "")
+
+
 def test_the_working_in_inches_is_that_in_mm(mask):
     small, large = cutter("C", Decimal("6.35")), cutter("B", Decimal("19.05"), "bushing")
     cut(mask, cutter=small, bushing=large, width_mm=Decimal("101.6"), length_mm=Decimal("203.2"))

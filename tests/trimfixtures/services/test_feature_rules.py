@@ -38,6 +38,7 @@ def wrong(said, mask=None, units="metric", **more):
         (GUIDED, {"drill_bushing": "slip"}, "drill_bushing", "Only what is drilled"),
         (DRILLED, {"pilot_mm": 8}, "pilot_mm", "The pilot hole (8 mm) is not smaller than the hole (8 mm)"),
         (DRILLED, {"width_mm": 7}, "width_mm", "A cutter of 8 mm is larger"),
+        (DRILLED, {"width_mm": 10, "tolerance_mm": "0.1"}, "width_mm", "A drill of 8 mm leaves a hole of 8 mm, not of"),
     ],
 )
 def test_what_cannot_be_is_said_at_its_column(said, more, column, says):
@@ -57,6 +58,8 @@ def test_what_cannot_be_is_said_at_its_column(said, more, column, says):
         (GUIDED, {"kept": "far_side", "width_mm": 5, "corner_mm": 0}),
         (GUIDED, {"finish": "rough", "corner_mm": 1}),
         (DRILLED, {"width_mm": "7.95", "tolerance_mm": "0.05", "pilot_mm": 5, "drill_bushing": "slip"}),
+        (DRILLED, {"width_mm": "8.05", "tolerance_mm": "0.05"}),
+        (DRILLED, {"width_mm": 10, "finish": "rough"}),
         ({"kind": "mark", "method": "scribe"}, {"bushing_mm": 3, "cutter_mm": 3}),
     ],
 )
