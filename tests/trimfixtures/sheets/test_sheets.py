@@ -96,6 +96,12 @@ def test_what_is_wrong_elsewhere_is_not_said_of_the_cuts(tmp_path, masks, cutter
     assert cells_at_fault(shop(tmp_path / "a", *beside, masks=masks, cutters=cutters)) == [where]
 
 
+def test_of_two_cuts_with_one_number_the_later_is_wrong(tmp_path):
+    numbered = {**PLAIN, "order": 1}
+    rows = (numbered, {**numbered, "mask": "T-2"}, PLAIN, {**PLAIN, "order": 2}, {**numbered, "name": "another"}, PLAIN)
+    assert cells_at_fault(shop(tmp_path / "a", *rows)) == [("mask_features", 6, "order")]
+
+
 def test_a_size_in_another_unit_is_said_in_mm(tmp_path):
     [error] = taken(shop(tmp_path / "a", {**PLAIN, "cutter_mm": '1/2"', "width_mm": 12.7}))["errors"]
     assert error["message"].startswith('“1/2"” has a unit of its own')

@@ -27,9 +27,11 @@ def _take(rows: Iterable[Row], load: Load) -> None:
     there = list(_give()) if read else []
     left = Counter(_key(row) for row in there)
     new: list[tuple[Row, dict[str, Any]]] = []
+    met: dict[tuple[str, int], int] = {}
     for row in read:
         masks.check_tool(row, "mask", load)
         _check(row, load)
+        _check_number(row, met, load)
         says = full(SHEET, row)
         if not row.wrong and left[_key(says)]:
             left[_key(says)] -= 1
@@ -60,6 +62,18 @@ def _is_same_cut(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
 
 def _called(row: Mapping[str, Any]) -> str:
     return " ".join(str(said) for said in (row["mask"], row["order"], row["name"]) if said)
+
+
+def _check_number(row: Row, met: dict[tuple[str, int], int], load: Load) -> None:
+    """Of two rows of one trim mask with one number the later is wrong: which is cut first, nobody said."""
+    mask, number = row.values.get("mask"), row.values.get("order")
+    if mask is None or number is None or row.wrong.keys() & {"mask", "order"}:
+        return
+    first = met.setdefault((mask, number), row.number)
+    if first != row.number:
+        text = _("Number %(number)s of %(tool)s stands in row %(row)s already. Each cut has a number of its own.")
+        said = {"number": number, "tool": mask, "row": load.row_said(_NAME, first)}
+        row.wrong.setdefault("order", text % said)
 
 
 def _check(row: Row, load: Load) -> None:
