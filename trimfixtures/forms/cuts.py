@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.catalogue import CatalogueForm
 from tooling.forms.measures import MeasureField
+from tooling.forms.token import TokenForm
 from trimfixtures.models import Cutter, CutterKind, CutterState, Feature, Kept
 from trimfixtures.words.sizes import given
 
@@ -109,11 +110,6 @@ class CutForm(CatalogueForm):
         """The piece under the trim mask, where nobody says otherwise."""
         return self.cleaned_data["kept"] or Kept.MASK_SIDE
 
-    def whole(self) -> dict[str, Any]:
-        """The columns of a new one: those that were typed, and the choices that stood there already."""
-        data = self.cleaned_data
-        return {**self.changes(), **{name: data[name] for name in (*_CHOSEN, "kept")}}
-
     @property
     def chosen(self) -> list[forms.BoundField]:
         """What is cut, and how: it decides what else is asked."""
@@ -138,6 +134,21 @@ class CutForm(CatalogueForm):
         field = self[name]
         said = field.value() not in ("", None) and name != "kept"
         return Asked(field, " ".join(_OF_KIND.get(name, ())), " ".join(_OF_METHOD.get(name, ())), said)
+
+
+class NewCutForm(CutForm, TokenForm):
+    """A further cut; sent twice it is written once."""
+
+    def clean(self) -> dict[str, Any]:
+        """With a token of its own, where the page had lost it."""
+        data = super().clean()
+        self.say_lost_token()
+        return data
+
+    def whole(self) -> dict[str, Any]:
+        """Its columns: those that were typed, and the choices that stood there already."""
+        data = self.cleaned_data
+        return {**self.changes(), **{name: data[name] for name in (*_CHOSEN, "kept")}, "token": data["token"]}
 
 
 _LABELS = {"kind": _("What is cut"), "method": _("How")}

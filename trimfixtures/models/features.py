@@ -88,6 +88,8 @@ class Feature(Measured):
     pilot_mm = NumberField(_("pilot hole"), null=True, blank=True)
     backing = models.CharField(_("backing"), max_length=200, blank=True, default="")
     note = models.TextField(_("note"), blank=True, default="")
+    token = models.UUIDField(null=True, blank=True, unique=True, editable=False)
+    asked = models.CharField(max_length=16, blank=True, default="", editable=False)
 
     objects = FeatureQuerySet.as_manager()
 

@@ -14,7 +14,7 @@ from tooling.services.tags import wanted
 from trimfixtures.models import Mask
 from trimfixtures.services import feature_rules
 from trimfixtures.services.columns import put, refuse, stand, values_of
-from trimfixtures.services.kept import keep, lock
+from trimfixtures.services.kept import keep, lock, lock_library
 from trimfixtures.services.mask_rules import is_trim_mask, no_trim_mask, wrong_with
 from trimfixtures.words.changes import PREFIX
 
@@ -50,6 +50,7 @@ def describe(tool: Tool, *, by: Person, at: datetime, read: Mask | None = None, 
 
 def _wrong_in_cuts(mask: Mask, units: str) -> str:
     """Which of its cuts cannot be beside the trim mask as it stands here, and why; "" where all can."""
+    lock_library(key for pair in mask.features.values_list("cutter", "bushing") for key in pair)
     for cut in mask.features.select_related("cutter", "bushing").in_order():
         wrong = feature_rules.wrong_with(values_of(cut), mask=mask, units=units)
         if wrong:

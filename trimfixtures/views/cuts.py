@@ -21,7 +21,7 @@ from tooling.models import Kind, Tool
 from tooling.selectors.tool import found
 from tooling.views.catalogue import say_kept
 from tooling.views.frame import framed
-from trimfixtures.forms.cuts import CutForm
+from trimfixtures.forms.cuts import CutForm, NewCutForm
 from trimfixtures.forms.masks import MaskForm
 from trimfixtures.models import Feature, Mask
 from trimfixtures.selectors.trim import trim_of
@@ -99,11 +99,11 @@ def _move(request: HttpRequest, mask: Mask, cut: Feature, place: str = "") -> Ht
 
 def _take_out(request: HttpRequest, mask: Mask, cut: Feature) -> HttpResponse:
     gone = features.remove_feature(cut, by=request.user, at=clock.now())
-    return _here(mask.tool, out=cut_gone.packed(gone))
+    return _here(mask.tool, out=cut_gone.keep_gone(request, gone))
 
 
 def _put_back(request: HttpRequest, mask: Mask) -> HttpResponse:
-    cut = cut_gone.cut_of(request.POST.get("out", ""), mask) if mask.pk is not None else None
+    cut = cut_gone.cut_of(request, request.POST.get("out", ""), mask) if mask.pk is not None else None
     if cut is None:
         messages.warning(request, _("There is nothing to put back."))
         return _here(mask.tool)
@@ -123,7 +123,7 @@ def add_cut(request: HttpRequest, code: str) -> HttpResponse:
     """A cut comes in. A trim mask that nobody has described begins with it."""
     tool = _tool(code)
     mask = _mask(tool)
-    form = CutForm(Feature(), _sent(request), system=request.user.units)
+    form = NewCutForm(Feature(), _sent(request), system=request.user.units)
     if request.method == "POST" and form.is_valid():
         at = clock.now()
         try:
@@ -203,7 +203,7 @@ def _sent(request: HttpRequest) -> Any:
 def _page(request: HttpRequest, mask: Mask, form: MaskForm, *, opened: bool = False) -> HttpResponse:
     frame, units = framed(), request.user.units
     shown = trim_of(mask.tool, frame["now"], units=units)
-    gone = cut_gone.cut_of(request.GET.get("out", ""), mask) if mask.pk is not None else None
+    gone = cut_gone.cut_of(request, request.GET.get("out", ""), mask) if mask.pk is not None else None
     context = {
         "tool": mask.tool,
         "mask": mask,

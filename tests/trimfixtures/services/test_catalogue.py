@@ -120,6 +120,23 @@ def test_cuts_come_in_before_the_edge_and_are_put_in_order(who, mask, taken):
         features.put_in_order(mask, [rim.pk, edge.pk], **who)
 
 
+def test_two_cuts_never_have_one_number(who, mask):
+    """What was taken out comes back where others have moved up since; a sheet takes a number once."""
+    a, b, c = (features.add_feature(mask, kind="mark", method="scribe", name=name, **who) for name in "abc")
+    features.put_in_order(mask, [a.pk, b.pk, c.pk], **who)
+    row = features.remove_feature(Feature.objects.get(pk=b.pk), **who)
+    features.put_in_order(mask, [a.pk, c.pk], **who)
+    features.put_back(row, **who)
+    assert [(cut.name, cut.order) for cut in mask.features.in_order()] == [("a", 1), ("b", 2), ("c", 3)]
+
+
+def test_a_cut_is_judged_by_the_size_that_its_cutter_has_now(who, mask, taken):
+    """Its row is read anew and locked, since somebody may change it at this moment."""
+    Cutter.objects.filter(code="C-6").update(nominal_mm=18)
+    with pytest.raises(ValidationError, match="not smaller"):
+        features.add_feature(mask, name="rim", **RIM, **taken, **who)
+
+
 def test_a_cut_that_is_changed_taken_out_and_put_back_is_told(who, mask, taken):
     rim = features.add_feature(mask, name="rim", **RIM, **taken, **who)
     before = len(changes(mask.tool))

@@ -2,6 +2,7 @@
 
 import re
 from decimal import Decimal
+from uuid import uuid4
 
 import pytest
 
@@ -46,6 +47,10 @@ def cut(tool, lead, **columns):
     return add_feature(mask, by=lead, at=AT, **{"kind": "mark", "method": "scribe", **columns})
 
 
+def add(client, sent):
+    return client.post(ADD, {"token": str(uuid4()), **sent})
+
+
 def order():
     return [str(one) for one in Feature.objects.in_order()]
 
@@ -86,13 +91,13 @@ def test_it_is_described_and_what_cannot_be_stays_typed(sign_in, rim, lead):
 
 def test_the_first_cut_of_one_that_nobody_described(sign_in, rim, library):
     client = sign_in("lead")
-    nothing = client.post(ADD, {"note": "as before"})
+    nothing = add(client, {"note": "as before"})
     assert words(nothing).count("Choose one.") == 2
     assert "as before" in nothing.text
     keys = {name: one.pk for name, one in library.items()}
     sent = {"kind": "edge", "method": "guide_bushing", "tolerance_mm": "0,3", **keys, "then": "another"}
-    assert client.post(ADD, sent).url == ADD
-    assert client.post(ADD, {"kind": "mark", "method": "scribe", "name": "Waterline"}).url.startswith(PAGE)
+    assert add(client, sent).url == ADD
+    assert add(client, {"kind": "mark", "method": "scribe", "name": "Waterline"}).url.startswith(PAGE)
     one = Feature.objects.get(kind="edge")
     assert (one.cutter, one.bushing, one.kept, one.tolerance_mm) == (*library.values(), "mask_side", Decimal("0.3"))
     said = words(client.get(PAGE))
@@ -115,7 +120,7 @@ def test_what_cannot_be_is_said_at_its_field_and_stays_typed(sign_in, rim, lead,
     describe(rim, by=lead, at=AT, outline=BOX)
     sizes = {"length_mm": "220", "width_mm": "100"}
     keys = {name: one.pk for name, one in library.items()}
-    reply = sign_in("lead").post(ADD, {"kind": "cut_out", "method": "guide_bushing", **keys, **sizes, **typed})
+    reply = add(sign_in("lead"), {"kind": "cut_out", "method": "guide_bushing", **keys, **sizes, **typed})
     assert says in str(reply.context["form"].errors[column])
     for text in filter(None, typed.values()):
         assert f'value="{text}"' in reply.text
@@ -127,6 +132,16 @@ def test_what_was_typed_while_nobody_was_signed_in_any_more_stands_there_again(c
     client.force_login(lead, backend="shared.access.RoleBackend")
     assert "beside the rail" in client.get(ADD).text
     assert not Feature.objects.exists()
+
+
+def test_the_same_form_again_writes_no_second_cut(sign_in, rim):
+    client, sent = sign_in("lead"), {"kind": "mark", "method": "scribe", "name": "Waterline", "token": str(uuid4())}
+    assert client.post(ADD, sent).url == client.post(ADD, sent).url
+    assert "was sent before, with something else" in words(client.post(ADD, {**sent, "name": "Sheer"}))
+    lost = client.post(ADD, {**sent, "token": "", "note": "beside the rail"})
+    assert "had lost what keeps it from being sent twice" in words(lost)
+    assert "beside the rail" in lost.text
+    assert (order(), rim.changes.filter(field="trim cut").count()) == (["Waterline"], 1)
 
 
 def test_up_and_down(sign_in, rim, lead):
@@ -144,17 +159,19 @@ def test_up_and_down(sign_in, rim, lead):
 def test_taken_out_and_put_back_as_it_was(sign_in, rim, lead, library):
     client = sign_in("lead", units="us")
     keys = {name: one.pk for name, one in library.items()}
-    client.post(ADD, {"kind": "slot", "method": "guide_bushing", "length_mm": "4 1/2", "width_mm": "1", **keys})
+    add(client, {"kind": "slot", "method": "guide_bushing", "length_mm": "4 1/2", "width_mm": "1", **keys})
     cut(rim, lead, name="Last")
     one, before = Feature.objects.get(kind="slot"), order()
     assert one.as_typed["length_mm"] == ["4 1/2", "in"]
-    reply = client.post(PAGE, {"do": f"out.{one.pk}"}, follow=True)
+    Feature.objects.filter(pk=one.pk).update(note="\N{CJK UNIFIED IDEOGRAPH-6C34}" * 4000)
+    assert len(client.post(PAGE, {"do": f"out.{one.pk}"}).url) < 100  # a server takes no long address
+    reply = client.get(PAGE, {"out": one.pk})
     assert "Taken out:" in words(reply)
     assert order() == ["Last"]
     back = {"do": "put_back", "out": reply.context["out"]}
     assert "Put back:" in words(client.post(PAGE, back, follow=True))
     again = Feature.objects.get(kind="slot")
-    assert (order(), again.as_typed, again.cutter) == (before, one.as_typed, one.cutter)
+    assert (order(), again.as_typed, again.cutter, len(again.note)) == (before, one.as_typed, one.cutter, 4000)
     assert "There is nothing to put back." in words(client.post(PAGE, {**back, "out": "x"}, follow=True))
 
 
