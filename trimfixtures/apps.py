@@ -20,6 +20,7 @@ class TrimFixturesConfig(AppConfig):
 
         about.register(changes.PREFIX, changes.changed)
         lines.register("check", entries.check)
+        lines.register("used", entries.used)
         corrected.register("used", CUT)
         corrected.register("check", CHECK)
         menu.register("trim_bench", _("Trim bench"))

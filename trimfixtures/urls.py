@@ -15,6 +15,7 @@ urlpatterns = [
     path("tools/<str:code>/trimmed/", deeds.trimmed, name="trimmed"),
     path("tools/<str:code>/check/", deeds.check_edge, name="check_edge"),
     path("tools/<str:code>/entries/<int:number>/cross/", deeds.tape_cross, name="tape_cross"),
+    path("tools/<str:code>/entries/<int:number>/cut-into/", deeds.cut_into, name="cut_into"),
     path("tools/<str:code>/trim.pdf", trim_sheet.trim_sheet, name="trim_sheet"),
     path("tools/<str:code>/cuts/", cuts.cuts, name="cuts"),
     path("tools/<str:code>/cuts/add/", cuts.add_cut, name="add_cut"),

@@ -161,6 +161,11 @@ def just_gouged() -> str:
     return reverse("tape_cross", kwargs={"code": cut.tool.code, "number": cut.number})
 
 
+def just_cut_into() -> str:
+    """The page that asks what that cut went into."""
+    return just_gouged().replace("/cross/", "/cut-into/")
+
+
 def half_not_said() -> str:
     """The page that asks how the second half came off, where only the first was said."""
     ines = Person.objects.named("Ines")

@@ -210,6 +210,7 @@ PAGES = (
     Page("deed-check-edge", "/tools/COAM-TRIM/check/"),
     Page("deed-check-measured", "/tools/COAM-TRIM/check/?measured=1"),
     Page("deed-tape-cross", demo.just_gouged),
+    Page("deed-cut-into", demo.just_cut_into),
     Page("deed-rub-out-station", demo.just_coated, TABLET),
     Page("wall-just-written", "/wall/", TABLET),
 )  # fmt: skip

@@ -113,6 +113,7 @@ TABLE = {
     "trimmed": (LOG, LOG),
     "check_edge": (LOG, LOG),
     "tape_cross": (LOG, NONE),
+    "cut_into": (LOG, LOG),
     "seen": (LOG, LOG),
     "rub_out": (LOG, LOG),
     "void": (LEAD, LEAD),

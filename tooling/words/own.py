@@ -28,6 +28,7 @@ _OWN = (
     later("the pull was rubbed out"),
     later("what it was held with was rubbed out"),
     later("rubbed out at once"),
+    later("what it was cut into is said"),
     later("said again"),
     later("taken in by mistake"),
     later("it is there after all"),

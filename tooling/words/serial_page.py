@@ -7,7 +7,7 @@ from django.utils.translation import gettext as _
 
 from tooling.words.serials import Said, age, around_said, came_off, coats_said, counted, outcome, stood, stood_at_pull
 from tooling.words.status import Sentence
-from tooling.words.terms import KINDS, term
+from tooling.words.terms import KINDS, OUTCOMES, term
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,5 +70,9 @@ class TrimSaid:
 
 def trim_said(trimmed: Any, said: Said) -> TrimSaid:
     """What stands of a cut."""
-    when = _("Trimmed: %(when)s.") % {"when": said.by(trimmed.used)}
+    said_of = {
+        "when": said.by(trimmed.used),
+        "how": term(OUTCOMES, said.story.entry(trimmed.used).payload.get("outcome", "")),
+    }
+    when = (_("Trimmed, %(how)s: %(when)s.") if said_of["how"] else _("Trimmed: %(when)s.")) % said_of
     return TrimSaid(trimmed.tool, when, around_said(trimmed.around, said))

@@ -13,7 +13,8 @@ from tooling.models import Entry, Kind, PartRevision, SetLine, SetRole
 from tooling.models.parts import as_in_index
 from tooling.models.serials import split, whole_key
 from tooling.selectors.tool_set import LineNow, ToolSet, tool_sets
-from trimfixtures.calc.waiting import Cut, Off, waiting
+from trimfixtures.calc.spoilt import is_lost, is_spoilt
+from trimfixtures.calc.waiting import Cut, Off, Waiting, waiting
 from trimfixtures.models import Mask, Stage
 
 # What came off longer ago was trimmed, or nobody writes its cuts down.
@@ -32,13 +33,26 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Spoiling(Cut):
+    """A cut with how it went, the number of its entry and the code of its trim mask."""
+
+    outcome: str = ""
+    number: int = 0
+    code: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class AtBench:
-    """A part that waits: since when it is off its mold, and every cut it wants, in the order of the stages."""
+    """A part that waits: since when it is off its mold, and every cut it wants, in the order of the stages.
+
+    spoilt: the cut that spoiled it, where it was not cut again since.
+    """
 
     revision: PartRevision
     serial: str
     off_at: datetime
     steps: tuple[Step, ...]
+    spoilt: Spoiling | None = None
 
     @property
     def next(self) -> Step:
@@ -64,10 +78,12 @@ def bench(at: datetime, *, units: str = METRIC) -> Bench:
     if not masks:
         return Bench([])
     off = _came_off([one.part.number for one in newest.values()], at)
-    found = waiting(off, _cuts(masks, at), wanted)
+    hands = {line.tool.pk: line.tool.hand for of in lines.values() for line in of if line.tool is not None}
+    found = waiting(off, _cuts(masks, at), wanted, hands)
     stages = dict(Mask.objects.filter(tool__in=masks).values_list("tool", "stage"))
     rows = [
-        AtBench(newest[one.part], one.serial, one.at, _steps(lines[one.part], stages, one.done)) for one in found[:MOST]
+        AtBench(newest[one.part], one.serial, one.at, _steps(lines[one.part], stages, one), one.spoilt)  # type: ignore[arg-type]
+        for one in found[:MOST]
     ]
     return Bench(rows, len(found) - len(rows))
 
@@ -101,18 +117,32 @@ def _half(pull: Entry) -> Half[Entry]:
 def _off(halves: list[Entry]) -> Off:
     serials = dict.fromkeys(whole_key(one) for half in halves for one in split(half.serial))
     count = max(max(half.count or 1 for half in halves), len(serials))
-    return Off(part_key(halves[0].part), max(half.at for half in halves), tuple(serials), count)
+    hands = {half.tool.hand for half in halves}
+    hand = hands.pop() if len(hands) == 1 else ""
+    return Off(part_key(halves[0].part), max(half.at for half in halves), tuple(serials), count, hand)
 
 
-def _cuts(masks: Iterable[int], at: datetime) -> list[Cut]:
+def _cuts(masks: Iterable[int], at: datetime) -> list[Spoiling]:
     cuts = Entry.objects.filter(tool__in=masks, kind="used", at__gt=at - LATELY, at__lte=at).standing()
-    told = cuts.values_list("tool", "part", "at", "serial", "count")
+    told = cuts.values_list("tool", "part", "at", "serial", "count", "payload", "number", "tool__code")
     return [
-        Cut(tool, part_key(part), when, tuple(map(whole_key, split(serial))), count or 1)
-        for tool, part, when, serial, count in told
+        Spoiling(
+            tool,
+            part_key(part),
+            when,
+            tuple(map(whole_key, split(serial))),
+            count or 1,
+            is_spoilt(said),
+            is_lost(said),
+            outcome=said.get("outcome", ""),
+            number=number,
+            code=code,
+        )
+        for tool, part, when, serial, count, said, number, code in told
     ]
 
 
-def _steps(lines: Iterable[LineNow], stages: Mapping[int, str], done: frozenset) -> tuple[Step, ...]:
-    steps = [Step(line, stages.get(line.line.tool_id or 0, ""), line.line.tool_id in done) for line in lines]
+def _steps(lines: Iterable[LineNow], stages: Mapping[int, str], one: Waiting) -> tuple[Step, ...]:
+    mine = [(line, line.line.tool_id) for line in lines if line.line.tool_id not in one.skip]
+    steps = [Step(line, stages.get(key or 0, ""), key in one.done) for line, key in mine]
     return tuple(sorted(steps, key=lambda step: _STAGES.get(step.stage, len(_STAGES))))

@@ -83,7 +83,13 @@ def for_parts(morning: Morning) -> dict[int, tuple[str, ...]]:
 
 
 def _said(morning: Morning, glance: Glance, row: Row, lines: list[SetLine]) -> Iterator[str]:
-    masks = [line for line in lines if line.role == SetRole.TRIM_MASK]
+    # One of the other hand does not cut what comes out of this mold.
+    hand = next((line.tool.hand for line in lines if line.tool is not None and line.tool_id == row.tool.pk), "")
+    masks = [
+        line
+        for line in lines
+        if line.role == SetRole.TRIM_MASK and not (line.tool and hand and line.tool.hand not in ("", hand))
+    ]
     revision = lines[0].revision
     asked = Asked(
         [glance.tools[line.tool_id] for line in masks if line.tool_id is not None],

@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
+from typing import Any
 from uuid import UUID
 
 from django.db.models.functions import Upper
@@ -13,6 +14,7 @@ from tooling.models import Entry, PartRevision, SerialNumber, Tool
 from tooling.models.codes import tidy_code
 from tooling.models.fields import plain
 from tooling.models.serials import LONGEST_KEY, key_of, split
+from trimfixtures.calc.spoilt import is_lost, is_spoilt
 from trimfixtures.models import Cutter, CutterKind, CutterState, Feature, Mask
 from trimfixtures.selectors.cuts import cuts
 
@@ -95,6 +97,8 @@ def _waiting(tool: Tool, parts: Collection[str], at: datetime) -> tuple[str, tup
         return "", ()
     pulls = Entry.objects.annotate(key=Upper("part")).filter(key__in=parts, part__gt="", at__lte=at)
     pulls = pulls.filter(kind="pull", serial__gt="").exclude(came_off="lost")
+    if tool.hand:
+        pulls = pulls.filter(tool__hand__in=("", tool.hand))
     named = [
         (one.part, number) for one in pulls.standing().order_by("-at", "-pk")[:_LOOKED] for number in split(one.serial)
     ]
@@ -110,10 +114,16 @@ def _waiting(tool: Tool, parts: Collection[str], at: datetime) -> tuple[str, tup
 
 
 def _trimmed(tool: Tool, keys: set[str]) -> set[tuple[str, str]]:
-    """Those of the serial numbers, each behind its part, that a standing cut of the tool names."""
+    """Those of the serial numbers, each behind its part, that a standing cut of the tool names and did not spoil."""
     used = Entry.objects.filter(tool=tool, kind="used").standing()
     found = SerialNumber.objects.filter(key__in=keys, entry__in=used)
-    return set(found.values_list("part", "key"))
+    told = found.values_list("part", "key", "entry__serial", "entry__payload")
+    return {(part, key) for part, key, serial, said in told if is_lost(said) or not _spoilt(key, serial, said)}
+
+
+def _spoilt(key: str, serial: str, said: Mapping[str, Any]) -> bool:
+    """Whether this cut spoiled it: of several how the last went is what is said."""
+    return is_spoilt(said) and key_of(split(serial)[-1]) == key
 
 
 def _revisions(part: str, serials: Iterable[str]) -> dict[str, PartRevision]:
@@ -144,7 +154,8 @@ def trimmed_before(
     used = Entry.objects.filter(tool=tool, kind="used").standing()
     used = used.exclude(token=token) if token is not None else used
     found = SerialNumber.objects.filter(key__in=keys, part__in=("", key_of(part)), entry__in=used)
-    first = found.select_related("entry").order_by("-entry__at").first()
+    rows = found.select_related("entry").order_by("-entry__at")
+    first = next((one for one in rows if not _spoilt(one.key, one.entry.serial, one.entry.payload)), None)
     return (keys[first.key], first.entry) if first is not None else None
 
 

@@ -13,10 +13,11 @@ from shared.snapshot import as_of_one_moment
 from tooling.selectors.usable.reason import Reason
 from tooling.views.frame import framed
 from tooling.words.deeds import TRIMMED, Deed
-from tooling.words.when import Figure, figure
+from tooling.words.when import Figure, figure, moment
 from trimfixtures.selectors import bench as asked
 from trimfixtures.selectors.bench import AtBench, Step
 from trimfixtures.words.bench import part_said, stage_said
+from trimfixtures.words.outcomes import spoilt
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +50,7 @@ class Row:
     later: list[Said]
     done: list[Said]
     address: str
+    spoilt: str = ""
     likeliest: bool = False
 
 
@@ -60,7 +62,7 @@ def bench(request: HttpRequest) -> HttpResponse:
     frame = framed()
     found = asked.bench(frame["now"], units=request.user.units)
     rows = [_row(one, request.user, frame) for one in found.rows]
-    first = next((place for place, row in enumerate(rows) if not row.next.why), None)
+    first = next((place for place, row in enumerate(rows) if not row.next.why and not row.spoilt), None)
     rows = [replace(row, likeliest=place == first) for place, row in enumerate(rows)]
     context = {"rows": rows, "more": found.more, "total": len(rows) + found.more, "may_log": can_log(request.user)}
     return render(request, "trimfixtures/bench.html", {**context, **frame})
@@ -68,8 +70,9 @@ def bench(request: HttpRequest) -> HttpResponse:
 
 def _row(one: AtBench, person: Any, frame: dict[str, Any]) -> Row:
     said = [_said(step, person) for step in one.steps]
-    code = one.next.line.line.what
+    code, cut = one.next.line.line.what, one.spoilt
     return Row(
+        spoilt=spoilt(cut.outcome, cut.code, moment(cut.at, frame["now"], frame["zone"])) if cut is not None else "",
         one=one,
         key=figure(one.off_at, frame["now"], frame["zone"]),
         said=part_said(one.revision.part.number, one.serial),

@@ -1,4 +1,4 @@
-"""What a line of the history says of the check of a cut edge, besides that it passed or failed."""
+"""What a line of the history says of a cut, and of the check of a cut edge, besides how it went."""
 
 from collections.abc import Iterator
 from datetime import date
@@ -11,6 +11,7 @@ from tooling.words.when import day
 from trimfixtures.calc.edges import Judged, judge
 from trimfixtures.calc.points import read_points
 from trimfixtures.calc.refusal import Refusal
+from trimfixtures.calc.spoilt import is_lost
 from trimfixtures.words.sizes import worked
 
 
@@ -25,6 +26,12 @@ def check(fact: Fact, around: Around) -> Iterator[str]:
         yield _("Its calibration had ended on %(day)s.") % {"day": said}
     if known.get("points"):
         yield from _found(known["points"], known.get("limit_mm"))
+
+
+def used(fact: Fact, around: Around) -> Iterator[str]:
+    """Of a part that was spoiled whether it is lost; what was cut into is said already."""
+    if is_lost(fact.payload):
+        yield _("The part is lost.")
 
 
 def _found(points: str, limit: str | None) -> Iterator[str]:

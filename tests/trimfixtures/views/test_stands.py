@@ -6,7 +6,7 @@ import pytest
 
 from shared.clock import now
 from tests.tooling.views.works import NOW, ago, do, mold
-from tooling.models import Kind, Part, PartRevision, SetLine, Shop, TagPrint, TagWanted
+from tooling.models import Kind, Part, PartRevision, SetLine, Shop, TagPrint, TagWanted, Tool
 from tooling.selectors.tag_facts import facts, on_tags
 from tooling.selectors.tool_set import tool_set
 from tooling.services.tags.printed import mark
@@ -105,6 +105,10 @@ def test_the_board_says_beside_a_part_in_a_mold_whether_its_trim_mask_may_be_use
     assert "Its trim mask COAM-TRIM is not usable: Its last check failed" in on_board(client, "molds")
     deeds.check_edge(trim, points="bow: out", at=ago(hours=6), by=None, recorded_by=None)
     assert "Its trim mask COAM-TRIM is not usable: Held: its check failed." in on_board(client, "molds")
+    Tool.objects.filter(code="DECK").update(hand="L")
+    Tool.objects.filter(pk=trim.pk).update(hand="R")
+    assert "COAM-TRIM" not in on_board(client, "molds")
+    Tool.objects.filter(pk=trim.pk).update(hand="")
     spare = mold("COAM-TRIM-2", None, kind=Kind.TRIM_MASK, pulls=None)
     SetLine.objects.create(revision=PartRevision.objects.get(), role="trim_mask", tool=spare, alternative="trim")
     SetLine.objects.filter(tool=trim).update(alternative="trim")

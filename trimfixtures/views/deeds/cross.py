@@ -5,13 +5,17 @@ from django.views.decorators.http import require_safe
 
 from shared.access import can_log, needs
 from shared.units import METRIC
+from tooling.calc.entry import SPOILING
 from tooling.models import Entry
 from tooling.services.deeds.alongside import in_place_of
 from tooling.services.deeds.unseen import hold_of
-from tooling.views.deeds.base import entry_of, on_the_floor, page, strip_for, to_tool
+from tooling.views.deeds.base import asked, entry_of, on_the_floor, page, strip_for, to_tool
 from tooling.views.entry_pictures import marked, more_pictures
+from trimfixtures.forms.deeds.cut_into import CutIntoForm
 from trimfixtures.selectors.in_doubt import in_doubt
+from trimfixtures.services.deeds.cut_into import said_of
 from trimfixtures.views.deeds.kinds import TRIM_MASKS
+from trimfixtures.words.outcomes import INTO
 
 
 @needs(can_log)
@@ -26,5 +30,8 @@ def tape_cross(request, code, number):
         return to_tool(on)
     more = more_pictures(request.user, hold)
     doubt = in_doubt(on.tool, on.at, on.shop.zone, getattr(request.user, "units", METRIC))
+    spoiled = written.payload.get("outcome") in SPOILING
+    form = CutIntoForm(**asked(request, on)) if spoiled else None
     about = {"doubt": doubt, "entry": written, "hold": hold, "marked": marked(hold, request.user), "more": more}
-    return page(request, "trimfixtures/deeds/tape_cross", on, None, **about, **strip_for(request, on.tool, on.shop))
+    about |= {"into": INTO.items(), "chosen": said_of(written)}
+    return page(request, "trimfixtures/deeds/tape_cross", on, form, **about, **strip_for(request, on.tool, on.shop))
