@@ -12,6 +12,7 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from tests.tooling.sheets.books import cells_at_fault, taken, write_csv
+from tooling.management.commands.import_shop import Command
 from tooling.models import Entry, Place, RecipeVersion, Seal, Shop, Span, Summary, Tool
 from tooling.services.sheets import registry
 from tooling.services.sheets.table import Column, Sheet
@@ -43,6 +44,11 @@ def test_it_says_what_it_read_and_wrote(tmp_path):
     assert Entry.objects.get().recorded_by is None
     assert Span.objects.exists()
     assert Seal.objects.count() == 1
+
+
+def test_its_help_names_every_sheet():
+    said = Command().help
+    assert [sheet.name for sheet in registry.sheets() if sheet.name not in said] == []
 
 
 def test_a_dry_run_writes_nothing(tmp_path):

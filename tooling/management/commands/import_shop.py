@@ -10,14 +10,19 @@ from django.core.management.base import CommandError
 from shared.commands import ShopCommand
 from shared.errors import Refused
 from tooling.services.sheets.importing import import_shop
+from tooling.services.sheets.registry import sheets
 from tooling.services.sheets.report import Problem, Report
 
 
 class Command(ShopCommand):
-    help = (
-        "Takes an .xlsx workbook or a folder of .csv into the shop, all or nothing: the sheets shop, release_systems, "
-        "places, parts, tools and history. Every row that cannot be taken is listed with what to change."
-    )
+    @property
+    def help(self) -> str:  # type: ignore[override]
+        """What it does, with the sheets that there are."""
+        *names, last = (sheet.name for sheet in sheets())
+        return (
+            f"Takes an .xlsx workbook or a folder of .csv into the shop, all or nothing: the sheets {', '.join(names)} "
+            f"and {last}. Every row that cannot be taken is listed with what to change."
+        )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         """PATH --dry-run --format text|json"""
