@@ -26,6 +26,12 @@ class LastCheck:
     passed: bool
     instrument: str
     calibrated_until: date | None
+    measured: bool = False
+
+    @property
+    def calibration_unsaid(self) -> bool:
+        """Whether it was measured, and nobody has said until when what measured is good."""
+        return self.measured and self.calibrated_until is None
 
     def expired(self, zone: tzinfo) -> bool:
         """Whether the calibration of the instrument had ended when it was used, by the days of the shop."""
@@ -114,6 +120,8 @@ def _last(row: Mapping[str, Any]) -> LastCheck | None:
         bool(said.get("passed")),
         said.get("instrument", ""),
         date.fromisoformat(until) if until else None,
+        # A tolerance goes with what was measured, and with nothing else.
+        bool(said.get("limit_mm")),
     )
 
 

@@ -65,7 +65,9 @@ def about(check: Any, units: str) -> Iterator[str]:
 
 
 def calibration(check: Any, today: date) -> str:
-    """That what measured was past its calibration on that day; "" where it was not."""
+    """That what measured was past its calibration on that day, or that nobody said; else ""."""
+    if not check.expired and check.calibrated_until is None and any(one.deviation is not None for one in check.points):
+        return _("Nobody said until when the instrument is calibrated.")
     if not check.expired:
         return ""
     until = day(check.calibrated_until, today)

@@ -24,6 +24,8 @@ def check(fact: Fact, around: Around) -> Iterator[str]:
     if until and date.fromisoformat(until) < on:
         said = day(date.fromisoformat(until), around.now.astimezone(around.zone).date())
         yield _("Its calibration had ended on %(day)s.") % {"day": said}
+    elif not until and known.get("limit_mm"):
+        yield _("Until when it is calibrated was not said.")
     if known.get("points"):
         yield from _found(known["points"], known.get("limit_mm"))
 

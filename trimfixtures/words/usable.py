@@ -57,6 +57,14 @@ def calibration_expired(instrument: str, until: date, today: date) -> str:
     return _("The last check was measured with %(instrument)s, whose calibration ended %(day)s.") % said
 
 
+def calibration_unsaid(instrument: str) -> str:
+    """Nobody knows whether it had run out."""
+    if not instrument:
+        return _("The last check was measured, and nobody said with what, nor until when that is calibrated.")
+    text = _("The last check was measured with %(instrument)s, and nobody said until when that is calibrated.")
+    return text % {"instrument": instrument}
+
+
 def measure_again() -> str:
     """What settles that."""
     return _("Check the cut edge with one that is in date.")

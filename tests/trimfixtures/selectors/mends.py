@@ -37,6 +37,16 @@ def calibration_expired(s):
     check(s.mask, passed=True, instrument="Caliper 2")
 
 
+@mends("calibration_unsaid")
+def calibration_unsaid(s):
+    check(s.mask, passed=True, instrument="Caliper", calibrated_until=date(2020, 1, 1))
+    check(s.mask, passed=True, limit_mm="0.5", points="bow: 0.1")
+    yield
+    check(
+        s.mask, passed=True, limit_mm="0.5", points="bow: 0.1", instrument="Caliper", calibrated_until=date(2999, 1, 1)
+    )
+
+
 def cut(s, **columns):
     """A cut of the trim mask with a cutter and a guide bushing of the library."""
     mask, _made = Mask.objects.get_or_create(tool=s.mask)

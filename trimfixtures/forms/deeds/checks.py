@@ -1,5 +1,6 @@
 """The check of a cut edge: in or out at each point, or what was measured there and with what."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
@@ -115,6 +116,13 @@ class CheckForm(AskingForm):
         return until if until is not None and until < at.astimezone(self.shop.zone).date() else None
 
     @property
+    def flagged(self) -> str:
+        """What is said of a check that is written all the same: its calibration is over, or nobody has said."""
+        if self.measured and not self.cleaned_data.get("calibrated_until"):
+            return _now("Until when the calibration is good was not said. The check is written, and flagged.")
+        return self.expired
+
+    @property
     def expired(self) -> str:
         """That the calibration is over; "" while it is good, or nobody has said."""
         over = self.over_since
@@ -137,8 +145,27 @@ class CheckForm(AskingForm):
         if not wrong:
             self._judge(data)
             self._ask_left(data["found"])
+        if self.measured:
+            self._refuse_mixed(data, [*fields, "limit"])
+            self._ask_instrument(data)
         self._ask_date(data)
         return data
+
+    def _refuse_mixed(self, data: dict[str, Any], names: Iterable[str]) -> None:
+        """One check has one unit; none at all is the same in each."""
+        typed = {name: data[name] for name in names if data.get(name) is not None and data[name].number}
+        first = next(iter(typed.values()), None)
+        text = _now(
+            "Another reading of this check is typed in another unit (%(unit)s). Say all of one check in one unit."
+        )
+        for name, said in typed.items():
+            if first is not None and said.unit.symbol != first.unit.symbol and not self.fields[name].widget.is_hidden:
+                self.add_error(name, text % {"unit": first.unit.symbol})
+
+    def _ask_instrument(self, data: dict[str, Any]) -> None:
+        """What was measured was measured with something."""
+        if not data.get("instrument") and "instrument" not in self.errors:
+            self.ask("no instrument", "instrument", _now("Nobody has said what measured. Write it all the same?"))
 
     def _found(self, point: Point, said: Any) -> Point:
         if self.measured:

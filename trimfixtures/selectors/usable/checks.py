@@ -31,3 +31,6 @@ def _of_one(asked: Asked, tool: Tool, checked: Checked) -> Iterator[Reason]:
     if last is not None and last.calibrated_until is not None and last.expired(zone):
         text = words.calibration_expired(last.instrument, last.calibrated_until, asked.at.astimezone(zone).date())
         yield Reason("calibration_expired", tool.code, text, words.measure_again(), CHECK_EDGE, stops=False)
+    elif last is not None and last.calibration_unsaid:
+        text = words.calibration_unsaid(last.instrument)
+        yield Reason("calibration_unsaid", tool.code, text, words.measure_again(), CHECK_EDGE, stops=False)

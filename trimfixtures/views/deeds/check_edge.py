@@ -22,8 +22,8 @@ def check_edge(request, code):
     if form.is_valid():
         with form.told():
             entry = form.write_down(deeds.check_edge, on.tool, **form.facts())
-            if form.over_since is not None:
-                messages.warning(request, form.expired)
+            if form.flagged:
+                messages.warning(request, form.flagged)
             if not entry.payload["passed"]:
                 return redirect("tape_cross", code=on.tool.code, number=entry.number)
             if on.summary.held_since:

@@ -27,6 +27,7 @@ def send(client):
     def post(*found, how="", token=None, **typed):
         points = {f"p{number}": one for number, one in enumerate(found)}
         asked = client.get(PAGE + how).context["form"]["asked_points"].value()
+        typed = {"instrument": "caliper 2", **typed} if how else typed
         sent = {"token": str(token or uuid4()), "at": "now", "asked_points": asked, **points, **typed}
         return client.post(PAGE + how, sent)
 
@@ -77,7 +78,11 @@ def test_in_inches_it_is_the_same_edge(client, hand, mask, send):
     Feature.objects.create(mask=mask, kind="edge", method="bearing", tolerance_mm="0.508")
     limit = client.get(PAGE + "?measured=1").context["form"]["limit"].value()
     assert limit == "0.02"
-    send("0.02", "-0.01", "0.254 mm", how="?measured=1", limit=limit)
+    mixed = errors(send("0.02", "-0.01", "0.254 mm", how="?measured=1", limit=limit))
+    assert mixed["p2"] == [
+        "Another reading of this check is typed in another unit (in). Say all of one check in one unit."
+    ]
+    send("0.02", "-0.01", "0.01", how="?measured=1", limit=limit)
     assert (check()["passed"], check()["points"]) == (True, "bow @ 0: +0.508; stern @ 900: -0.254; keel: +0.254")
 
 
@@ -91,6 +96,20 @@ def test_an_instrument_past_its_day_is_said_and_written_all_the_same(client, sen
     assert (form["instrument"].value(), bool(form.expired)) == ("caliper 2", True)
     other = send("0", "0", "0", **{**said, "instrument": "caliper 3"})
     assert errors(other)["calibrated_until"] == ["That is the day of caliper 2. Is it that of this one as well?"]
+
+
+def test_what_measured_is_asked_and_a_calibration_that_nobody_said_is_flagged(client, shop, send):
+    said = {"how": "?measured=1", "limit": "0.5"}
+    send("0", "0", "0", **said, calibrated_until="2020-05-03")
+    asked = errors(send("0", "0", "0", **said, instrument=""))
+    assert asked == {"instrument": ["Nobody has said what measured. Write it all the same?"]}
+    reply = send("0", "0", "0", **said, instrument="", sure="no instrument")
+    page = client.get(reply.url).text
+    assert "Until when the calibration is good was not said." in page
+    assert "The last check was measured, and nobody said with what" in page
+    assert "Nobody said until when the instrument is calibrated." in client.get("/tools/COAM-TRIM/checks/").text
+    send("in", "in", "in")
+    assert "nobody said with what" not in client.get("/tools/COAM-TRIM/").text
 
 
 def test_without_points_four_lie_on_the_outline_or_the_edge_is_one(client, mask, shop):
