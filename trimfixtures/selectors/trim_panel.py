@@ -5,6 +5,7 @@ from tooling.selectors.panels import Panel
 from tooling.selectors.tool import ToolPage
 from trimfixtures.selectors.trim import trim_of
 from trimfixtures.words.cut_said import cuts_said
+from trimfixtures.words.fetch import fetch
 from trimfixtures.words.trim import feed, sits, stage_and_hand
 
 
@@ -14,6 +15,7 @@ def panel(shown: ToolPage, person: Person) -> Panel:
     context = {
         "trim": of,
         "stage": stage_and_hand(of),
+        "fetch": fetch(of.cuts, person.units),
         "seat": sits(of, person.units),
         "cuts": cuts_said(of.cuts, person.units),
         "feed": feed(of.cuts),

@@ -12,6 +12,7 @@ from tooling.words.cautions import Caution, among_others
 from tooling.words.keeping import in_groups, so_many
 from tooling.words.when import on_paper, with_dates
 from trimfixtures.words.cut_said import CutSaid, cuts_said
+from trimfixtures.words.fetch import Fetch, fetch
 from trimfixtures.words.trim import Fact, feed, not_confirmed, sits, stage_and_hand
 
 # Letters of a code and stage that the head of every page has room for; the first page has all of them.
@@ -25,7 +26,8 @@ class TrimSheet:
     """All that stands on it. `whose`: the trim mask, for the head of every page.
 
     part, name: the part that it is asked for; without one `parts` has all that it is for. serial: "" is a line to write
-    on. sits: how it sits. rest: what else is known. against: what stands against its use.
+    on. fetch: what is taken, in short. sits: how it sits. rest: what else is known. against: what stands against its
+    use.
     """
 
     whose: str
@@ -38,6 +40,7 @@ class TrimSheet:
     state: str
     against: tuple[str, ...]
     notes: tuple[str, ...]
+    fetch: Fetch | None
     seat: list[Fact]
     cuts: list[CutSaid]
     feed: str
@@ -62,6 +65,7 @@ def trim_sheet(of: Any, units: str) -> TrimSheet:
             state=_("Do not trim with it.") if stops else _("Nothing that was written down speaks against its use."),
             against=tuple(_against(stops)),
             notes=(*_wrong(cuts), *_notes(of)),
+            fetch=fetch(of.cuts, units),
             seat=sits(of, units),
             cuts=cuts,
             feed=feed(of.cuts),

@@ -33,6 +33,19 @@ def test_one_that_nobody_has_described_says_so(sign_in, morning):
     assert "no gloves at a turning cutter" in text
 
 
+def test_what_is_fetched_and_where_it_is_changed_stands_first(sign_in, morning, lead):
+    tool = trim_mask(lead)
+    client = sign_in("hand")
+    text = client.get("/tools/COAM-TRIM/").text.replace("\N{NO-BREAK SPACE}", " ")
+    assert "Pilot drill Ø 4 mm, drill Ø 6 mm, slip bushing, C-8 (gone), FB-20</p>" in text
+    assert "1 change of tools." in text
+    assert '<a class="link-line" href="#cut-2">2 Cockpit</a>' in text
+    assert 'id="cut-2"' in text
+    assert text.index("To fetch") < text.index("How it sits")
+    Feature.objects.filter(mask__tool=tool, order=1).delete()
+    assert "To fetch" not in client.get("/tools/COAM-TRIM/").text
+
+
 def test_a_cut_that_cannot_be_drawn_in_section_says_why(sign_in, morning, lead):
     trim_mask(lead)
     Feature.objects.filter(order=2).update(cutter=None)
