@@ -209,6 +209,7 @@ class _Drawn:
         lines = _wrapped(_("Datum: %(words)s") % {"words": datum}) if datum else []
         if self.points:
             lines.append(_("Dot and arrow: where the outline begins, and its way round."))
+            lines.append(_("That is not the way of the feed."))
         lost = [
             str(number)
             for number, cut in enumerate(self.cuts, 1)

@@ -51,6 +51,7 @@ def test_points_stand_outside_of_the_edge():
     assert found["side"][0] > 294
     assert "keel" not in found
     assert "Dot and arrow: where the outline begins, and its way round." in found
+    assert "That is not the way of the feed." in found
 
 
 def test_the_datum_stands_in_the_words_of_the_shop():
