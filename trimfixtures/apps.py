@@ -8,11 +8,11 @@ class TrimFixturesConfig(AppConfig):
     def ready(self) -> None:
         from tooling.forms.deeds import corrected
         from tooling.models import Kind
-        from tooling.selectors import board_more, looking, menu, panels, papers, tag_lines
+        from tooling.selectors import board_more, looking, menu, panels, papers, tag_lines, work_cautions
         from tooling.words import about
         from tooling.words import entries as lines
         from trimfixtures.forms.deeds.corrected import CHECK, CUT
-        from trimfixtures.selectors import board, in_doubt, on_tags, tool_page
+        from trimfixtures.selectors import board, cautions, in_doubt, on_tags, tool_page
         from trimfixtures.selectors.trim_panel import panel
         from trimfixtures.selectors.usable import families
         from trimfixtures.services import entry_rules, sheets
@@ -34,4 +34,5 @@ class TrimFixturesConfig(AppConfig):
         board_more.register_beside(board.for_parts)
         tag_lines.register(on_tags.stages)
         entry_rules.make_known()
+        work_cautions.register(Kind.TRIM_MASK, cautions.at_work)
         sheets.make_known()

@@ -16,6 +16,8 @@ from tooling.selectors.service_limit import ServiceLimit, limits_from
 from tooling.selectors.tool_set import LineNow, ToolSet, tool_set
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.whereabouts import Whereabouts, whereabouts
+from tooling.selectors.work_cautions import at_work
+from tooling.words.cautions import Caution
 from tooling.words.when import with_dates
 
 # A tool's limit stands out where the part gets nearer to it than this [°C]: common practice, no source.
@@ -75,7 +77,10 @@ class PutIn:
 
 @dataclass(frozen=True, slots=True)
 class SetSheetOf:
-    """The set of a revision at a moment. `hardware`: each with what would do in its place."""
+    """The set of a revision at a moment. `hardware`: each with what would do in its place.
+
+    `cautions`: of the work with its trim masks.
+    """
 
     revision: PartRevision
     at: datetime
@@ -86,6 +91,7 @@ class SetSheetOf:
     inserts: list[ToGet]
     put_in: list[PutIn]
     hardware: list[tuple[LineNow, list[LineNow]]]
+    cautions: list[Caution]
 
     @property
     def tools(self) -> list[ToGet]:
@@ -114,6 +120,7 @@ def set_sheet_of(
         inserts=[one for one in tools if one.now.role == Kind.INSERT],
         put_in=_put_in(answer, found) if found.cannot is None else [],
         hardware=[pair for pair in answer.with_others if pair[0].tool is None],
+        cautions=at_work(Kind.TRIM_MASK, [one.tool.pk for one in tools if one.tool.kind == Kind.TRIM_MASK]),
     )
 
 

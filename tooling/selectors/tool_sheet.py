@@ -14,6 +14,8 @@ from tooling.selectors.service_limit import ServiceLimit, service_limit
 from tooling.selectors.timeline import Wanted
 from tooling.selectors.tool import ToolPage, page
 from tooling.selectors.walk import starting_state
+from tooling.selectors.work_cautions import at_work
+from tooling.words.cautions import Caution
 
 _LAST = Wanted(page=0)
 
@@ -23,7 +25,7 @@ class SheetOf:
     """A tool at a moment: its page with the last entries, and what else goes on paper.
 
     `holds`: what holds the surface that decides. `start`: its starting state, if it has one. `unseen`: told to the
-    lead, and no lead has seen it.
+    lead, and no lead has seen it. `cautions`: of the work with it, of which only another app knows.
     """
 
     page: ToolPage
@@ -34,6 +36,7 @@ class SheetOf:
     start: Entry | None
     unseen: list[Entry]
     halves: list[str]
+    cautions: list[Caution]
 
 
 def sheet_of(tool: Tool, at: datetime, units: str = METRIC) -> SheetOf:
@@ -50,4 +53,5 @@ def sheet_of(tool: Tool, at: datetime, units: str = METRIC) -> SheetOf:
         start=starting_state(tool) if tool.has_surface else None,
         unseen=unseen_of([tool.pk]),
         halves=in_with(tool, tool.summary) if shown.in_it else [],
+        cautions=at_work(tool.kind, [tool.pk]),
     )

@@ -238,18 +238,33 @@ def caution(about: str, of_family: str = "") -> dict[str, object]:
     return {"caution": cautions.caution(about, of_family)}
 
 
+@register.inclusion_tag("_cautions.html")
+def caution_said(one: cautions.Caution, last: bool = True) -> dict[str, object]:
+    """One that the page was given; what all of them say besides stands behind the last."""
+    return {"caution": cautions.alone(one) if last else one}
+
+
 @register.inclusion_tag("_caution_short.html", takes_context=True)
 def caution_in_short(context: template.Context, about: str, of_family: str = "") -> dict[str, object]:
     """The same in a line or two, above what it is about; folded where this person folded it in this shift.
 
     At a station it cannot be folded: one hand would fold it for all.
     """
+    return _in_short(context, cautions.among_others(about, of_family))
+
+
+@register.inclusion_tag("_caution_short.html", takes_context=True)
+def caution_said_in_short(context: template.Context, one: cautions.Caution) -> dict[str, object]:
+    """The same of one that the page was given."""
+    return _in_short(context, one)
+
+
+def _in_short(context: template.Context, one: cautions.Caution) -> dict[str, object]:
     request = context.get("request")
     user = getattr(request, "user", None)
     person = str(user.pk) if user is not None and user.is_authenticated and not is_station(user) else ""
     whose, *kept = request.COOKIES.get(FOLDED_CAUTIONS, "").split(".") if request is not None else ("",)
-    folded = whose == person and about in kept
-    return {"caution": cautions.caution(about, of_family), "about": about, "person": person, "folded": folded}
+    return {"caution": one, "person": person, "folded": whose == person and one.about in kept}
 
 
 @register.simple_tag

@@ -3,7 +3,7 @@
 The signal words are those of ANSI Z535.4: WARNING could kill or harm badly, CAUTION could harm, NOTICE could spoil.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
@@ -129,15 +129,6 @@ CAUTIONS = {
             "pinches in its joint: hands clear, the shop’s own words for its lift. The tool may still be hot."
         ),
     ),
-    "trim": Caution(
-        WARNING,
-        _("Eyes, ears, extraction. No gloves at a turning cutter. Clamp; feed against the turn."),
-        _(
-            "Routers and saws cut, throw and roar: eyes, ears, extraction on, no gloves at a turning cutter. Clamp the "
-            "part, feed against the turn of the cutter, and cut the power before it is changed. Dust of glass and "
-            "carbon: respirator, and carbon’s also conducts."
-        ),
-    ),
 }
 WORK = {
     "coats": _("Coats"),
@@ -151,7 +142,6 @@ WORK = {
     "clean": _("Cleaning"),
     "insert": _("Putting in a mold insert"),
     "insert_out": _("Taking out a mold insert"),
-    "trim": _("Trimming"),
 }
 EVERYWHERE = _(
     "Follow the supplier’s data sheet and the local code. Where a part is safety-critical the licensed person decides, "
@@ -161,8 +151,12 @@ EVERYWHERE = _(
 
 def caution(about: str, family: str = "") -> Caution:
     """The caution that belongs to a deed; coats are said with the word of the recipe's family."""
-    found = among_others(about, family)
-    return Caution(found.signal, found.short, f"{found.text} {SHEET}")
+    return alone(among_others(about, family))
+
+
+def alone(one: Caution) -> Caution:
+    """One that stands by itself ends with what all of them say besides."""
+    return replace(one, text=f"{one.text} {SHEET}")
 
 
 def among_others(about: str, family: str = "") -> Caution:

@@ -81,7 +81,7 @@ class _Paper:
         self.tools = ToolWords(of, units)
 
     def sheet(self) -> SetSheet:
-        dangers = [among_others(about, family) for about, family in self.dangers()]
+        dangers = [*(among_others(about, family) for about, family in self.dangers()), *self.of.cautions]
         return SetSheet(
             whose=str(Truncator(str(self.of.revision)).chars(_WHOSE)),
             as_of=on_paper(self.of.at, self.zone),
@@ -159,7 +159,7 @@ class _Paper:
         return about | {"insert" for one in self.of.put_in} | {"insert_out" for one in self.of.put_in if one.out_of}
 
     def dangers(self) -> Iterator[tuple[str, str]]:
-        """What a caution is said of, with the family of its coats: the lift, the work that comes first, the trim."""
+        """What a caution is said of, with the family of its coats: the lift, the work that comes first."""
         yield "lift", ""
         if self.parts_in():
             yield "pull", ""
@@ -173,8 +173,6 @@ class _Paper:
         if "insert" in about:
             yield "insert", ""
         yield "lay_up", ""
-        if any(one.tool.kind == "trim_mask" for one in self.of.tools):
-            yield "trim", ""
 
     def parts_in(self) -> bool:
         """Whether a part is in a tool that is named here."""

@@ -137,7 +137,10 @@ class _Paper:
             more_inserts=_more_inserts(len(inserts) - self.room.inserts),
             lines=[self.line(one) for one in history.shown(kept, self.tool, self.told_around())],
             more_lines=_older(count - len(kept)),
-            cautions=[among_others(about, self.page.surface.family) for about in self.dangers()],
+            cautions=[
+                *(among_others(about, self.page.surface.family) for about in self.dangers()),
+                *self.of.cautions,
+            ],
             whole_cautions=self.room.whole,
             check=in_groups(self.summary.head),
             entries=so_many(self.summary.count),
@@ -169,7 +172,7 @@ class _Paper:
 
     def dangers(self) -> Iterator[str]:
         """What a caution is said of: the work at this kind of tool, and a film where its recipe has one."""
-        yield from _CAUTIONS[self.tool.kind]
+        yield from _CAUTIONS.get(self.tool.kind, ())
         recipe = self.page.surface.recipe
         if recipe is not None and (recipe.film_every_pull or recipe.film_first_pulls):
             yield "film"
@@ -232,7 +235,6 @@ _CAUTIONS = {
     "plug": ("lay_up", "pull", "coats", "sanding"),
     "mold": ("lay_up", "pull", "coats"),
     "insert": ("lay_up", "insert_out", "coats"),
-    "trim_mask": ("trim",),
 }
 
 

@@ -6,7 +6,7 @@ from tooling.selectors.tool import ToolPage
 from trimfixtures.selectors.trim import trim_of
 from trimfixtures.words.cut_said import cuts_said
 from trimfixtures.words.fetch import fetch
-from trimfixtures.words.trim import feed, sits, stage_and_hand
+from trimfixtures.words.trim import cautions, feed, holds_fast, sits, stage_and_hand
 
 
 def panel(shown: ToolPage, person: Person) -> Panel:
@@ -19,6 +19,8 @@ def panel(shown: ToolPage, person: Person) -> Panel:
         "seat": sits(of, person.units),
         "cuts": cuts_said(of.cuts, person.units),
         "feed": feed(of.cuts),
+        "holds_fast": holds_fast(of.cuts),
+        "cautions": cautions(of),
         "parts": list(dict.fromkeys(one.revision.part.number for one in of.serves)),
         "units": person.units,
     }

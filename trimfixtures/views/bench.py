@@ -16,6 +16,7 @@ from tooling.words.deeds import TRIMMED, Deed
 from tooling.words.when import Figure, figure, moment
 from trimfixtures.selectors import bench as asked
 from trimfixtures.selectors.bench import AtBench, Step
+from trimfixtures.selectors.cautions import at_work
 from trimfixtures.words.bench import part_said, stage_said
 from trimfixtures.words.outcomes import spoilt
 
@@ -65,6 +66,8 @@ def bench(request: HttpRequest) -> HttpResponse:
     first = next((place for place, row in enumerate(rows) if not row.next.why and not row.spoilt), None)
     rows = [replace(row, likeliest=place == first) for place, row in enumerate(rows)]
     context = {"rows": rows, "more": found.more, "total": len(rows) + found.more, "may_log": can_log(request.user)}
+    tools = (step.step.line.tool for row in rows for step in (row.next, *row.later))
+    context["cautions"] = at_work({tool.pk for tool in tools if tool is not None})
     return render(request, "trimfixtures/bench.html", {**context, **frame})
 
 

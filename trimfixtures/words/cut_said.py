@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy
 from tooling.words.counting import capital
 from tooling.words.measures import measure
 from trimfixtures.models import DrillBushing, FeatureKind, Kept, Method
+from trimfixtures.words.cautions import comes_free
 from trimfixtures.words.sizes import given, size, times, unbroken, worked
 from trimfixtures.words.trim import Fact
 
@@ -199,8 +200,10 @@ def _stops(cut: Any) -> Iterator[str]:
 
 
 def _beside(cut: Any) -> Iterator[str]:
-    """What is not at hand, or worn."""
+    """What is not at hand, or worn, and what comes loose at its end."""
     for one in cut.gone:
         yield _("%(code)s is gone: get one.") % {"code": one.code}
     for one in cut.worn:
         yield _("%(code)s is worn: take a fresh one.") % {"code": one.code}
+    if free := comes_free(cut.feature):
+        yield free

@@ -7,15 +7,22 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
+from tooling.words.cautions import Caution
 from tooling.words.counting import capital
 from trimfixtures.models import Method
+from trimfixtures.words.cautions import at_work
 from trimfixtures.words.sizes import times, worked
 
 # Where a cutter that turns clockwise is drawn to what guides it.
 _FEED = gettext_lazy(
-    "Feed against the turn of the cutter. A hand-held router seen from above turns clockwise: keep the edge that "
-    "guides it on the left hand, clockwise in an opening, counterclockwise round the outside. (Common practice, no "
-    "source.)"
+    "Feed against the turn of the cutter. A hand-held router seen from above turns clockwise: keep the guiding edge "
+    "to the left of the way the router goes: clockwise in an opening, counterclockwise round the outside. Under a "
+    "table or from below it turns the other way: work out the way anew, and try it with the power off. Never with the "
+    "turn (a climb cut): it runs away. (Common practice, no source.)"
+)
+_HOLDS_FAST = gettext_lazy(
+    "Before the start, try by hand that trim mask and part hold. No screw in the way of the cut; tape does not hold on "
+    "wax, PVA or release; vacuum is read on its gauge. (Common practice, no source.)"
 )
 
 
@@ -74,6 +81,17 @@ def _round(outline: Any, units: str) -> str:
 def feed(cuts: list[Any]) -> str:
     """Which way round a router goes; "" where none is used."""
     return str(_FEED) if any(one.feature.method in Method.ROUTED for one in cuts) else ""
+
+
+def holds_fast(cuts: list[Any]) -> str:
+    """What to try before the first cut; "" where only lines are drawn."""
+    return str(_HOLDS_FAST) if any(one.feature.method != Method.SCRIBE for one in cuts) else ""
+
+
+def cautions(of: Any) -> list[Caution]:
+    """Of the work with it, first; then of the sealing of its edge."""
+    seals = [of.mask.seal_edge] if of.mask is not None else []
+    return at_work({one.feature.method for one in of.cuts}, seals)
 
 
 def not_confirmed(of: Any) -> str:

@@ -8,12 +8,13 @@ from django.utils.text import Truncator
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from tooling.words.cautions import Caution, among_others
+from tooling.words.cautions import Caution
 from tooling.words.keeping import in_groups, so_many
+from tooling.words.lines import how_to_lift
 from tooling.words.when import on_paper, with_dates
 from trimfixtures.words.cut_said import CutSaid, cuts_said
 from trimfixtures.words.fetch import Fetch, fetch
-from trimfixtures.words.trim import Fact, feed, not_confirmed, sits, stage_and_hand
+from trimfixtures.words.trim import Fact, cautions, feed, holds_fast, not_confirmed, sits, stage_and_hand
 
 # Letters of a code and stage that the head of every page has room for; the first page has all of them.
 _WHOSE = 60
@@ -41,9 +42,11 @@ class TrimSheet:
     against: tuple[str, ...]
     notes: tuple[str, ...]
     fetch: Fetch | None
+    lift: str
     seat: list[Fact]
     cuts: list[CutSaid]
     feed: str
+    holds_fast: str
     cautions: list[Caution]
     check: str
     entries: str
@@ -66,10 +69,12 @@ def trim_sheet(of: Any, units: str) -> TrimSheet:
             against=tuple(_against(stops)),
             notes=(*_wrong(cuts), *_notes(of)),
             fetch=fetch(of.cuts, units),
+            lift=how_to_lift(of.tool, units),
             seat=sits(of, units),
+            holds_fast=holds_fast(of.cuts),
             cuts=cuts,
             feed=feed(of.cuts),
-            cautions=[among_others("trim")],
+            cautions=cautions(of),
             check=in_groups(of.tool.summary.head),
             entries=so_many(of.tool.summary.count),
         )

@@ -155,4 +155,4 @@ def test_a_caution_is_folded_for_the_person_who_folded_it():
     assert seen_by(8).count('data-person="8" open>') == 2
     at_a_station = seen_by(7, station=True)
     assert "<details" not in at_a_station
-    assert at_a_station.count("<b>WARNING</b>") == 2
+    assert at_a_station.count("<b>WARNING</b>") == at_a_station.count('class="alert"') == 2

@@ -183,7 +183,7 @@ def test_cautions_stand_where_the_work_is(printed, deck):
     assert in_order(
         text, "What to do first", "Coats: Wax and solvent burn", "07:40 to 07:55", "along the racks",
         "Lifting: Tools are heavy", "DECK-2 Mold", "12 flange clamps", "Lifting. Tools are heavy", "Coats. Wax",
-        "Lay-up. Peroxide", "Trimming. Routers", "Putting in a mold insert. A mold insert pinches",
+        "Lay-up. Peroxide", "Trimming. Dust of glass", "Putting in a mold insert. A mold insert pinches",
     )  # fmt: skip
     assert "In the mold: 14 h by the shop’s own number; check that it is hard" in text
     assert "Taking a part off" not in text

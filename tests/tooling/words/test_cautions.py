@@ -52,7 +52,6 @@ WARNED_OF = {
     "clean": ("burn", "vapours", "closed can", "tool wet with solvent does not go in an oven", "respirator"),
     "insert": ("pinches", "falls", "hands clear"),
     "insert_out": ("air and water pop", "wedges slip", "eyes and face", "falls", "hands clear", "hot"),
-    "trim": ("eyes, ears, extraction", "no gloves", "Clamp the part", "against the turn", "respirator", "conducts"),
 }
 
 

@@ -59,6 +59,8 @@ def test_the_oldest_first_each_with_its_next_cut_in_the_order_of_the_stages(sign
     assert "Next: NET-1 , net cut. " in said
     assert "Done: ROUGH-1 ." in said
     assert "Then: NET-1, net cut." in said
+    assert "No gloves at a turning cutter." in said
+    assert "Plug out before a cutter or guide bushing is changed" in said
     cut(deck, "NET-1", serial="0171")
     assert rows(hand)[0] == ("DECK, 0173", "ROUGH-1")
 
@@ -99,10 +101,10 @@ def test_halves_make_one_part_and_optional_trim_masks_ask_for_nothing(sign_in, d
 def test_thirty_take_as_many_queries_as_one(sign_in, deck, django_assert_num_queries):
     reader = sign_in("reader")
     off(deck, "1")
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(15):
         assert len(rows(reader)) == 1
     off(deck, ", ".join(map(str, range(2, 61))), count=59)
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(15):
         assert len(rows(reader)) == 50
     assert "10 more parts wait behind these." in words(reader.get(PAGE))
 

@@ -17,7 +17,9 @@ def test_its_page_says_how_it_sits_and_its_cuts_in_order(sign_in, morning, lead)
     text = sign_in("hand").get("/tools/COAM-TRIM/").text.replace("\N{NO-BREAK SPACE}", " ")
     for words in (
         "Net cut, left-hand.", "Pin in the bow hole", "C-8 is gone: get one.",
-        "Routers and saws cut", "on the left hand", "Show the working", "± 0.3 mm", 'href="/tools/COAM-TRIM/trim.pdf"',
+        "A drill grabs and spins", "Feed a router against its turn", "Peroxide catalyst blinds",
+        "to the left of the way the router goes", "Never with the turn", "Hold or tab the piece that comes free.",
+        "Show the working", "± 0.3 mm", 'href="/tools/COAM-TRIM/trim.pdf"',
     ):  # fmt: skip
         assert words in text
     assert text.index(">1</span> Bolt hole") < text.index(">2</span> Cockpit")

@@ -14,6 +14,7 @@ from shared.keep_typed import keeps_typed, typed_before
 from tooling.models import Entry, Shop, Tool
 from tooling.selectors.floor import Floor, floor
 from tooling.selectors.just_written import just_written
+from tooling.selectors.work_cautions import at_work
 from tooling.views.deeds.part import back_to_part, part_asked
 from tooling.views.deeds.station import back_to_rows
 from tooling.views.pin import takes_pin
@@ -62,6 +63,8 @@ def page(request: HttpRequest, template: str, on: Floor, form: Any, **more: Any)
         return render(request, "tooling/deeds/_would.html", {"form": form})
     given = {"on": on, "tool": on.tool, "said": on.said, "shop": on.shop, "now": on.at, "zone": on.shop.zone}
     given["back_to_part"] = part_asked(request)
+    if "cautions" not in more:
+        given["cautions"] = at_work(on.tool.kind, [on.tool.pk])
     name = template if "/" in template else f"tooling/deeds/{template}"
     return render(request, f"{name}.html", {**given, "form": form, **more})
 
