@@ -27,6 +27,7 @@ from trimfixtures.selectors import cutters as asked
 from trimfixtures.services import cutters as services
 from trimfixtures.views import cutter_before
 from trimfixtures.words import cutters as words
+from trimfixtures.words.cautions import changing
 
 HAND, LEAD, BACK = "hand", "lead", "back"
 
@@ -206,4 +207,4 @@ def _back(request: HttpRequest, one: Cutter) -> str:
 
 
 def _rights(request: HttpRequest) -> dict[str, Any]:
-    return {"may_log": can_log(request.user), "may_lead": can_lead(request.user)}
+    return {"may_log": can_log(request.user), "may_lead": can_lead(request.user), "caution": changing()}

@@ -50,6 +50,7 @@ def test_the_list_says_size_wear_metres_and_what_takes_each(sign_in, lead, r6):
     used(tool, lead, metres=Decimal(26), cutter="D8, r6")
     said = words(sign_in("reader").get(LIST))
     assert "Here. 6 mm, measures 5.93 mm: 0.07 mm under." in said
+    assert "Plug out before a cutter or guide bushing is changed or measured" in said
     assert "31 m in 3 parts. Look at it: the shop does so after 30 m. Taken by RIM ." in said
     assert "Worn R6" not in said  # a reader taps nothing
 
@@ -61,6 +62,7 @@ def test_metres_count_since_it_was_fresh_and_of_what_stands(sign_in, lead, r6):
     used(tool, lead, metres=Decimal("7.5"))
     said = words(sign_in("hand").get(ONE))
     assert "Here. 7.5 m in 1 part since Sun." in said
+    assert "A chipped, cracked or worn one is not used." in said
     assert "1 part, 7.5 m · no cut of it takes this one any more" in said
     assert "by the cuts as they are now" in said
 
