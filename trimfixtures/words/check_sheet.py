@@ -8,11 +8,12 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from tooling.words.cautions import Caution, among_others
+from tooling.words.cautions import Caution
 from tooling.words.keeping import in_groups, so_many
 from tooling.words.tool_sheet import Fact
 from tooling.words.when import day, on_paper, with_dates
 from trimfixtures.words import edge_checks as words
+from trimfixtures.words.cautions import checking
 from trimfixtures.words.check_said import PointSaid, check_said, points_said
 from trimfixtures.words.sizes import worked
 from trimfixtures.words.trim import stage_and_hand
@@ -102,7 +103,7 @@ class _Paper:
             taken=words.taken(self.found.series, self.of.at, self.zone),
             drifts=self.drifts(),
             working=words.working(self.found.series, self.units),
-            cautions=[among_others("trim")],
+            cautions=[checking()],
             check=in_groups(self.tool.summary.head),
             entries=so_many(self.tool.summary.count),
         )

@@ -59,6 +59,7 @@ def test_the_last_check_is_drawn_with_its_table(sign_in, rim, hand):
     said = words(reply)
     assert "Last checked yesterday 12:40: failed." in said
     assert "Failed: 3 points, 2 out." in said
+    assert "at these points on that day. It does not pass the part" in said
     assert "Against master part. Tolerance ±0.5 mm. Serial 0173. After 20 parts." in said
     assert "1 bow 0 mm +0.61 mm out: material left +0.2" in said
     assert "2 stern 1000 mm \N{MINUS SIGN}0.1 mm within in" in said

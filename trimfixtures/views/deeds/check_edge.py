@@ -10,6 +10,7 @@ from trimfixtures.forms.deeds.checks import CheckForm
 from trimfixtures.selectors.checking import to_check
 from trimfixtures.services import deeds
 from trimfixtures.views.deeds.kinds import TRIM_MASKS
+from trimfixtures.words.cautions import checking
 
 
 @deed()
@@ -30,4 +31,5 @@ def check_edge(request, code):
                 text = _("%(code)s passed, and stays held until somebody looks at it and frees it.")
                 messages.info(request, text % {"code": on.tool.code})
             return to_tool(on)
-    return page(request, "trimfixtures/deeds/check_edge", on, form, **strip_for(request, on.tool, on.shop))
+    more = {"cautions": [checking()], **strip_for(request, on.tool, on.shop)}
+    return page(request, "trimfixtures/deeds/check_edge", on, form, **more)

@@ -15,6 +15,7 @@ from trimfixtures.forms.deeds.cut_into import CutIntoForm
 from trimfixtures.selectors.in_doubt import in_doubt
 from trimfixtures.services.deeds.cut_into import said_of
 from trimfixtures.views.deeds.kinds import TRIM_MASKS
+from trimfixtures.words.cautions import jumped
 from trimfixtures.words.outcomes import INTO
 
 
@@ -33,5 +34,5 @@ def tape_cross(request, code, number):
     spoiled = written.payload.get("outcome") in SPOILING
     form = CutIntoForm(**asked(request, on)) if spoiled else None
     about = {"doubt": doubt, "entry": written, "hold": hold, "marked": marked(hold, request.user), "more": more}
-    about |= {"into": INTO.items(), "chosen": said_of(written)}
+    about |= {"into": INTO.items(), "chosen": said_of(written), "jumped": jumped() if spoiled else None}
     return page(request, "trimfixtures/deeds/tape_cross", on, form, **about, **strip_for(request, on.tool, on.shop))

@@ -62,13 +62,19 @@ def test_what_is_not_said_is_asked_and_nothing_is_no_check(send):
 
 def test_numbers_are_judged_by_the_tolerance_of_the_edge(client, mask, send):
     how = "?measured=1"
+    for page in (PAGE, PAGE + how):
+        text = client.get(page).text
+        assert ("<b>CAUTION</b>" in text, "turning cutter" in text) == (True, False)
+        assert ("splinters cut: gloves" in text, "It does not pass the part" in text) == (True, True)
     assert "limit" in errors(send("0.3", "-0.2", "0", how=how))
     Feature.objects.create(mask=mask, kind="edge", method="bearing", tolerance_mm="0.5")
     limit = client.get(PAGE + how).context["form"]["limit"].value()
     assert send("0.3", "-0,2", "0", how=how, limit=limit, instrument="caliper 2").url == "/tools/COAM-TRIM/"
     assert (check()["points"], check()["limit_mm"]) == ("bow @ 0: +0.3; stern @ 900: -0.2; keel: 0", "0.5")
     assert "Furthest off: +0.3 mm, bow; tolerance ±0.5 mm." in client.get("/tools/COAM-TRIM/").text
-    assert send("0.3", "-0.52", "0", how=how, limit=limit).url.endswith("/cross/")
+    failed = send("0.3", "-0.52", "0", how=how, limit=limit).url
+    assert failed.endswith("/cross/")
+    assert "help first" not in client.get(failed).text
     assert "is no number" in errors(send("x", "0", "0", how=how, limit=limit))["p0"][0]
     assert "Check the number" in errors(send("5000", "0", "0", how=how, limit=limit))["p0"][0]
 
