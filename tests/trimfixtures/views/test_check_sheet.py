@@ -43,7 +43,8 @@ def test_a_failed_check_with_all_that_was_written_down(sign_in, rim, hand):
         "Parts cut by then 10", "entry 3", "Note after the gouge", "bow", "+0.61 mm", "out: material left",
         "+0.2", "The part from above, scale 1 : 10", "10 parts cut so far", "is past its tolerance", "3 readings. Mean",
         "Fewer than 25 readings", "material left cut too deep", "1 of 2", "Earlier checks", "11 May 2026, 02:40",
-        "Passed: 2 points, none out", "WARNING", "Follow the supplier’s data sheet and the local code", "2 of 2",
+        "Passed: 2 points, none out", "CAUTION", "splinters cut: gloves",
+        "Follow the supplier’s data sheet and the local code", "2 of 2",
     )  # fmt: skip
 
 
