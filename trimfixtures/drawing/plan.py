@@ -1,4 +1,7 @@
-"""The part from above: its outline, the cuts numbered in their order, and where its edge is checked."""
+"""The part from above: its outline, the cuts numbered in their order, and where its edge is checked.
+
+Without an outline the cuts that have a place stand alone, to scale among themselves.
+"""
 
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
@@ -28,28 +31,34 @@ def plan(
     datum: str = "",
     out: Sequence[Point] = (),
 ) -> SafeString:
-    """The picture; empty where there is no outline.
+    """The picture; empty where there is neither an outline nor a cut that has a place and a size.
 
     cuts: rows of `selectors.cuts` in cutting order. datum: what the trim mask sits by, in the shop's words. out: those
     of the points that a check found out.
     """
-    return SafeString("") if outline is None else _Drawn(outline, cuts, points, out).svg(datum)
+    drawn = _Drawn(outline, cuts, points if outline is not None else (), out)
+    return drawn.svg(datum) if drawn.is_any else SafeString("")
 
 
-def millimetre(outline: Outline) -> float:
-    """How much of the picture a millimetre takes."""
-    return _Drawn(outline, [], []).scale
+def millimetre(outline: Outline | None, cuts: Sequence[Any] = ()) -> float | None:
+    """How much of the picture a millimetre takes; None where there is no picture."""
+    drawn = _Drawn(outline, cuts, ())
+    return drawn.scale if drawn.is_any else None
 
 
 class _Drawn:
     """One plan: `at` turns mm into where that stands; what words took is kept free."""
 
     def __init__(
-        self, outline: Outline, cuts: Sequence[Any], points: Sequence[Point], out: Sequence[Point] = ()
+        self, outline: Outline | None, cuts: Sequence[Any], points: Sequence[Point], out: Sequence[Point] = ()
     ) -> None:
-        self.outline, self.cuts, self.points = outline, cuts, [one for one in points if one.along is not None]
+        # Points and an edge are drawn only where there is one.
+        self.outline: Any = outline
+        self.cuts, self.points = cuts, [one for one in points if one.along is not None]
         self.out = out
-        left, low, right, high = outline.bounds
+        box = outline.bounds if outline is not None else _around_all(cuts)
+        self.is_any = box is not None
+        left, low, right, high = box or (0.0, 0.0, 1.0, 1.0)
         room = WIDE - 2 * _MARGIN
         self.scale = min(room / max(right - left, 1e-9), _HIGH / max(high - low, 1e-9))
         self.zero = (
@@ -67,9 +76,10 @@ class _Drawn:
 
     def svg(self, datum: str) -> SafeString:
         """The whole picture."""
-        corners = [self.at(*spot) for spot in self.outline.points]
-        self.edge = [spot for pair in pairwise([*corners, corners[0]]) for spot in _between(*pair)]
-        self.ink.append(ink.shape(corners, wide=2.4))
+        if self.outline is not None:
+            corners = [self.at(*spot) for spot in self.outline.points]
+            self.edge = [spot for pair in pairwise([*corners, corners[0]]) for spot in _between(*pair)]
+            self.ink.append(ink.shape(corners, wide=2.4))
         for cut in self.cuts:
             if _placed(cut.feature):
                 self._shape(cut.feature, cut.cutter_mm)
@@ -81,7 +91,7 @@ class _Drawn:
             self._start()
         return ink.picture(
             "plan",
-            _("The part from above: its outline and its cuts"),
+            _("The part from above: its outline and its cuts") if self.outline else _("The cuts from above"),
             self._told(),
             (WIDE, self._words(datum)),
             self.ink,
@@ -102,7 +112,7 @@ class _Drawn:
 
     def _numbered(self, number: int, feature: Any, cutter: Any) -> None:
         """The number of a cut: on the edge, in its middle, or beside it."""
-        if feature.kind == "edge":
+        if feature.kind == "edge" and self.outline is not None:
             self._number(number, self._on_edge())
         elif _placed(feature):
             x, y = self.at(float(feature.x_mm), float(feature.y_mm))
@@ -207,13 +217,15 @@ class _Drawn:
     def _words(self, datum: str) -> float:
         """Below the part: what it sits by, the start of the outline, and what has no place on it."""
         lines = _wrapped(_("Datum: %(words)s") % {"words": datum}) if datum else []
+        if self.outline is None:
+            lines += _wrapped(_("No outline of the part is written down: the cuts as they lie to each other."))
         if self.points:
             lines.append(_("Dot and arrow: where the outline begins, and its way round."))
             lines.append(_("That is not the way of the feed."))
         lost = [
             str(number)
             for number, cut in enumerate(self.cuts, 1)
-            if not (cut.feature.kind == "edge" or _placed(cut.feature))
+            if not ((cut.feature.kind == "edge" and self.outline is not None) or _placed(cut.feature))
         ]
         lines += _wrapped(_("Without a place: %(numbers)s") % {"numbers": ", ".join(lost)}) if lost else []
         for number, words in enumerate(lines):
@@ -224,6 +236,23 @@ class _Drawn:
         said = [f"{number}: {cut.feature}." for number, cut in enumerate(self.cuts, 1)]
         names = ", ".join(one.name for one in self.points)
         return " ".join([*said, _("Checked at: %(names)s.") % {"names": names} if names else ""]).strip()
+
+
+def _around_all(cuts: Sequence[Any]) -> Box | None:
+    """The box of the cuts that have a place and a size, in mm; None where there is none."""
+    boxes = [
+        (x - along / 2, y - across / 2, x + along / 2, y + across / 2)
+        for cut in cuts
+        if _placed(cut.feature) and (across := _mm(cut.feature.width_mm or cut.feature.length_mm or cut.cutter_mm))
+        for x, y in [(_mm(cut.feature.x_mm), _mm(cut.feature.y_mm))]
+        for along in [_mm(cut.feature.length_mm) or across]
+    ]
+    lefts, lows, rights, tops = zip(*boxes, strict=True) if boxes else ((), (), (), ())
+    return (min(lefts), min(lows), max(rights), max(tops)) if boxes else None
+
+
+def _mm(number: Any) -> float:
+    return float(number or 0)
 
 
 def _placed(feature: Any) -> bool:

@@ -1,5 +1,6 @@
 """What the sheets of trim masks have in common on paper: their head, and the part from above at a scale."""
 
+from collections.abc import Sequence
 from typing import Any
 
 from tooling.models import Tool
@@ -24,11 +25,12 @@ def headed(tool: Tool, address: str, *, shop: Any, who: str, paper: Paper, large
     }
 
 
-def seen_from_above(outline: Outline | None, wide: float) -> dict[str, Any]:
-    """How wide the part from above stands in so much room, and its scale; nothing without an outline."""
-    if outline is None:
+def seen_from_above(outline: Outline | None, wide: float, cuts: Sequence[Any] = ()) -> dict[str, Any]:
+    """How wide the part from above stands in so much room, and its scale; nothing where there is no picture of it."""
+    millimetre = plan.millimetre(outline, cuts)
+    if millimetre is None:
         return {}
-    times, wide = at_scale(plan.WIDE / plan.millimetre(outline), wide)
+    times, wide = at_scale(plan.WIDE / millimetre, wide)
     return {"wide": wide, "scale": plan_scale(times)}
 
 

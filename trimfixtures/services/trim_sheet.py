@@ -27,7 +27,7 @@ def draw(of: TrimOf, *, who: str, units: str, paper: Paper) -> bytes:
         "of": of,
         "sheet": said,
         "blocks": _blocks([{"said": one, **_drawing(one.of, units)} for one in said.cuts]),
-        "plan": seen_from_above(of.outline, paper.width - MARGINS - (_SEEN if of.pictures else 0)),
+        "plan": seen_from_above(of.outline, paper.width - MARGINS - (_SEEN if of.pictures else 0), of.cuts),
         "pictures": [_picture(one) for one in of.pictures[:_PICTURES]],
         "units": units,
     }

@@ -45,7 +45,7 @@ def paper_cut_section(context: template.Context, cut: Any) -> SafeString:
 
 @register.simple_tag
 def trim_plan(outline: Outline | None, cuts: Sequence[Any], points: Sequence[Point], datum: str = "") -> SafeString:
-    """The part from above with its cuts and the points of its check; nothing without an outline."""
+    """The part from above with its cuts and the points of its check; without an outline the cuts by themselves."""
     return plan(outline, cuts, points, datum=datum)
 
 

@@ -43,6 +43,19 @@ def test_cuts_are_numbered_in_their_order_at_their_places():
     assert "Without a place: 4" in words(svg)
 
 
+def test_without_an_outline_the_cuts_stand_alone():
+    # From -50 - 20 to 50 + 4: 124 mm take 248, two a mm. The first has its middle at 46 + 2*20 = 86, 40 wide.
+    left = cut("cut_out", x_mm=Decimal(-50), y_mm=Decimal(0), length_mm=Decimal(40), width_mm=Decimal(40))
+    right = cut("hole", x_mm=Decimal(50), y_mm=Decimal(0), width_mm=Decimal(8))
+    text = plan(None, [left, right, cut("edge")], read_points("bow @ 0"))
+    svg = ElementTree.fromstring(text)
+    assert words(svg)["1"] == pytest.approx((86, 86 + 4.4), abs=0.1)
+    assert {"Without a place: 3", "they lie to each other."} <= set(words(svg))
+    assert "bow" not in words(svg)
+    assert "The cuts from above" in text
+    assert plan(None, [cut("edge")], []) == ""
+
+
 def test_points_stand_outside_of_the_edge():
     # 124 along: the middle of the front, at 46 + 124 = 170; its name below the foot. 298: up the side, right of 294.
     found = words(drawn(points="front @ 124; side @ 298; keel"))
