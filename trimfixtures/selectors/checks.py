@@ -78,9 +78,8 @@ def with_checks(rows: Rows, at: datetime, to_tool: str = "") -> Rows:
     """
     standing = Entry.objects.filter(tool=OuterRef("pk"), at__lte=at).standing()
     last = standing.filter(kind="check").order_by("-at", "-pk")
-    looks = standing.filter(kind="inspected", at__gte=OuterRef("check_at"), payload__passed=True)
-    # A time that is known before the first entry is read, so that no more of a history is gone through.
-    used = standing.filter(kind="used", at__gt=Coalesce(OuterRef("check_at"), _BEFORE_ALL)).order_by()
+    looks = standing.filter(_behind(OuterRef("check_at")), kind="inspected", payload__passed=True)
+    used = standing.filter(_behind(Coalesce(OuterRef("check_at"), _BEFORE_ALL)), kind="used").order_by()
     spoilt = used.filter(payload__outcome__isnull=False).exclude(payload__outcome="").order_by("-at", "-pk")
     total = used.values(of_all=Value(1)).annotate(total=Sum("count"))
     # The history of a tool of another kind is not gone through for cuts.
@@ -96,6 +95,14 @@ def with_checks(rows: Rows, at: datetime, to_tool: str = "") -> Rows:
         check_uses=Case(When(a_mask, then=Subquery(total.values("total")))),
         check_outcome=Case(When(a_mask, then=Subquery(spoilt.values(said=KeyTextTransform("outcome", "payload"))[:1]))),
     )
+
+
+def _behind(check_at: Any) -> Q:
+    """What is behind the last check: at one instant, which a sheet of days has often, what was recorded after it.
+
+    The time by itself is known before the first entry is read, so that no more of a history is gone through.
+    """
+    return Q(at__gte=check_at) & (Q(at__gt=check_at) | Q(pk__gt=OuterRef("check_entry")))
 
 
 def checked_in(row: Mapping[str, Any]) -> Checked:

@@ -54,7 +54,7 @@ def offered(tool: Tool, at: datetime, *, part: str = "", serial: str = "") -> Of
     does not grow with the history.
     """
     in_sets = list(PartRevision.objects.filter(tool_set__tool=tool).select_related("part").newest_first())
-    used = Entry.objects.filter(tool=tool, kind="used", at__lte=at).standing().order_by("-at")[:_LOOKED]
+    used = Entry.objects.filter(tool=tool, kind="used", at__lte=at).standing().order_by("-at", "-pk")[:_LOOKED]
     lately = tuple(dict.fromkeys(_each(one) for one in used if one.payload.get("minutes")))[:MOST]
     parts = {part_key(one.part.number): one.part.number for one in in_sets}
     chosen = parts.get(part_key(part), "")
@@ -133,7 +133,7 @@ def _revisions(part: str, serials: Iterable[str]) -> dict[str, PartRevision]:
         return {}
     lay_ups = Entry.objects.filter(kind="lay_up").standing()
     found = SerialNumber.objects.filter(key__in=keys, part=key_of(part), entry__in=lay_ups).select_related("entry")
-    names = {one.key: one.entry.payload.get("revision", "") for one in found.order_by("entry__at")}
+    names = {one.key: one.entry.payload.get("revision", "") for one in found.order_by("entry__at", "entry")}
     known = {one.revision: one for one in PartRevision.objects.filter(part__number__iexact=part).select_related("part")}
     return {keys[key]: known[name] for key, name in names.items() if name in known}
 
@@ -154,7 +154,7 @@ def trimmed_before(
     used = Entry.objects.filter(tool=tool, kind="used").standing()
     used = used.exclude(token=token) if token is not None else used
     found = SerialNumber.objects.filter(key__in=keys, part__in=("", key_of(part)), entry__in=used)
-    rows = found.select_related("entry").order_by("-entry__at")
+    rows = found.select_related("entry").order_by("-entry__at", "-entry")
     first = next((one for one in rows if not _spoilt(one.key, one.entry.serial, one.entry.payload)), None)
     return (keys[first.key], first.entry) if first is not None else None
 

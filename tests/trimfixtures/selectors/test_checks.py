@@ -80,6 +80,19 @@ def test_a_failed_check_stands_until_one_passes_or_somebody_lets_it_go(mask):
     assert (of(mask).failed, of(mask).wanted) == (False, "")
 
 
+def test_at_one_instant_what_was_recorded_after_the_check_is_behind_it(mask):
+    used(mask, 12, count=4)
+    check(mask, 12, passed=True)
+    assert (of(mask).uses_since, of(mask).wanted) == (0, "")
+    used(mask, 12, count=2, outcome="gouged")
+    assert (of(mask).uses_since, of(mask).wanted) == (2, "gouged")
+    looked(mask, 6)
+    check(mask, 6, passed=False)
+    assert of(mask).failed
+    looked(mask, 6)
+    assert (of(mask).failed, of(mask).wanted) == (False, "failed")
+
+
 def test_one_query_for_many_and_none_without_a_trim_mask(mask, django_assert_num_queries):
     others = [mold(f"TRIM-{n}", None, kind=Kind.TRIM_MASK, pulls=None) for n in range(4)]
     with django_assert_num_queries(1):
