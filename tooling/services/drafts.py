@@ -29,9 +29,13 @@ _FALSE_SPEAKS = frozenset({"passed", "home", "seen", "part_damaged", "tool_damag
 
 @dataclass(frozen=True)
 class LeftAlone:
-    """A fact that a form leaves to what stands when it is written. The form says the same however often it comes."""
+    """A fact that a form leaves to what stands when it is written. The form says the same however often it comes.
+
+    said: what the form says of it besides, which counts where nothing stands.
+    """
 
     found: Callable[[Tool], Any]
+    said: str = ""
 
 
 def filled_in(tool: Tool, said: Mapping[str, Any]) -> dict[str, Any]:
@@ -79,5 +83,5 @@ def _plain(value: Any) -> Any:
 
 def _in_text(value: Any) -> str:
     if isinstance(value, LeftAlone):
-        return _LEFT
+        return f"{_LEFT} {value.said}".strip()
     return str(value.pk if isinstance(value, Model) else value)

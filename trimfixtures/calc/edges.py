@@ -13,8 +13,8 @@ from trimfixtures.calc.refusal import Refusal
 ENOUGH, SOURCE_WANTS = 25, 50
 # What `crossing` says of readings that go somewhere.
 _GOES = frozenset({"reaches", "not_before", "moving_away", "not_straight", "step"})
-# Less than this is what arithmetic adds, in mm.
-_NOTHING = 1e-9
+# Half of the last digit of a size as it is read in inches, 0.00001 in: nearer than that it is the same size.
+SAME_MM = 0.000127001
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,8 @@ class Judged:
 def judge(points: Iterable[Point], limit: float | None = None) -> Judged:
     """Whether a cut edge passed: no point is out, and none is further off than the limit, either way.
 
-    Exactly the limit is within. What was measured decides over in or out.
+    Exactly the limit is within, in inches as well, where it is rounded off at its fifth digit. What was measured
+    decides over in or out.
 
     Parameters:
         points [mm]: what was found where.
@@ -93,7 +94,7 @@ def is_out(point: Point, limit: float | None = None) -> bool:
     Example: +0.3 with a limit of 0.25.
     """
     if point.deviation is not None:
-        return limit is not None and abs(point.deviation) > limit + _NOTHING
+        return limit is not None and abs(point.deviation) > limit + SAME_MM
     return point.within is False
 
 
@@ -141,7 +142,7 @@ def capability(readings: Sequence[float], lower: float, upper: float, target: fl
         cp=(upper - lower) / (6 * sd) if sd else None,
         cpk=min(upper - mean, mean - lower) / (3 * sd) if sd else None,
         cpm=(upper - lower) / (6 * around) if around else None,
-        out_of_limits=sum(not lower - _NOTHING <= one <= upper + _NOTHING for one in readings),
+        out_of_limits=sum(not lower - SAME_MM <= one <= upper + SAME_MM for one in readings),
         count=count,
         few=count < ENOUGH,
     )

@@ -7,7 +7,7 @@ import re
 from decimal import Decimal
 from typing import Any
 
-from shared.units import finely, unit_of
+from shared.units import finely, typed, unit_of
 from tooling.words.measures import measure, si_of
 
 _TOGETHER = re.compile(r"(?<=\d) (?=(?:mm|in|m|ft)\b)|(?<=[Ø±R]) (?=\d)|(?<=\d) (?=\d+/\d)")
@@ -34,6 +34,12 @@ def worked(number: Decimal | float, units: str) -> str:
     """A size that was worked out: 6.35 mm or 1/4 in, 6.5 mm or 0.256 in."""
     unit = unit_of("mm", units)
     return f"{finely(number, unit)} {unit.symbol}"
+
+
+def exactly(number: Decimal | float, units: str) -> str:
+    """A size that another is compared with, with all digits that count: 0.25 mm or 0.00984 in."""
+    unit = unit_of("mm", units)
+    return f"{typed(Decimal(str(number)), unit)} {unit.symbol}"
 
 
 def times(first: str, second: str) -> str:

@@ -6,11 +6,12 @@ from uuid import uuid4
 
 import pytest
 
-from shared.errors import Refused
+from shared.errors import Refused, TokenReused
 from tests.tooling.views.deeds.conftest import shop
 from tests.trimfixtures.services.test_trim import holds
 from tooling.models import Entry
 from tooling.services import deeds as of_tools
+from trimfixtures.models import Feature, Mask
 from trimfixtures.services import deeds
 
 __all__ = ["shop"]
@@ -38,6 +39,17 @@ def test_whether_it_passed_follows_and_failed_it_is_held_once(check, shop, point
     assert entry.payload["passed"] is passed
     assert holds(shop.mask) == ([] if passed else ["hold"])
     assert shop.mask.entries.count() == (1 if passed else 2)
+
+
+def test_the_tolerance_is_that_of_the_trim_mask_as_it_stands_when_it_is_written(check, shop):
+    mask, token = Mask.objects.create(tool=shop.mask), uuid4()
+    edge = Feature.objects.create(mask=mask, kind="edge", method="bearing", tolerance_mm="0.25")
+    assert check(points="bow: +5", limit_mm=Decimal(30), token=token).payload["limit_mm"] == "0.25"
+    edge.delete()
+    again = check(points="bow: +5", limit_mm=Decimal(30), token=token)
+    assert again.payload["passed"] is False
+    with pytest.raises(TokenReused):
+        check(points="bow: +5", limit_mm=Decimal(31), token=token)
 
 
 def test_numbers_without_a_limit_are_refused_and_so_is_nothing(check, shop):

@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from django.utils.translation import ngettext
 
 from shared.errors import Refused
-from shared.units import METRIC, Read, stored, typed, unit_of
+from shared.units import METRIC, Read, stored, unit_of
 from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.lay_up import LONGEST_PART, LONGEST_SERIAL
@@ -25,7 +25,7 @@ from trimfixtures.calc.points import IN, OUT, Point, read_points, write_points
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.selectors.checking import ToCheck
 from trimfixtures.services.deeds import did_pass
-from trimfixtures.words.sizes import worked
+from trimfixtures.words.sizes import exactly, worked
 
 # Beyond, a number of mm is a slip at any part of such a shop.
 MOST_MM = 1000
@@ -79,15 +79,13 @@ class CheckForm(AskingForm):
         return chips(point.name, [(IN, _("in")), (OUT, _("out"))])
 
     def _ask_of_measures(self) -> None:
-        limit, known = self.to_check.limit, self.to_check.calibrated
+        known = self.to_check.calibrated
         last = next(iter(known), "")
         self.initial |= {"instrument": last, "calibrated_until": known.get(last)}
         self.fields["instrument"].widget.attrs["list"] = "instruments"
-        label = _now("How far off a point may be, either way, %(unit)s") % {"unit": self.unit.symbol}
-        self.fields["limit"] = MeasureField(label=label, unit=self.unit)
-        if limit is not None:
-            self.fields["limit"].widget = forms.HiddenInput()
-            self.initial["limit"] = typed(limit, self.unit)
+        if self.to_check.limit is None:
+            label = _now("How far off a point may be, either way, %(unit)s") % {"unit": self.unit.symbol}
+            self.fields["limit"] = MeasureField(label=label, unit=self.unit)
 
     @property
     def rows(self) -> list[tuple[str, forms.BoundField]]:
@@ -101,7 +99,7 @@ class CheckForm(AskingForm):
     def tolerance(self) -> str:
         """How far off a point may be, as it stands on the page, where the trim mask says so."""
         limit = self.to_check.limit
-        return worked(limit, self.units) if limit is not None else ""
+        return exactly(limit, self.units) if limit is not None else ""
 
     @property
     def opened(self) -> bool:
@@ -176,8 +174,9 @@ class CheckForm(AskingForm):
         """Says what is missing before it is written."""
         if self.errors:
             return
+        limit = self.to_check.limit if self.to_check.limit is not None else self.said_limit
         try:
-            did_pass(write_points(data["found"]), self.limit)
+            did_pass(write_points(data["found"]), limit)
         except Refused as refused:
             self.add_error("limit" if refused.field == "limit_mm" else None, refused.message)
 
@@ -204,8 +203,8 @@ class CheckForm(AskingForm):
         self.ask(f"day {instrument} {until}", "calibrated_until", text % {"instrument": stood})
 
     @property
-    def limit(self) -> Decimal | None:
-        """How far off a point may be, in mm; None where nothing was measured."""
+    def said_limit(self) -> Decimal | None:
+        """How far off a point may be, in mm, by who checks; None where nobody says it."""
         said = self.cleaned_data.get("limit")
         return plain(stored(said.si)) if said is not None else None
 
@@ -215,4 +214,4 @@ class CheckForm(AskingForm):
         known = {
             name: data[name] for name in ("part", "serial", "gauge", "instrument", "calibrated_until") if name in data
         }
-        return {**known, "points": write_points(data["found"]), "limit_mm": self.limit}
+        return {**known, "points": write_points(data["found"]), "limit_mm": self.said_limit}

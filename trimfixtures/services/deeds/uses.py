@@ -17,6 +17,8 @@ from tooling.services.trying import together, tried
 from trimfixtures.calc.edges import is_out, judge
 from trimfixtures.calc.points import read_points
 from trimfixtures.calc.refusal import Refusal
+from trimfixtures.models import Mask
+from trimfixtures.selectors.checking import limit_of
 from trimfixtures.words.refusals import refused
 
 _OF_THE_LIMIT = frozenset({"limit_missing", "tolerance_below_zero"})
@@ -73,8 +75,12 @@ def check_edge(
 ) -> Entry:
     """A check as `log_check` takes it; whether it passed follows from what was found. Failed it holds the trim mask in
     the same step, and the same form again writes neither anew.
+
+    limit_mm: what somebody says where the trim mask has no tolerance; else that one counts, as it stands under the
+    locks.
     """
-    passed = did_pass(points, limit_mm)
+    limit = LeftAlone(lambda tool: _limit(tool, points, limit_mm), f"{limit_mm:f}" if limit_mm is not None else "")
+    passed = LeftAlone(lambda tool: did_pass(points, limit.found(tool)))
     with together():
         entry = log_check(
             trim_mask,
@@ -83,12 +89,22 @@ def check_edge(
             part=part,
             gauge=gauge,
             points=points,
-            limit_mm=limit_mm,
+            limit_mm=limit,
             instrument=instrument,
             calibrated_until=calibrated_until,
             **said,
         )
         return _with_its_hold(entry, said)
+
+
+def _limit(trim_mask: Tool, points: str, said: Decimal | None) -> Decimal | None:
+    """How far off a point may be; None where nothing was measured, or what was found cannot be read."""
+    try:
+        measured = any(one.deviation is not None for one in read_points(points))
+    except Refusal:
+        return None
+    own = limit_of(Mask.objects.filter(tool=trim_mask).first()) if measured else None
+    return own if own is not None else said
 
 
 def did_pass(points: str, limit_mm: Decimal | None) -> bool:
@@ -160,12 +176,12 @@ def log_use(
 def log_check(
     trim_mask: Tool,
     *,
-    passed: bool,
+    passed: bool | LeftAlone,
     serial: str = "",
     part: str = "",
     gauge: str = "",
     points: str = "",
-    limit_mm: Decimal | None = None,
+    limit_mm: Decimal | LeftAlone | None = None,
     instrument: str = "",
     calibrated_until: date | None = None,
     **said: Unpack[Said],

@@ -68,28 +68,39 @@ def test_numbers_are_judged_by_the_tolerance_of_the_edge(client, mask, send):
         assert ("splinters cut: gloves" in text, "It does not pass the part" in text) == (True, True)
     assert "limit" in errors(send("0.3", "-0.2", "0", how=how))
     Feature.objects.create(mask=mask, kind="edge", method="bearing", tolerance_mm="0.5")
-    limit = client.get(PAGE + how).context["form"]["limit"].value()
-    assert send("0.3", "-0,2", "0", how=how, limit=limit, instrument="caliper 2").url == "/tools/COAM-TRIM/"
+    assert "limit" not in client.get(PAGE + how).context["form"].fields
+    assert send("0.3", "-0,2", "0", how=how, instrument="caliper 2").url == "/tools/COAM-TRIM/"
     assert (check()["points"], check()["limit_mm"]) == ("bow @ 0: +0.3; stern @ 900: -0.2; keel: 0", "0.5")
     assert "Furthest off: +0.3 mm, bow; tolerance ±0.5 mm." in client.get("/tools/COAM-TRIM/").text
-    failed = send("0.3", "-0.52", "0", how=how, limit=limit).url
+    failed = send("0.3", "-0.52", "0", how=how, limit="30").url
     assert failed.endswith("/cross/")
+    assert check()["limit_mm"] == "0.5"
     assert "help first" not in client.get(failed).text
-    assert "is no number" in errors(send("x", "0", "0", how=how, limit=limit))["p0"][0]
-    assert "Check the number" in errors(send("5000", "0", "0", how=how, limit=limit))["p0"][0]
+    assert "is no number" in errors(send("x", "0", "0", how=how))["p0"][0]
+    assert "Check the number" in errors(send("5000", "0", "0", how=how))["p0"][0]
 
 
 def test_in_inches_it_is_the_same_edge(client, hand, mask, send):
     Person.objects.filter(pk=hand.pk).update(units=US)
     Feature.objects.create(mask=mask, kind="edge", method="bearing", tolerance_mm="0.508")
-    limit = client.get(PAGE + "?measured=1").context["form"]["limit"].value()
-    assert limit == "0.02"
-    mixed = errors(send("0.02", "-0.01", "0.254 mm", how="?measured=1", limit=limit))
+    mixed = errors(send("0.02", "-0.01", "0.254 mm", how="?measured=1"))
     assert mixed["p2"] == [
         "Another reading of this check is typed in another unit (in). Say all of one check in one unit."
     ]
-    send("0.02", "-0.01", "0.01", how="?measured=1", limit=limit)
+    send("0.02", "-0.01", "0.01", how="?measured=1")
     assert (check()["passed"], check()["points"]) == (True, "bow @ 0: +0.508; stern @ 900: -0.254; keel: +0.254")
+
+
+@pytest.mark.parametrize(("limit", "said"), [("0.25", "0.00984"), ("0.3", "0.01181"), ("0.5", "0.01969")])
+def test_exactly_the_tolerance_is_within_whoever_reads_it(client, hand, mask, send, limit, said):
+    Person.objects.filter(pk=hand.pk).update(units=US)
+    Feature.objects.create(mask=mask, kind="edge", method="bearing", tolerance_mm=limit)
+    assert f"±{said} in." in client.get(PAGE + "?measured=1").text
+    for exactly in (said, f"{limit} mm"):
+        send(exactly, f"-{exactly}", exactly, how="?measured=1")
+        assert (check()["passed"], check()["limit_mm"]) == (True, limit)
+    send(*[f"{limit}3 mm"] * 3, how="?measured=1")
+    assert check()["passed"] is False
 
 
 def test_an_instrument_past_its_day_is_said_and_written_all_the_same(client, send):
