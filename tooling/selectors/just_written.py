@@ -7,6 +7,7 @@ from uuid import UUID, uuid4
 
 from django.utils.translation import gettext as _
 
+from shared.units import METRIC
 from tooling.models import Entry, Flag, Person, Picture, Place, Shop, Summary, Tool
 from tooling.selectors.pictures import of_entries
 from tooling.services.deeds.matched import written_with
@@ -69,7 +70,7 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
     return JustWritten(
         entry=last,
         clock=clock(last.recorded_at, shop.zone),
-        told=tell(last, now, shop),
+        told=tell(last, now, shop, person.units),
         flags=flags_of(last),
         held=hold_of(last) is not None,
         holds=last.kind == "hold" or _holds(last),
@@ -87,7 +88,7 @@ def _holds(entry: Entry) -> bool:
     return entry.pk in state.get("holds", {}).values()
 
 
-def tell(entry: Entry, now: datetime, shop: Shop) -> Told:
+def tell(entry: Entry, now: datetime, shop: Shop, units: str = METRIC) -> Told:
     """What an entry says, with the codes of the tools and places it points to."""
     if entry.kind == "void":
         return Told(_("Void"))
@@ -100,6 +101,7 @@ def tell(entry: Entry, now: datetime, shop: Shop) -> Told:
             shop.zone,
             dict(Tool.objects.filter(pk__in=tools).values_list("pk", "code")) if tools else {},
             dict(Place.objects.filter(pk=place).values_list("pk", "code")) if place else {},
+            units,
         ),
     )
 

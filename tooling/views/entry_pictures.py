@@ -101,7 +101,7 @@ def _page(request: HttpRequest, entry: Entry, form: MorePictures | None) -> Http
     given: dict[str, Any] = {
         "entry": entry,
         "tool": entry.tool,
-        "told": tell(entry, clock.now(), Shop.current()),
+        "told": tell(entry, clock.now(), Shop.current(), request.user.units),
         "pictures": marked(entry, request.user),
         "form": form,
         "void": Entry.objects.filter(voids=entry).exists(),

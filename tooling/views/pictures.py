@@ -119,16 +119,23 @@ def _tool(code: str) -> Tool | None:
 def _gallery(request: HttpRequest, tool: Tool, form: AddPictures, taken: Taken | None = None) -> HttpResponse:
     said = {"refused": refused(taken), "counted": counted(taken)} if taken is not None else {}
     shown = gallery(tool)
-    context = {"tool": tool, "gallery": shown, "given": _given(shown), "form": form, "most": MOST_FILES, **said}
+    context = {
+        "tool": tool,
+        "gallery": shown,
+        "given": _given(shown, request.user.units),
+        "form": form,
+        "most": MOST_FILES,
+        **said,
+    }
     return render(request, "tooling/pictures.html", {**context, **_frame(request)})
 
 
-def _given(shown: Gallery) -> list[tuple[Picture, Told]]:
+def _given(shown: Gallery, units: str) -> list[tuple[Picture, Told]]:
     """The pictures that were given with an entry, each with what that says."""
     entries = [one.entry for one in shown.given if one.entry is not None]
     if not entries:
         return []
-    around = Around(clock.now(), Shop.current().zone, tools_named(entries), places_named(entries))
+    around = Around(clock.now(), Shop.current().zone, tools_named(entries), places_named(entries), units)
     return [(one, told(entry, around)) for one, entry in zip(shown.given, entries, strict=True)]
 
 

@@ -110,7 +110,11 @@ def serial(request: HttpRequest, serial: str) -> HttpResponse:
     now, zone = clock.now(), Shop.current().zone
     known = KnownForm(request.GET if "known_at" in request.GET else {}, zone=zone, now=now)
     answer = told_as(number, found, known)
-    return render(request, "tooling/serial.html", {**_page(answer, found), "known": known, "asked": _asked(request)})
+    return render(
+        request,
+        "tooling/serial.html",
+        {**_page(answer, found, request.user.units), "known": known, "asked": _asked(request)},
+    )
 
 
 def _asked(request: HttpRequest) -> list[tuple[str, str]]:
@@ -118,14 +122,14 @@ def _asked(request: HttpRequest) -> list[tuple[str, str]]:
     return [(name, request.GET[name]) for name in ("part", "tool") if request.GET.get(name)]
 
 
-def _page(answer: Told, found: Looked) -> dict[str, Any]:
+def _page(answer: Told, found: Looked, units: str) -> dict[str, Any]:
     frame = framed()
     shown = answer.now if answer.known_at is None else answer.then
     said = words.Said(frame["now"], frame["zone"], shown)
     day = moment(answer.known_at, frame["now"], frame["zone"]) if answer.known_at else ""
     lines = lines_of(answer, found.back)
     entries = [entry for line in lines for entry in (line.entry, *line.before)]
-    around = Around(frame["now"], frame["zone"], tools_named(entries), places_named(entries))
+    around = Around(frame["now"], frame["zone"], tools_named(entries), places_named(entries), units)
     return {
         **frame,
         "named": found.one,

@@ -3,13 +3,16 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime, tzinfo
+from decimal import Decimal
 from typing import Any, Protocol
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as later
 
+from shared.units import METRIC
 from tooling.words.counting import capital, coats, coats_of_sealer, in_words, pulls
 from tooling.words.limits import stands_said
+from tooling.words.measures import measure
 from tooling.words.terms import (
     AREAS,
     CAME_OFF,
@@ -46,12 +49,16 @@ class Fact(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """What an entry is told with: the moment of reading, the zone, and the codes of tools and places it points to."""
+    """What an entry is told with: the moment of reading, the zone, and the codes of tools and places it points to.
+
+    units: those of the reader.
+    """
 
     now: datetime
     zone: tzinfo
     tools: Mapping[int, str] = field(default_factory=dict)
     places: Mapping[int, str] = field(default_factory=dict)
+    units: str = METRIC
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,7 +248,7 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
     if known.get("cutter"):
         yield _("Cut with %(cutter)s.") % {"cutter": known["cutter"]}
     if known.get("metres"):
-        yield _("%(metres)s m of cut.") % {"metres": known["metres"]}
+        yield _("%(far)s of cut.") % {"far": measure(Decimal(known["metres"]), "m", around.units)}
     if known.get("minutes"):
         yield _("%(minutes)s minutes.") % {"minutes": known["minutes"]}
     yield from _starting_counts(fact)

@@ -199,7 +199,7 @@ class _Paper:
         return InsertSaid(one.tool.code, self.cut(one.tool.name), self.cut(said.whole), one.tape)
 
     def told_around(self) -> Around:
-        return Around(self.page.at, self.zone, self.page.history.tools, self.page.history.places)
+        return Around(self.page.at, self.zone, self.page.history.tools, self.page.history.places, self.units)
 
     def line(self, one: history.Shown) -> LineSaid:
         stamp = on_paper(one.entry.at, self.zone)

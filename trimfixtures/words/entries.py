@@ -2,21 +2,21 @@
 
 from collections.abc import Iterator
 from datetime import date
+from decimal import Decimal
 
 from django.utils.translation import gettext as _
 
-from shared.units import METRIC
 from tooling.words.entries import Around, Fact
 from tooling.words.when import day
 from trimfixtures.calc.edges import Judged, judge
 from trimfixtures.calc.points import read_points
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.calc.spoilt import is_lost
-from trimfixtures.words.sizes import worked
+from trimfixtures.words.sizes import exactly
 
 
 def check(fact: Fact, around: Around) -> Iterator[str]:
-    """Against what, whether what measured was past its day, and what was found. Numbers in mm, as they are kept."""
+    """Against what, whether what measured was past its day, and what was found."""
     known = fact.payload
     if known.get("gauge"):
         yield _("Against %(gauge)s.") % {"gauge": known["gauge"]}
@@ -27,7 +27,7 @@ def check(fact: Fact, around: Around) -> Iterator[str]:
     elif not until and known.get("limit_mm"):
         yield _("Until when it is calibrated was not said.")
     if known.get("points"):
-        yield from _found(known["points"], known.get("limit_mm"))
+        yield from _found(known["points"], known.get("limit_mm"), around.units)
 
 
 def used(fact: Fact, around: Around) -> Iterator[str]:
@@ -36,7 +36,7 @@ def used(fact: Fact, around: Around) -> Iterator[str]:
         yield _("The part is lost.")
 
 
-def _found(points: str, limit: str | None) -> Iterator[str]:
+def _found(points: str, limit: str | None, units: str) -> Iterator[str]:
     try:
         found = judge(read_points(points), float(limit) if limit else None)
     except Refusal:
@@ -46,13 +46,13 @@ def _found(points: str, limit: str | None) -> Iterator[str]:
         yield _("Out: %(points)s.") % {"points": ", ".join(one.name for one in found.out)}
     if found.good:
         yield _("In: %(points)s.") % {"points": ", ".join(one.name for one in found.good)}
-    yield from _worst(found, limit)
+    yield from _worst(found, limit, units)
 
 
-def _worst(found: Judged, limit: str | None) -> Iterator[str]:
+def _worst(found: Judged, limit: str | None, units: str) -> Iterator[str]:
     if found.worst is None or not found.worst.deviation or limit is None:
         return
     off = found.worst.deviation
     sign = "+" if off > 0 else "\N{MINUS SIGN}"
-    said = {"point": found.worst.name, "off": sign + worked(abs(off), METRIC), "limit": worked(float(limit), METRIC)}
+    said = {"point": found.worst.name, "off": sign + exactly(abs(off), units), "limit": exactly(Decimal(limit), units)}
     yield _("Furthest off: %(off)s, %(point)s; tolerance ±%(limit)s.") % said

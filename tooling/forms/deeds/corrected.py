@@ -27,12 +27,14 @@ NOT_SAID = ("", _("not said"))
 class OfKind:
     """What a correction asks of a kind of entry that another app writes, by the names under which the entry keeps it.
 
+    fields: for somebody who reads in these units. initial: what stands in them that the entry keeps otherwise.
     kept: facts as the entry keeps them. wrong: what cannot be of what was sent, by field.
     """
 
-    fields: Callable[[Entry], dict[str, forms.Field]]
+    fields: Callable[[Entry, str], dict[str, forms.Field]]
     kept: Callable[[Entry, dict[str, Any]], dict[str, Any]]
-    wrong: Callable[[Mapping[str, Any]], dict[str, str]] | None = None
+    initial: Callable[[Entry, str], dict[str, Any]]
+    wrong: Callable[[Entry, Mapping[str, Any]], dict[str, str]] | None = None
 
 
 _of_others: dict[str, OfKind] = {}
@@ -54,27 +56,28 @@ class ToolCodeField(forms.CharField):
         return tool
 
 
-def fields(entry: Entry) -> dict[str, forms.Field]:
+def fields(entry: Entry, units: str) -> dict[str, forms.Field]:
     """What is asked of an entry of this kind besides the facts that it keeps as they are asked."""
     other = _of_others.get(entry.kind)
     if other is not None:
-        return other.fields(entry)
+        return other.fields(entry, units)
     return _FIELDS[entry.kind](entry) if entry.kind in _FIELDS else {}
 
 
-def initial(entry: Entry) -> dict[str, Any]:
+def initial(entry: Entry, units: str) -> dict[str, Any]:
     """What stands in those fields."""
     known = entry.payload
     found = {"using": known.get("instrument", ""), "mold": entry.mold.code if entry.mold else ""}
     if entry.kind == "repair":
         found["stands"] = known.get("value", "")
-    return found
+    other = _of_others.get(entry.kind)
+    return found | other.initial(entry, units) if other is not None else found
 
 
 def wrong(entry: Entry, facts: Mapping[str, Any]) -> dict[str, str]:
     """What cannot be as it was sent, by field."""
     other = _of_others.get(entry.kind)
-    return other.wrong(facts) if other is not None and other.wrong is not None else {}
+    return other.wrong(entry, facts) if other is not None and other.wrong is not None else {}
 
 
 def kept(entry: Entry, facts: dict[str, Any]) -> dict[str, Any]:

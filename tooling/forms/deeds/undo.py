@@ -138,7 +138,8 @@ class CorrectForm(VoidForm):
     def __init__(self, *args: Any, entry: Entry, surfaces: list[int], **more: Any) -> None:
         self.entry = entry
         super().__init__(*args, **more)
-        self._own = corrected.fields(entry)
+        self.units = self.who.units
+        self._own = corrected.fields(entry, self.units)
         self._asked = tuple(dict.fromkeys([*FIELDS.get(entry.kind, ()), *self._own]))
         self._keep_fields(self._asked)
         if not self.is_bound:
@@ -168,7 +169,7 @@ class CorrectForm(VoidForm):
         self.initial |= {"when": self._local(self.entry.at), "by": self.entry.by_id, "note": facts.get("note", "")}
         for name in set(self.fields) & facts.keys() - {"note"}:
             self.initial[name] = facts[name]
-        self.initial |= corrected.initial(self.entry)
+        self.initial |= corrected.initial(self.entry, self.units)
         for name in set(self.fields) & set(_BOOLEANS):
             self.initial[name] = {True: "yes", False: "no"}.get(facts.get(name), "")
         if self.entry.earliest_pull is not None and "earliest_pull" in self.fields:

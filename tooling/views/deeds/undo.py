@@ -60,7 +60,7 @@ def _back(request):
 def _whose(request, on, entry, form):
     """Asks the hand that wrote it; nothing is wrong before a name was tapped."""
     wrong = form.errors.get("by", []) if "by" in form.data else []
-    told = tell(entry, on.at, on.shop)
+    told = tell(entry, on.at, on.shop, request.user.units)
     return page(request, "rub_out", on, form, entry=entry, told=told, wrong=wrong, back=_back(request))
 
 
@@ -123,7 +123,7 @@ def _about(request, template, on, form, entry):
         on,
         form,
         entry=entry,
-        told=tell(entry, on.at, on.shop),
+        told=tell(entry, on.at, on.shop, request.user.units),
         flags=flags_of(entry),
         gone=deeds.gone(entry),
     )

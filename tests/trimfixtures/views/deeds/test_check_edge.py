@@ -1,5 +1,6 @@
 """The page of a check: one tap a point, or numbers with what measured them and until when that is good."""
 
+from decimal import Decimal
 from uuid import uuid4
 
 import pytest
@@ -162,11 +163,31 @@ def test_a_lead_corrects_what_was_found_and_whether_it_passed_follows(client, sh
     assert Entry.objects.filter(kind="hold").exists()
 
 
+def test_a_lead_who_reads_inches_corrects_in_inches_and_what_was_left_alone_stays(client, shop, lead):
+    said = {"points": "bow @ 254: +0.25; keel: in", "limit_mm": Decimal("0.3"), "by": lead, "recorded_by": lead}
+    entry = deeds.check_edge(shop.mask, **said)
+    Person.objects.filter(pk=lead.pk).update(units=US)
+    client.force_login(lead)
+    assert "Furthest off: +0.00984 in, bow; tolerance ±0.01181 in." in client.get("/tools/COAM-TRIM/").text
+    address = f"/tools/COAM-TRIM/entries/{entry.number}/correct/"
+    typed = {one.name: one.value() or "" for one in client.get(address).context["form"]}
+    assert (typed["points"], typed["limit_mm"]) == ("bow @ 10: +0.00984; keel: in", "0.01181")
+    sent = {**typed, "token": str(uuid4()), "because": "tapped"}
+    assert "Nothing is changed yet" in client.post(address, sent).text
+    points = {"points": "bow @ 10: +0.00984; keel: -0.01; stern @ 20: 1/4 mm"}
+    assert "is no number" in errors(client.post(address, {**sent, "points": "bow @ x: in"}))["points"][0]
+    shown = client.post(address, {**sent, **points})
+    client.post(address, {**sent, **points, "shown": shown.context["form"].would.key})
+    assert check()["points"] == "bow @ 254: +0.25; keel: -0.254; stern @ 508: +0.25"
+    assert (check()["limit_mm"], check()["passed"]) == ("0.3", True)
+
+
 def test_a_lead_corrects_a_cut(client, shop, lead):
     entry = happened_cut(shop, lead)
     client.force_login(lead)
     address = f"/tools/COAM-TRIM/entries/{entry.number}/correct/"
     typed = {one.name: one.value() or "" for one in client.get(address).context["form"]}
+    assert typed["metres"] == "2"
     sent = {**typed, "token": str(uuid4()), "because": "tapped", "cutter": "C6,C8", "count": "2", "outcome": "off_size"}
     shown = client.post(address, sent)
     client.post(address, {**sent, "shown": shown.context["form"].would.key})
