@@ -27,6 +27,7 @@ _OWN = (
     later("looked at at once: it is not marked"),
     later("the pull was rubbed out"),
     later("what it was held with was rubbed out"),
+    later("what it was held with was corrected"),
     later("rubbed out at once"),
     later("what it was cut into is said"),
     later("said again"),

@@ -29,7 +29,7 @@ def check_failed(at: datetime, now: datetime, zone: tzinfo) -> str:
 
 def check_again() -> str:
     """What mends that."""
-    return _("Mend it and check the cut edge again, or look at it and free it.")
+    return _("Mend it and check the cut edge again; then look at it and free it.")
 
 
 def check_wanted(why: str, uses: int) -> str:

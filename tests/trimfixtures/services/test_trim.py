@@ -1,10 +1,12 @@
 """A cut against a trim mask: what was spoiled holds it in the same step, and goes where the cut goes."""
 
+from datetime import timedelta
 from functools import partial
 from uuid import uuid4
 
 import pytest
 
+from shared.clock import now
 from shared.errors import Refused
 from tests.tooling.views.deeds.conftest import happened, shop
 from tooling.models import Entry, Kind, Summary
@@ -54,6 +56,28 @@ def test_corrected_it_holds_from_then_on_and_frees_of_nothing(trim, shop, lead):
     assert holds(shop.mask) == ["hold"]
     of_tools.correct(cut, changes={"outcome": None}, **said)
     assert (holds(shop.mask), Entry.objects.filter(kind="hold").count()) == (["hold"], 1)
+
+
+@pytest.mark.parametrize("earlier", [True, False])
+def test_corrected_in_time_its_hold_goes_along_and_belongs_to_it_still(trim, shop, lead, earlier):
+    said, moved = {"by": lead, "recorded_by": lead}, timedelta(hours=-1 if earlier else 1)
+    cut = trim(outcome="gouged", at=now() - timedelta(hours=3))
+    of_tools.inspect(shop.mask, passed=True, at=cut.at + timedelta(minutes=30), **said)
+    new = of_tools.correct(cut, changes={"outcome": "slipped"}, reason="later", at=cut.at + moved, **said)
+    hold = Entry.objects.filter(kind="hold").latest("pk")
+    assert (hold.at, hold.payload["reason"]) == (new.at, "the cutter slipped, not looked at yet")
+    assert holds(shop.mask) == ([] if earlier else ["hold"])
+    with pytest.raises(Refused, match="cut or the check"):
+        of_tools.rub_out(hold, recorded_by=lead)
+
+
+def test_void_by_a_lead_it_holds_no_longer(trim, shop, lead, client):
+    cut = trim(outcome="gouged")
+    client.force_login(lead)
+    assert "is void as well" in client.get(f"/tools/COAM-TRIM/entries/{cut.number}/void/").text
+    of_tools.void(cut, reason="another trim mask", by=lead, recorded_by=lead)
+    assert holds(shop.mask) == []
+    assert not Entry.objects.filter(kind__in=["used", "hold"]).standing().exists()
 
 
 def test_on_the_wrong_trim_mask_the_hold_goes_along(trim, shop, lead):

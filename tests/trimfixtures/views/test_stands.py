@@ -60,8 +60,8 @@ def test_its_page_says_whether_it_may_be_used_why_not_and_what_mends_it(sign_in,
     page = client.get("/tools/COAM-TRIM/")
     assert str(page.context["said"]) == "Not usable."
     assert "Its last check failed, 23:40 yesterday." in words(page.text) or "Its last check failed" in words(page.text)
-    assert "Mend it and check the cut edge again, or look at it and free it.</a>" in page.text
-    assert "Mend it and check the cut edge again, or look at it and free it.</a>" not in look(sign_in, "reader")
+    assert "Mend it and check the cut edge again; then look at it and free it.</a>" in page.text
+    assert "Mend it and check the cut edge again; then look at it and free it.</a>" not in look(sign_in, "reader")
     SetLine.objects.all().delete()
     assert str(client.get("/tools/COAM-TRIM/").context["said"]) == "Not usable."
     do("hold", trim, at=ago(hours=6), reason="chip")

@@ -26,9 +26,19 @@ RUB_OUT_WITHIN = timedelta(minutes=5)
 def void(entry: Entry, *, reason: str, **said: Unpack[Said]) -> Entry:
     """The entry never was; it stays readable, struck through, with the reason.
 
-    With a pull, the removals of mold inserts that were written with it are void as well.
+    With a pull, the removals of mold inserts that were written with it are void as well; with a cut or a check of a
+    trim mask the hold that was: it would say what never was. That of a pull is a question, which stays.
     """
     _wants_reason(reason)
+    with together():
+        held = unseen.hold_of(entry) if entry.kind in unseen.OF_TRIM_MASKS and not gone(entry) else None
+        if held is not None:
+            why = _("what it was held with is void: %(reason)s") % {"reason": reason}
+            unseen.take_back(held, reason=why, by=said.get("by"), recorded_by=said.get("recorded_by"))
+        return _void(entry, reason=reason, **said)
+
+
+def _void(entry: Entry, *, reason: str, **said: Unpack[Said]) -> Entry:
     with together():
         away = gone_with(entry)
         if away and tried() is None:
@@ -54,6 +64,7 @@ def correct(
     What the changes do not name is taken from the entry, if it stays of its kind; give None to empty a fact. The
     pictures that were given with the entry go along, and with a coat that it was wiped. A pull, a cut or a check that
     is now one after which somebody has to look holds the tool until then; one that is no longer frees it of no hold.
+    A hold that was written with it goes along to another time.
     """
     _wants_reason(reason)
     said.setdefault("at", entry.at)
@@ -67,9 +78,19 @@ def correct(
         if tried() is None:
             take_along(entry, new)
         stands = tried() is not None or not gone(new)
-        if new.kind in unseen.HOLDING and _ended(new) != _ended(entry) and stands:
-            unseen.hold_if_unseen(new, said.get("recorded_by"))
+        if new.kind in unseen.HOLDING and stands:
+            _keep_hold(entry, new, said)
     return new
+
+
+def _keep_hold(entry: Entry, new: Entry, said: Said) -> None:
+    held = unseen.hold_of(new)
+    if held is None and _ended(new) != _ended(entry):
+        unseen.hold_if_unseen(new, said.get("recorded_by"))
+    again = unseen.hold_said_again(held, new) if held is not None else {}
+    if held is not None and again:
+        why = _("what it was held with was corrected")
+        correct(held, reason=why, by=held.by, recorded_by=said.get("recorded_by"), **again)
 
 
 def _ended(entry: Entry) -> tuple[Any, ...]:
@@ -103,7 +124,7 @@ def put_right(entry: Entry, *, tool: Tool, reason: str, **said: Unpack[Said]) ->
             _take_hold_along(entry, new, why, said.get("by"), who)
             if tried() is None:
                 take_along(entry, new)
-            void(entry, reason=why, by=said.get("by"), recorded_by=who, token=uuid5(token, "void") if token else None)
+            _void(entry, reason=why, by=said.get("by"), recorded_by=who, token=uuid5(token, "void") if token else None)
     return new
 
 
@@ -149,7 +170,7 @@ def strike(entry: Entry, *, recorded_by: Person, token: Any = None) -> Entry:
         pull, other = _("the pull was rubbed out"), _("what it was held with was rubbed out")
         why = pull if entry.kind == "pull" else other
         unseen.take_back(held, reason=why, by=entry.by, recorded_by=recorded_by)
-    return void(entry, reason=_("rubbed out at once"), by=entry.by, recorded_by=recorded_by, token=token)
+    return _void(entry, reason=_("rubbed out at once"), by=entry.by, recorded_by=recorded_by, token=token)
 
 
 def may_rub_out(entry: Entry, person: Person) -> bool:

@@ -6,6 +6,7 @@ failed. Whoever wrote a pull answers it a moment later: then it is voided, which
 hold. Later it is a hold like any other.
 """
 
+from typing import Any
 from uuid import UUID, uuid5
 
 from tooling.calc.entry import SPOILING
@@ -16,7 +17,10 @@ from tooling.words.own import held_with, not_looked
 # After these the tool itself may be marked.
 MARKING = ("stuck", "lost")
 # The kinds of entries that a hold may go with.
-HOLDING = frozenset({"pull", "used", "check"})
+OF_TRIM_MASKS = frozenset({"used", "check"})
+HOLDING = OF_TRIM_MASKS | {"pull"}
+# A hold is written right behind its entry, or behind what corrected that: among so many before it.
+_NEAR = 50
 _SPACE = UUID("6f2f2d0c-1b9e-4f5c-9f0f-6a4a1f6d6a52")
 
 
@@ -48,6 +52,15 @@ def hold_if_unseen(entry: Entry, recorded_by: Person | None) -> None:
         hold_until_looked(entry, recorded_by)
 
 
+def hold_said_again(held: Entry, entry: Entry) -> dict[str, Any]:
+    """What the hold of a corrected entry says now, where that is something else; its time is that of the entry."""
+    other = entry.kind != "pull" and wants_look(entry) and held.payload.get("reason") != _why(entry)
+    if held.at == entry.at and not other:
+        return {}
+    changes = {"reason": _why(entry)} if other else {}
+    return {"changes": changes, "at": entry.at, "token": _token(entry)}
+
+
 def take_back(hold: Entry, *, reason: str, by: Person | None, recorded_by: Person | None) -> Entry:
     """Voids the hold: the same hands have looked, or what it went with was another or none."""
     return record(hold.tool, "void", voids=hold, reason=reason, by=by, recorded_by=recorded_by)
@@ -65,8 +78,11 @@ def held_with_it(hold: Entry) -> Entry | None:
     """The standing entry that a hold was written with; None for any other hold."""
     if hold.kind != "hold" or hold.token is None:
         return None
-    might = Entry.objects.filter(tool=hold.tool, kind__in=HOLDING, at=hold.at).select_related("by", "replaces")
-    return next((one for one in might.standing() if hold.token in map(_token, _and_before(one))), None)
+    before = Entry.objects.filter(tool=hold.tool, kind__in=HOLDING, number__lt=hold.number).order_by("-number")
+    found = next((one for one in before.select_related("by", "replaces")[:_NEAR] if _token(one) == hold.token), None)
+    while found is not None and (after := found.replaced_by.select_related("by", "replaces").first()) is not None:
+        found = after
+    return found if found is not None and not found.voided_by.exists() else None
 
 
 def _why(entry: Entry) -> str:

@@ -117,5 +117,13 @@ def looked_at(request, code):
     stopped = held_by(on)
     could = hands().exclude(pk__in=[one.pk for one in stopped]) if stopped and on.shop.formal_records else ()
     return page(
-        request, "looked_at", on, form, held_by=stopped, could=could, holds=holds, beside=beside(on, request.user)
+        request,
+        "looked_at",
+        on,
+        form,
+        held_by=stopped,
+        could=could,
+        holds=holds,
+        beside=beside(on, request.user),
+        **strip_for(request, on.tool, on.shop),
     )

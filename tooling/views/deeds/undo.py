@@ -12,6 +12,7 @@ from tooling.forms.deeds.undo import CorrectForm, RubOutForm, VoidForm
 from tooling.selectors.just_written import flags_of, tell
 from tooling.services import deeds
 from tooling.services.deeds.undo import may_rub_out
+from tooling.services.deeds.unseen import hold_of
 from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, to_tool
 
 _ALSO = gettext_lazy("On %(codes)s as well.")
@@ -77,7 +78,7 @@ def void(request, code, number):
     elif not form.is_bound and not deeds.gone(entry):
         others = list(form.written_with.values())
         form.show(deeds.void_set, entry, others=others, reason=on.tool.code, by=request.user, recorded_by=request.user)
-    return _about(request, "void", on, form, entry)
+    return _about(request, "void", on, form, entry, held=hold_of(entry) if not deeds.gone(entry) else None)
 
 
 def _take_back(request, form, entry):
@@ -116,7 +117,7 @@ def correct(request, code, number):
     return _about(request, "correct", on, form, entry)
 
 
-def _about(request, template, on, form, entry):
+def _about(request, template, on, form, entry, **more):
     return page(
         request,
         template,
@@ -126,4 +127,5 @@ def _about(request, template, on, form, entry):
         told=tell(entry, on.at, on.shop, request.user.units),
         flags=flags_of(entry),
         gone=deeds.gone(entry),
+        **more,
     )

@@ -1,4 +1,7 @@
-"""The cut edge is checked: one tap a point. Where it failed the trim mask is held, and a picture is asked for."""
+"""The cut edge is checked: one tap a point. Where it failed the trim mask is held, and a picture is asked for.
+
+Where it passes, and the trim mask is held, the next page is the look that frees it.
+"""
 
 from django.contrib import messages
 from django.shortcuts import redirect
@@ -30,6 +33,7 @@ def check_edge(request, code):
             if on.summary.held_since:
                 text = _("%(code)s passed, and stays held until somebody looks at it and frees it.")
                 messages.info(request, text % {"code": on.tool.code})
+                return redirect("looked_at", code=on.tool.code)
             return to_tool(on)
     more = {"cautions": [checking()], **strip_for(request, on.tool, on.shop)}
     return page(request, "trimfixtures/deeds/check_edge", on, form, **more)

@@ -49,9 +49,16 @@ def test_one_tap_a_point_passes_or_holds(client, send):
     assert "Tape a cross on it now." in page.text
     assert "Out: stern." in page.text
     assert "Held: its check failed." in client.get("/tools/COAM-TRIM/").text
-    held = client.get(send("in", "in", "in").url).text
-    assert "COAM-TRIM passed, and stays held until somebody looks at it and frees it." in held
-    assert "Cut edge checked: passed." in held
+
+
+def test_one_that_passes_while_it_is_held_leads_to_the_look(client, send):
+    send("out", "in", "in")
+    reply = send("in", "in", "in")
+    page = client.get(reply.url)
+    assert reply.url == "/tools/COAM-TRIM/looked-at/"
+    assert "COAM-TRIM passed, and stays held until somebody looks at it and frees it." in page.text
+    assert "Cut edge checked: passed." in page.text
+    assert f'action="/tools/COAM-TRIM/entries/{Entry.objects.latest("pk").number}/rub-out/"' in page.text
 
 
 def test_what_is_not_said_is_asked_and_nothing_is_no_check(send):
