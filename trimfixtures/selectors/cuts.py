@@ -6,10 +6,10 @@ from decimal import Decimal
 
 from shared.units import METRIC
 from trimfixtures.calc import guide
+from trimfixtures.calc.outline import around
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.models import Cutter, CutterState, Feature, FeatureKind, Kept, Mask, Method
 from trimfixtures.services.feature_rules import wrong_with
-from trimfixtures.services.mask_rules import outline_of
 from trimfixtures.words import cuts as words
 from trimfixtures.words.refusals import refused as in_words
 
@@ -50,24 +50,27 @@ def cuts(mask: Mask, units: str = METRIC) -> list[Cut]:
     return cuts_of([mask], units)[mask.pk]
 
 
-def cuts_of(masks: Iterable[Mask], units: str = METRIC) -> dict[int, list[Cut]]:
-    """The cuts of each, by its key, in cutting order; in one query for all."""
+def cuts_of(masks: Iterable[Mask], units: str = METRIC, *, ruled: bool = True) -> dict[int, list[Cut]]:
+    """The cuts of each, by its key, in cutting order; in one query for all.
+
+    ruled: whether it is looked at again what cannot be said of a cut (`refusal`). That was asked when it was written,
+    and goes through all points of the outline: not for what only wants to know what fits, is gone or worn, or how far.
+    """
     by_key = {mask.pk: mask for mask in masks}
     found: dict[int, list[Cut]] = {key: [] for key in by_key}
     if not by_key:
         return found
-    outlines = {key: outline_of(mask.outline) for key, mask in by_key.items()}
-    around = {key: outline.length if outline else None for key, outline in outlines.items()}
+    lengths = {key: around(mask.outline) for key, mask in by_key.items()}
     rows = Feature.objects.filter(mask__in=by_key).select_related("cutter", "bushing").in_order()
     for feature in rows:
         feature.mask = by_key[feature.mask_id]
-        found[feature.mask_id].append(_cut(feature, around[feature.mask_id], units))
+        found[feature.mask_id].append(_cut(feature, lengths[feature.mask_id], units, ruled))
     return found
 
 
-def _cut(feature: Feature, around: float | None, units: str) -> Cut:
+def _cut(feature: Feature, length: float | None, units: str, ruled: bool) -> Cut:
     columns = {column.name: getattr(feature, column.name) for column in feature._meta.concrete_fields}
-    wrong = list(wrong_with(columns, mask=feature.mask, units=units).values())
+    wrong = list(wrong_with(columns, mask=feature.mask, units=units).values()) if ruled else []
 
     def tried(make, *args):
         """None where a size is missing or cannot be; the first thing that cannot be is said."""
@@ -79,7 +82,7 @@ def _cut(feature: Feature, around: float | None, units: str) -> Cut:
 
     offset = tried(_offset)
     opening = tried(_opening) if offset is not None else None
-    metres = tried(_metres, around)
+    metres = tried(_metres, length)
     fit = tried(_fit, offset)
     took = dict.fromkeys(one for one in (feature.cutter, feature.bushing) if one is not None)
     tolerance = feature.tolerance_mm
@@ -147,8 +150,9 @@ def _fit(feature: Feature, offset: float | None) -> guide.FitError | None:
 
 
 def _both(one: Cutter | None, nominal: Decimal | None) -> tuple[float | None, float | None]:
-    """Measured, and as it is meant to be."""
-    return _mm(one.measured_mm) if one is not None else None, _mm(nominal)
+    """Measured, and as it is meant to be. What is gone cuts nothing, whatever it measured."""
+    here = one is not None and one.state != CutterState.GONE
+    return _mm(one.measured_mm) if one is not None and here else None, _mm(nominal)
 
 
 def _metres(feature: Feature, around: float | None) -> float | None:

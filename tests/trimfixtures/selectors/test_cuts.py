@@ -68,6 +68,21 @@ def test_a_worn_bushing_cuts_too_deep_and_may_leave_the_tolerance(mask, columns,
     assert (found.off, found.worn, found.gone) == (off, (worn,), ())
 
 
+def test_what_is_gone_cuts_nothing_whatever_it_measured(mask):
+    worn = cutter("C12", 12, measured_mm=5, state="gone")
+    cut(mask, cutter=worn, bushing_mm=30, tolerance_mm=Decimal("0.1"), width_mm=100, length_mm=200)
+    assert (only(mask).fit, only(mask).off, only(mask).gone) == (None, False, (worn,))
+
+
+def test_rules_and_crossings_are_looked_at_for_whoever_asks(mask, monkeypatch):
+    cut(mask, cutter_mm=12, bushing_mm=30, kind="edge", x_mm=2000, y_mm=0)
+    assert "is off the outline" in only(mask).refusal
+    monkeypatch.setattr("trimfixtures.calc.crossing.first_pair", None)
+    mask.outline += "; 0 200"
+    (found,) = cuts_of([mask], ruled=False)[mask.pk]
+    assert (found.refusal, found.metres) == ("", pytest.approx(2.4))
+
+
 def test_what_is_gone_is_told_once(mask):
     gone = cutter("B30", 30, "bushing", state="gone")
     cut(mask, bushing=gone, cutter=cutter("C12", 12, state="gone"))

@@ -58,5 +58,5 @@ def _trim_masks(read: Read) -> Iterator[tuple[int, Summary]]:
 def cuts(read: Read) -> dict[int, list[Cut]]:
     """The cuts of each of them."""
     found = read.once(masks)
-    each = cuts_of(found.values())
+    each = cuts_of(found.values(), ruled=False)
     return {key: each[one.pk] for key, one in found.items()}
