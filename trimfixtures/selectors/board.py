@@ -72,7 +72,7 @@ def _in_use(row: Summary) -> bool:
 
 
 def for_parts(morning: Morning) -> dict[int, tuple[str, ...]]:
-    """For each part in a mold, whether its trim masks may be used when it comes out, and why not."""
+    """For each part in a mold, whether its trim masks may be used when it comes out, why not, and what to know."""
     seen = morning.once(_seen)
     found = {}
     for row in morning.in_molds:
@@ -102,16 +102,17 @@ def _said(morning: Morning, glance: Glance, row: Row, lines: list[SetLine]) -> I
     # The part is in this mold, whatever others its set has.
     asked.tool_set = [line for line in lines if line in masks or line.tool_id == row.tool.pk]
     found = reasons_of(asked)
-    usable = []
+    usable: dict[str, list[str]] = {}
     for group in groups([line for line in masks if line.required]):
         stops = {line.what: [one for one in found[line.tool_id or 0] if one.stops] for line in group}
         best = min(stops, key=lambda code: len(stops[code]))
         if stops[best]:
             yield words.not_usable(best, stops[best][0].text)
         else:
-            usable.append(best)
+            usable[best] = [one.text for line in group if line.what == best for one in found[line.tool_id or 0]]
     if usable:
-        yield words.usable(usable)
+        yield words.usable(list(usable))
+    yield from (words.to_know(code, notes) for code, notes in usable.items() if notes)
 
 
 def _seen(morning: Morning) -> Seen:

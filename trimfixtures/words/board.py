@@ -45,9 +45,18 @@ def opening(count: int) -> Clause:
 
 
 def usable(codes: Sequence[str]) -> str:
-    """Beside a part in a mold: what cuts it may be used."""
-    text = ngettext("Its trim mask %(codes)s is usable.", "Its trim masks %(codes)s are usable.", len(codes))
+    """Beside a part in a mold: what cuts it may be used, as far as the record knows."""
+    text = ngettext(
+        "Its trim mask %(codes)s is usable by its record: look at it before the cut.",
+        "Its trim masks %(codes)s are usable by their records: look at them before the cut.",
+        len(codes),
+    )
     return text % {"codes": ", ".join(codes)}
+
+
+def to_know(code: str, notes: Sequence[str]) -> str:
+    """What does not stop one that is usable."""
+    return _("%(code)s: %(notes)s") % {"code": code, "notes": " ".join(notes)}
 
 
 def not_usable(code: str, why: str) -> str:

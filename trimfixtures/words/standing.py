@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.words.counting import capital
+from tooling.words.status import Sentence
 from trimfixtures.models import Stage
 
 _ON_TAGS = {
@@ -23,6 +24,12 @@ def to_next_check(checked: Any) -> str:
         return ""
     text = ngettext("%(n)d part to its next check", "%(n)d parts to its next check", checked.left)
     return text % {"n": checked.left}
+
+
+def by_record(checked: Any) -> Sentence:
+    """Usable by its record: 12 parts to its next check; look at it before the cut."""
+    tail = "; ".join(filter(None, (to_next_check(checked), _("look at it before the cut"))))
+    return Sentence(_("Usable by its record"), tail)
 
 
 def stands(checked: Any, mask: Any) -> str:

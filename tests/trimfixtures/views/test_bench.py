@@ -56,9 +56,9 @@ def test_the_oldest_first_each_with_its_next_cut_in_the_order_of_the_stages(sign
     cut(deck, "ROUGH-1", serial="0171")
     assert rows(hand) == [("DECK, 0171", "NET-1"), ("DECK, 0173", "ROUGH-1"), ("DECK, 0174", "ROUGH-1")]
     said = words(hand.get(PAGE))
-    assert "Next: NET-1 , net cut. " in said
-    assert "Done: ROUGH-1 ." in said
-    assert "Then: NET-1, net cut." in said
+    assert "Still to cut with NET-1 , net cut. " in said
+    assert "Cut already with ROUGH-1." in said
+    assert "After that with NET-1, net cut." in said
     assert "No gloves at a turning cutter." in said
     assert "Plug out before a cutter or guide bushing is changed" in said
     cut(deck, "NET-1", serial="0171")

@@ -15,6 +15,7 @@ from trimfixtures.services import deeds
 from trimfixtures.services.masks import describe
 
 pytestmark = pytest.mark.django_db
+BY_RECORD = "Usable by its record: a check of its cut edge is wanted; look at it before the cut."
 
 
 @pytest.fixture
@@ -51,10 +52,13 @@ def on_board(client, anchor):
 
 def test_its_page_says_whether_it_may_be_used_why_not_and_what_mends_it(sign_in, trim):
     client = sign_in("hand")
-    assert str(client.get("/tools/COAM-TRIM/").context["said"]) == "Usable: 12 parts to its next check."
+    assert (
+        str(client.get("/tools/COAM-TRIM/").context["said"])
+        == "Usable by its record: 12 parts to its next check; look at it before the cut."
+    )
     used(trim, 8, outcome="off_size")
     page = client.get("/tools/COAM-TRIM/")
-    assert str(page.context["said"]) == "Usable: a check of its cut edge is wanted."
+    assert str(page.context["said"]) == BY_RECORD
     assert "a part came out of size since the last. Check the cut edge." in words(page.text)
     check(trim, 7, passed=False)
     page = client.get("/tools/COAM-TRIM/")
@@ -74,7 +78,9 @@ def look(sign_in, role):
 
 def test_without_anything_written_down_it_is_just_usable(sign_in, trim):
     mold("BARE", None, kind=Kind.TRIM_MASK, pulls=None)
-    assert str(sign_in("hand").get("/tools/BARE/").context["said"]) == "Usable."
+    assert (
+        str(sign_in("hand").get("/tools/BARE/").context["said"]) == "Usable by its record: look at it before the cut."
+    )
 
 
 def test_what_is_gone_is_said_and_does_not_stop(sign_in, trim):
@@ -100,7 +106,10 @@ def test_the_set_of_its_part_says_stage_and_parts_to_its_next_check(sign_in, tri
 def test_the_board_says_beside_a_part_in_a_mold_whether_its_trim_mask_may_be_used(sign_in, trim):
     do("lay_up", trim_mold(), at=ago(hours=1), part="sk-deck", earliest_pull=now())
     client = sign_in("reader")
-    assert "Its trim mask COAM-TRIM is usable." in on_board(client, "molds")
+    assert "Its trim mask COAM-TRIM is usable by its record: look at it before the cut." in on_board(client, "molds")
+    used(trim, 8, outcome="off_size")
+    wanted = "COAM-TRIM: A check of the cut edge is wanted: a part came out of size since the last."
+    assert wanted in on_board(client, "molds")
     check(trim, 7, passed=False)
     assert "Its trim mask COAM-TRIM is not usable: Its last check failed" in on_board(client, "molds")
     deeds.check_edge(trim, points="bow: out", at=ago(hours=6), by=None, recorded_by=None)
@@ -112,7 +121,7 @@ def test_the_board_says_beside_a_part_in_a_mold_whether_its_trim_mask_may_be_use
     spare = mold("COAM-TRIM-2", None, kind=Kind.TRIM_MASK, pulls=None)
     SetLine.objects.create(revision=PartRevision.objects.get(), role="trim_mask", tool=spare, alternative="trim")
     SetLine.objects.filter(tool=trim).update(alternative="trim")
-    assert "Its trim mask COAM-TRIM-2 is usable." in on_board(client, "molds")
+    assert "Its trim mask COAM-TRIM-2 is usable by its record" in on_board(client, "molds")
 
 
 def trim_mold():
@@ -147,7 +156,7 @@ def test_as_many_queries_of_the_board_for_many(sign_in, trim, morning, count, dj
     client = sign_in("reader")
     with django_assert_num_queries(19):
         page = client.get("/")
-    assert page.text.count("is usable.") == count
+    assert page.text.count("is usable by its record") == count
 
 
 def test_its_tag_says_at_which_cut_it_is_used(trim):

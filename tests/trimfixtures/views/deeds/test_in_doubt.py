@@ -40,7 +40,7 @@ def test_what_a_failed_check_found_and_the_parts_since_are_named(client, shop, f
 
 def test_freed_it_is_to_be_checked_and_a_stop_by_hand_names_the_parts_too(client, shop, failed):
     happened.inspect(shop.mask, passed=True)
-    assert "Usable: a check of its cut edge is wanted." in words(client.get("/tools/COAM-TRIM/"))
+    assert "Usable by its record: a check of its cut edge is wanted;" in words(client.get("/tools/COAM-TRIM/"))
     assert "Parts to look at" not in client.get("/tools/COAM-TRIM/looked-at/").text
     client.post("/tools/COAM-TRIM/hold/", {"token": str(uuid4()), "at": "now", "words": "bent"})
     assert "3 parts were cut since a check passed" in words(client.get("/tools/COAM-TRIM/hold/"))
