@@ -142,7 +142,7 @@ def _ways(tools: set[int]) -> dict[int, list[_Way]]:
         masks[key].tool_id: [
             _Way(*map(_code, (cut.feature.cutter, cut.feature.bushing)), cut.metres or 0.0) for cut in cuts
         ]
-        for key, cuts in cuts_of(masks.values()).items()
+        for key, cuts in cuts_of(masks.values(), ruled=False).items()
     }
 
 

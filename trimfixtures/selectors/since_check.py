@@ -4,6 +4,8 @@ from collections import defaultdict
 from dataclasses import dataclass
 from datetime import datetime
 
+from django.db.models import Q
+
 from tooling.calc.entry import part_key
 from tooling.models import Entry, Tool
 from tooling.models.serials import split, whole_key
@@ -34,10 +36,10 @@ class SinceCheck:
 def since_check(tool: Tool, at: datetime) -> SinceCheck:
     """Of one trim mask as of a moment, in two queries."""
     standing = Entry.objects.filter(tool=tool, at__lte=at).standing()
-    passed = standing.filter(kind="check", payload__passed=True).order_by("-at").values_list("at", flat=True).first()
+    passed = standing.filter(kind="check", payload__passed=True).order_by("-at", "-pk").only("at", "pk").first()
     used = standing.filter(kind="used").order_by("-at", "-pk")
     if passed is not None:
-        used = used.filter(at__gt=passed)
+        used = used.filter(Q(at__gt=passed.at) | Q(at=passed.at, pk__gt=passed.pk))
     numbers: dict[str, dict[str, str]] = defaultdict(dict)
     without: dict[str, int] = defaultdict(int)
     named, count = {}, 0
@@ -48,7 +50,8 @@ def since_check(tool: Tool, at: datetime) -> SinceCheck:
             numbers[key].setdefault(whole_key(one), one)
         without[key] += max(0, (of_it or 1) - len(these))
         count += of_it or 1
-    return SinceCheck(passed, count, tuple(_of(named[key], [*numbers[key].values()], without[key]) for key in named))
+    parts = tuple(_of(named[key], [*numbers[key].values()], without[key]) for key in named)
+    return SinceCheck(passed.at if passed is not None else None, count, parts)
 
 
 def _of(part: str, numbers: list[str], without: int) -> OfPart:

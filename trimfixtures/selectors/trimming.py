@@ -16,7 +16,7 @@ from tooling.models.fields import plain
 from tooling.models.serials import LONGEST_KEY, key_of, split
 from trimfixtures.calc.spoilt import is_lost, is_spoilt
 from trimfixtures.models import Cutter, CutterKind, CutterState, Feature, Mask
-from trimfixtures.selectors.cuts import cuts
+from trimfixtures.selectors.cuts import cuts_of
 
 # How many pulls and cuts are looked through, and how many serial numbers and times of them are offered.
 _LOOKED, MOST = 30, 6
@@ -186,7 +186,7 @@ def metres(tool: Tool, cutters: Collection[str], count: int) -> Decimal | None:
     taken = set(cutters)
     found = [
         one.metres
-        for one in (cuts(mask) if mask is not None else ())
+        for one in (cuts_of([mask], ruled=False)[mask.pk] if mask is not None else ())
         if one.metres is not None and (not taken or one.feature.cutter is None or one.feature.cutter.code in taken)
     ]
     return plain(round(Decimal(str(sum(found))) * count, 3)) if found else None

@@ -11,6 +11,7 @@ from tooling.services import deeds as of_tools
 from tooling.services.ledger import record
 from trimfixtures.models import Mask
 from trimfixtures.selectors.checks import Checked, LastCheck, checked
+from trimfixtures.selectors.since_check import since_check
 from trimfixtures.services import deeds
 
 pytestmark = pytest.mark.django_db
@@ -86,6 +87,7 @@ def test_at_one_instant_what_was_recorded_after_the_check_is_behind_it(mask):
     assert (of(mask).uses_since, of(mask).wanted) == (0, "")
     used(mask, 12, count=2, outcome="gouged")
     assert (of(mask).uses_since, of(mask).wanted) == (2, "gouged")
+    assert since_check(mask, NOW).count == 2
     looked(mask, 6)
     check(mask, 6, passed=False)
     assert of(mask).failed

@@ -79,7 +79,7 @@ def check_edge(
     limit_mm: what somebody says where the trim mask has no tolerance; else that one counts, as it stands under the
     locks.
     """
-    limit = LeftAlone(lambda tool: _limit(tool, points, limit_mm), f"{limit_mm:f}" if limit_mm is not None else "")
+    limit = LeftAlone(lambda tool: _limit(tool, points, limit_mm), "" if limit_mm is None else str(limit_mm))
     passed = LeftAlone(lambda tool: did_pass(points, limit.found(tool)))
     with together():
         entry = log_check(
