@@ -11,6 +11,7 @@ from tooling.services.deeds.alongside import in_place_of
 from tooling.services.deeds.unseen import hold_of
 from tooling.views.deeds.base import asked, entry_of, on_the_floor, page, strip_for, to_tool
 from tooling.views.entry_pictures import marked, more_pictures
+from tooling.views.pin import takes_pin
 from trimfixtures.forms.deeds.cut_into import CutIntoForm
 from trimfixtures.selectors.in_doubt import in_doubt
 from trimfixtures.services.deeds.cut_into import said_of
@@ -21,6 +22,7 @@ from trimfixtures.words.outcomes import INTO
 
 @needs(can_log)
 @never_cache
+@takes_pin
 @require_safe
 def tape_cross(request, code, number):
     """What holds it since that entry, with its pictures; once it is held no longer, the tool's page is the place."""
