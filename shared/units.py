@@ -54,6 +54,8 @@ MOST = Decimal("999999999.999999")
 _KEPT, _READ = 5, 3
 # Behind the point of a length that a machine is set to.
 _FINE = {"mm": 2, "in": 3}
+# Of what was measured to be compared, as a micrometer has it.
+_CLOSE = {"mm": 3, "in": 4}
 # What is only about right is read on a rule: parts of an inch, from so many inches on.
 _MARKS = ((24, 8), (1, 16), (0, FINEST))
 # Longer than any number that is meant; it also keeps the work of reading one small.
@@ -179,9 +181,17 @@ def shown(number: Fraction | Decimal, unit: Unit) -> tuple[str, bool]:
 
 def finely(number: Fraction | Decimal | float, unit: Unit) -> str:
     """A length as a machine is set to it, without its unit: 6.35, 0.256, or a mark of the rule where it is just one."""
+    return _to_digits(number, unit, _FINE[unit.symbol])
+
+
+def closely(number: Fraction | Decimal | float, unit: Unit) -> str:
+    """The same a digit closer, for what was measured and for how far that is off: 11.921, 0.4716."""
+    return _to_digits(number, unit, _CLOSE[unit.symbol])
+
+
+def _to_digits(number: Fraction | Decimal | float, unit: Unit, digits: int) -> str:
     value = from_si(Fraction(str(number)) if isinstance(number, float) else number, unit)
-    mark = _near(value, unit, _FINE[unit.symbol])
-    return _typed(mark, unit) if unit.symbol != unit.si else _plain(value, _FINE[unit.symbol])
+    return _typed(_near(value, unit, digits), unit) if unit.symbol != unit.si else _plain(value, digits)
 
 
 def typed(number: Fraction | Decimal, unit: Unit) -> str:

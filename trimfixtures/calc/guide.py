@@ -19,6 +19,7 @@ __all__ = [
     "FitError",
     "Opening",
     "Stack",
+    "bearing_cut_of_opening",
     "bearing_offset",
     "bearing_opening",
     "cut_of_opening",
@@ -235,12 +236,52 @@ def cut_of_opening(
     Source: common practice, no source; the formula of `mask_opening` solved for the cut.
     Example: an opening of 8 1/2 x 4 1/2 in, a bushing of 3/4 in, a cutter of 1/4 in: 8 x 4 in.
     """
-    _above_zero(width=width, length=length)
     offset = guide_offset(bushing_diameter, cutter_diameter, kept)
+    _above_zero(width=width, length=length)
     if inside and min(width, length) < bushing_diameter:
         size = min(width, length)
         sentence = f"The opening is {size}, smaller than its guide bushing, which is {bushing_diameter}."
         raise Refusal("smaller_than_bushing", sentence, size=size, bushing=bushing_diameter)
+    return _cut_size(width, length, offset, inside)
+
+
+def bearing_cut_of_opening(
+    width: float,
+    length: float,
+    bearing_diameter: float,
+    cutter_diameter: float,
+    inside: bool = True,
+    kept: str = MASK_SIDE,
+) -> CutSize:
+    """What is cut with an opening that is there, with a bearing on the cutter; see `cut_of_opening`.
+
+    Parameters:
+        width [mm]: of the opening, or of the template that is cut around.
+        length [mm]: of the same.
+        bearing_diameter [mm]: where it runs along the trim mask.
+        cutter_diameter [mm]: over its edges.
+        inside [-]: whether the bearing runs inside an opening of the trim mask.
+        kept [key]: mask_side or far_side.
+
+    Returns:
+        [mm] width and length of the cut.
+
+    Raises:
+        Refusal: as `bearing_offset`; `smaller_than_bearing` where it cannot enter the opening.
+
+    Source: common practice, no source; the formula of `bearing_opening` solved for the cut.
+    Example: a bearing as large as its cutter: the cut is as large as the opening.
+    """
+    offset = bearing_offset(bearing_diameter, cutter_diameter, kept)
+    _above_zero(width=width, length=length)
+    if inside and min(width, length) < bearing_diameter:
+        size = min(width, length)
+        sentence = f"The opening is {size}, smaller than the bearing, which is {bearing_diameter}."
+        raise Refusal("smaller_than_bearing", sentence, size=size, bearing=bearing_diameter)
+    return _cut_size(width, length, offset, inside)
+
+
+def _cut_size(width: float, length: float, offset: float, inside: bool) -> CutSize:
     less = 2 * offset if inside else -2 * offset
     if min(width, length) - less <= 0:
         size = min(width, length)

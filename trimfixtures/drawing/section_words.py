@@ -54,7 +54,16 @@ def dimensions_below(cut: Any, where: Section, units: str) -> Iterator[tuple[str
         yield _from_edge(where, units), Span(*sorted((0.0, where.edge)))
     if len(where.trim_mask) > 1:
         far = where.trim_mask[1].left
-        yield _("opening of the trim mask %(size)s") % {"size": size(far, units)}, Span(0.0, far)
+        yield _opening(cut.feature) % {"size": size(far, units)}, Span(0.0, far)
+
+
+def _opening(feature: Any) -> str:
+    """Which opening it is, where one was measured: that which is drawn is the wanted one, if a size is wanted."""
+    if feature.opening_mm is None:
+        return _("opening of the trim mask %(size)s")
+    if feature.width_mm or feature.length_mm:
+        return _("wanted opening of the trim mask %(size)s")
+    return _("measured opening of the trim mask %(size)s")
 
 
 def _from_edge(where: Section, units: str) -> str:

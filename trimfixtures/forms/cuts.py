@@ -79,7 +79,7 @@ class CutForm(CatalogueForm):
         "bushing_mm": _("Outside, where it runs along the trim mask; of a bearing cutter its bearing."),
         "length_mm": _("In the part. Of an edge empty: all around."),
         "width_mm": _("In the part; of a hole its diameter."),
-        "tolerance_mm": _("So far off it may be, to either side."),
+        "tolerance_mm": _("How far each cut edge may be off, to either side; of a drilled hole its diameter."),
         "pilot_mm": _("Drilled first, then reamed or drilled up. Empty: in one go."),
         "opening_mm": _("Measured on the trim mask. Empty: as it should be."),
         "x_mm": _("Of its middle, as in the outline."),

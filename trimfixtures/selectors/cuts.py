@@ -3,13 +3,16 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cached_property
 
 from shared.units import METRIC
 from trimfixtures.calc import guide
 from trimfixtures.calc.outline import around
+from trimfixtures.calc.reach import past_outline
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.models import Cutter, CutterState, Feature, FeatureKind, Kept, Mask, Method
 from trimfixtures.services.feature_rules import wrong_with
+from trimfixtures.services.mask_rules import outline_of
 from trimfixtures.words import cuts as words
 from trimfixtures.words.refusals import refused as in_words
 
@@ -31,6 +34,8 @@ class Cut:
     bushing_mm: Decimal | None
     offset_mm: float | None
     opening: guide.Opening | None
+    # What its opening cuts as it measures.
+    as_is: guide.CutSize | None
     fit: guide.FitError | None
     off: bool
     metres: float | None
@@ -38,6 +43,34 @@ class Cut:
     worn: tuple[Cutter, ...]
     refusal: str
     units: str = METRIC
+
+    @property
+    def over_mm(self) -> float | None:
+        """How much larger than it should be a drilled hole comes, by its diameter; None of what is not drilled."""
+        is_drilled = self.feature.method == Method.DRILL
+        return -2 * self.fit.error if is_drilled and self.fit is not None else None
+
+    @property
+    def opening_corner_mm(self) -> float | None:
+        """Radius of the corners of its opening; None where nobody said that of the cut, or its guide cannot follow."""
+        corner = _mm(self.feature.corner_mm)
+        if corner is None or self.opening is None or self.offset_mm is None or self.feature.kind == FeatureKind.HOLE:
+            return None
+        radius = corner + self.offset_mm
+        return radius if radius + _NOTHING >= self.opening.smallest_inside_radius else None
+
+    @cached_property
+    def past_mm(self) -> float:
+        """How far it reaches past the outline of the part; 0 where its place or its size is not known."""
+        feature, outline = self.feature, outline_of(self.feature.mask.outline)
+        width, length = _size(feature)
+        if feature.method == Method.DRILL and width is None:
+            width = length = _mm(self.cutter_mm)
+        place = _mm(feature.x_mm), _mm(feature.y_mm)
+        if outline is None or None in place or width is None or length is None or not feature.is_inside:
+            return 0.0
+        corner = width / 2 if feature.kind == FeatureKind.HOLE else _mm(feature.corner_mm) or 0.0
+        return past_outline(outline, *place, length, width, corner)
 
     @property
     def working(self) -> tuple[str, ...]:
@@ -83,6 +116,7 @@ def _cut(feature: Feature, length: float | None, units: str, ruled: bool) -> Cut
     offset = tried(_offset)
     opening = tried(_opening) if offset is not None else None
     metres = tried(_metres, length)
+    as_is = tried(_as_is)
     fit = tried(_fit, offset)
     took = dict.fromkeys(one for one in (feature.cutter, feature.bushing) if one is not None)
     tolerance = feature.tolerance_mm
@@ -92,8 +126,9 @@ def _cut(feature: Feature, length: float | None, units: str, ruled: bool) -> Cut
         bushing_mm=feature.bushing_nominal,
         offset_mm=offset,
         opening=opening,
+        as_is=as_is,
         fit=fit,
-        off=fit is not None and tolerance is not None and abs(fit.error) > float(tolerance) + _NOTHING,
+        off=fit is not None and tolerance is not None and _far(feature, fit) > float(tolerance) + _NOTHING,
         metres=metres,
         gone=tuple(one for one in took if one.state == CutterState.GONE),
         worn=tuple(one for one in took if one.state == CutterState.WORN),
@@ -147,6 +182,31 @@ def _fit(feature: Feature, offset: float | None) -> guide.FitError | None:
     if not any(None not in pair for pair in (opening, bushing, cutter)):
         return None
     return guide.fit_error(*opening, *bushing, *cutter, inside=feature.is_inside, kept=feature.kept)
+
+
+def _far(feature: Feature, fit: guide.FitError) -> float:
+    """What its tolerance is held against: the diameter of what is drilled, the edge of all else."""
+    return abs(fit.error) * (2 if feature.method == Method.DRILL else 1)
+
+
+def _as_is(feature: Feature) -> guide.CutSize | None:
+    """What its opening cuts as it measures, with guide and cutter as they measure."""
+    width = _mm(feature.opening_mm)
+    bushing = _measured(feature.bushing, feature.bushing_nominal)
+    cutter = _measured(feature.cutter, feature.cutter_nominal)
+    if width is None or bushing is None or cutter is None or not feature.is_inside:
+        return None
+    if feature.method not in Method.ROUTED:
+        return None
+    make = guide.cut_of_opening if feature.method == Method.GUIDE_BUSHING else guide.bearing_cut_of_opening
+    # Only its width was measured.
+    return make(width, width, bushing, cutter, kept=feature.kept)
+
+
+def _measured(one: Cutter | None, nominal: Decimal | None) -> float | None:
+    """As it measures, else as it is meant to be."""
+    measured, meant = _both(one, nominal)
+    return meant if measured is None else measured
 
 
 def _both(one: Cutter | None, nominal: Decimal | None) -> tuple[float | None, float | None]:

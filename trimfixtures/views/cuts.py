@@ -24,11 +24,12 @@ from tooling.views.frame import framed
 from trimfixtures.forms.cuts import CutForm, NewCutForm
 from trimfixtures.forms.masks import MaskForm
 from trimfixtures.models import Feature, Mask
+from trimfixtures.selectors import cuts as asked
 from trimfixtures.selectors.trim import trim_of
 from trimfixtures.services import features, masks
 from trimfixtures.views import cut_gone
 from trimfixtures.words.cut_page import before_the_edge, sits
-from trimfixtures.words.cut_said import cuts_said
+from trimfixtures.words.cut_said import cuts_said, past_outline
 
 # What a deed gives back: an answer, or the form in which its words stand.
 Did = HttpResponse | MaskForm
@@ -133,6 +134,7 @@ def add_cut(request: HttpRequest, code: str) -> HttpResponse:
             form.told(refused)
         else:
             messages.success(request, _("Written down: %(cut)s.") % {"cut": cut})
+            _say_past(request, cut)
             return redirect("add_cut", code=tool.code) if request.POST.get("then") == "another" else _here(tool, cut)
     return _form_page(request, mask, form, None)
 
@@ -161,6 +163,7 @@ def change_cut(request: HttpRequest, code: str, number: int) -> HttpResponse:
             return _here(tool)
         else:
             say_kept(request, form)
+            _say_past(request, cut)
             return _here(tool, cut)
     return _form_page(request, mask, form, cut)
 
@@ -188,6 +191,14 @@ def _cut(mask: Mask, key: str) -> Feature | None:
 def _say(request: HttpRequest, refused: Refused | ValidationError) -> None:
     for words in [refused.message] if isinstance(refused, Refused) else refused.messages:
         messages.warning(request, words)
+
+
+def _say_past(request: HttpRequest, cut: Feature) -> None:
+    """What was just kept may reach past the outline without being meant to."""
+    known = asked.cuts(Mask.objects.get(pk=cut.mask_id), request.user.units)
+    for said in (past_outline(one) for one in known if one.feature.pk == cut.pk):
+        if said:
+            messages.warning(request, said)
 
 
 def _here(tool: Tool, cut: Feature | None = None, **more: str) -> HttpResponse:

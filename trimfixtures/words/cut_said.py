@@ -2,17 +2,17 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from typing import Any
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from tooling.words.counting import capital
-from tooling.words.measures import measure
 from trimfixtures.models import DrillBushing, FeatureKind, Kept, Method
+from trimfixtures.words import fit
 from trimfixtures.words.cautions import comes_free
-from trimfixtures.words.sizes import given, size, times, unbroken, worked
+from trimfixtures.words.cuts import way
+from trimfixtures.words.sizes import closely, given, times, unbroken, worked
 from trimfixtures.words.trim import Fact
 
 _CUTTERS = {
@@ -79,8 +79,9 @@ def _facts(cut: Any, units: str) -> Iterator[Fact]:
     yield Fact(_("Line") if feature.kind == FeatureKind.MARK else _("Cut edge"), _edge(cut, units))
     yield Fact(_("Size"), _size(feature, units))
     yield Fact(_("Middle at"), _place(feature, units))
-    yield Fact(_("Tolerance"), f"± {tolerance}" if (tolerance := given(feature, "tolerance_mm", units)) else "")
+    yield Fact(_("Tolerance"), fit.tolerance(feature, units))
     yield Fact(_("Trim mask opening"), _opening(cut, units))
+    yield Fact(_("With this opening"), _as_is(cut, units))
     yield Fact(_("Worked out"), _worked_out(cut, units))
     yield Fact(_("Length of cut"), _length(cut, units))
 
@@ -170,25 +171,28 @@ def _opening(cut: Any, units: str) -> str:
     box = times(worked(cut.opening.length, units), worked(cut.opening.width, units))
     if cut.feature.kind == FeatureKind.HOLE:
         box = f"Ø {worked(cut.opening.width, units)}"
-    measured = cut.feature.opening_mm
-    if measured is None:
-        return box
-    said = {"box": box, "size": size(measured, units, cut.feature.as_typed.get("opening_mm"))}
-    return _("%(box)s; its width measures %(size)s") % said
+    if cut.opening_corner_mm is not None:
+        box = _("%(box)s, corners R %(size)s") % {"box": box, "size": worked(cut.opening_corner_mm, units)}
+    measured = given(cut.feature, "opening_mm", units)
+    return _("%(box)s; its width measures %(size)s") % {"box": box, "size": measured} if measured else box
+
+
+def _as_is(cut: Any, units: str) -> str:
+    """What is cut with the opening as it measures."""
+    if cut.as_is is None:
+        return ""
+    width = closely(cut.as_is.width, units)
+    return f"Ø {width}" if cut.feature.kind == FeatureKind.HOLE else _("%(size)s wide") % {"size": width}
 
 
 def _worked_out(cut: Any, units: str) -> str:
-    """How far off its line the edge comes by the sizes that were measured; nothing where all are as they should be."""
-    error = "" if cut.fit is None else worked(abs(cut.fit.error), units)
-    if not error or error.startswith("0 "):
-        return ""
-    if cut.fit.error > 0:
-        return _("from the sizes measured: %(size)s left outside the line") % {"size": error}
-    return _("from the sizes measured: %(size)s too deep") % {"size": error}
+    """How far off it comes by the sizes that were measured; nothing where all are as they should be."""
+    off = fit.off_by(cut, units)
+    return _("from the sizes measured: %(off)s") % {"off": off} if off else ""
 
 
 def _length(cut: Any, units: str) -> str:
-    return str(measure(Decimal(str(round(cut.metres, 2))), "m", units)) if cut.metres else ""
+    return way(cut.metres, units) if cut.metres else ""
 
 
 def _stops(cut: Any) -> Iterator[str]:
@@ -200,10 +204,21 @@ def _stops(cut: Any) -> Iterator[str]:
 
 
 def _beside(cut: Any) -> Iterator[str]:
-    """What is not at hand, or worn, and what comes loose at its end."""
+    """What it may not be meant to do, what is not at hand, or worn, and what comes loose at its end."""
+    if past := past_outline(cut):
+        yield past
     for one in cut.gone:
         yield _("%(code)s is gone: get one.") % {"code": one.code}
     for one in cut.worn:
         yield _("%(code)s is worn: take a fresh one.") % {"code": one.code}
     if free := comes_free(cut.feature):
         yield free
+
+
+def past_outline(cut: Any) -> str:
+    """How far it reaches past the outline, which a slot that is open to the edge may be meant to do; "" else."""
+    size = worked(cut.past_mm, cut.units)
+    if size.startswith("0 "):
+        return ""
+    text = _("By its place and size it reaches %(size)s past the outline of the part: make sure that this is meant.")
+    return text % {"size": size}

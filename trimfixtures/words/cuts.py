@@ -1,16 +1,16 @@
 """How the numbers of a cut came about: what went in, the formula in words, its source."""
 
 from collections.abc import Iterator
+from decimal import Decimal
 from typing import Any
 
 from django.utils.translation import gettext as _
 
 from tooling.words.counting import capital
+from tooling.words.measures import measure
 from trimfixtures.models import Kept, Method
-from trimfixtures.words.sizes import given, worked
-
-# Below this no reader's unit shows a difference.
-_NOTHING_MM = 0.0005
+from trimfixtures.words import fit
+from trimfixtures.words.sizes import closely, given, worked
 
 
 def working(cut: Any) -> tuple[str, ...]:
@@ -21,14 +21,9 @@ def working(cut: Any) -> tuple[str, ...]:
 def _went_in(cut: Any) -> Iterator[str]:
     feature = cut.feature
     if feature.method in Method.ROUTED:
-        yield _taken(cut, _guide_of(feature), feature.bushing, "bushing_mm")
+        yield _taken(cut, fit.guide_of(feature), feature.bushing, "bushing_mm")
     if feature.method in Method.ROUTED or feature.method == Method.DRILL or cut.cutter_mm is not None:
-        name = _("drill") if feature.method == Method.DRILL else _("cutter")
-        yield _taken(cut, name, feature.cutter, "cutter_mm")
-
-
-def _guide_of(feature: Any) -> str:
-    return _("guide bushing") if feature.method == Method.GUIDE_BUSHING else _("bearing")
+        yield _taken(cut, fit.turns(feature), feature.cutter, "cutter_mm")
 
 
 def _taken(cut: Any, name: str, one: Any, column: str) -> str:
@@ -53,7 +48,7 @@ def _offset(cut: Any) -> Iterator[str]:
             else _("The kept piece begins where the cut ends, %(size)s from the guiding edge.") % {"size": size}
         )
         return
-    words = {"guide": _guide_of(feature), "size": size}
+    words = {"guide": fit.guide_of(feature), "size": size}
     yield (
         _("From the guiding edge to the kept piece: half of (%(guide)s less cutter) = %(size)s.") % words
         if feature.kept == Kept.MASK_SIDE
@@ -70,12 +65,16 @@ def _opening(cut: Any) -> Iterator[str]:
         "offset": worked(cut.offset_mm, cut.units),
         "guided": worked(cut.opening.smallest_inside_radius, cut.units),
         "left": worked(cut.opening.smallest_cut_radius, cut.units),
-        "guide": _guide_of(cut.feature),
+        "guide": fit.guide_of(cut.feature),
     }
     if cut.opening.width == cut.opening.length:
         yield _("Opening: the cut and twice %(offset)s = %(width)s across.") % sizes
     else:
         yield _("Opening: the cut and twice %(offset)s = %(width)s wide, %(length)s long.") % sizes
+    if cut.opening_corner_mm is not None:
+        sizes["corner"] = given(cut.feature, "corner_mm", cut.units)
+        sizes["radius"] = worked(cut.opening_corner_mm, cut.units)
+        yield _("Corners of the opening: R %(corner)s of the cut and %(offset)s = R %(radius)s.") % sizes
     yield _("Least radius of a corner in the opening: half the %(guide)s = %(guided)s.") % sizes
     if cut.feature.kept == Kept.MASK_SIDE:
         yield _("Least radius of a corner in the cut: half the cutter = %(left)s.") % sizes
@@ -88,18 +87,12 @@ def _fit(cut: Any) -> Iterator[str]:
     opening = given(feature, "opening_mm", cut.units)
     if opening and feature.is_inside:
         yield _("Opening measured: %(size)s wide.") % {"size": opening}
-    parts = (
-        (_("opening"), cut.fit.from_opening),
-        (_("bearing") if feature.method == Method.BEARING else _("guide bushing"), cut.fit.from_bushing),
-        (_("drill") if feature.method == Method.DRILL else _("cutter"), cut.fit.from_cutter),
-    )
-    listed = ", ".join(f"{name} {how_off(size, cut.units)}" for name, size in parts if abs(size) >= _NOTHING_MM)
-    sentence = _("By what was measured, half of what each is off: %(error)s.")
-    words = {"error": how_off(cut.fit.error, cut.units), "parts": listed}
-    if listed.count(",") or (listed and abs(cut.fit.error) < _NOTHING_MM):
-        sentence = _("By what was measured, half of what each is off: %(error)s (%(parts)s).")
-    yield sentence % words
-    if tolerance := given(feature, "tolerance_mm", cut.units):
+    yield from _as_is(cut)
+    if cut.over_mm is not None:
+        yield _("By what was measured: %(error)s.") % {"error": fit.off_by(cut, cut.units) or _("true to size")}
+    else:
+        yield _half_of_each(cut)
+    if tolerance := fit.tolerance(feature, cut.units):
         within = _("These sizes alone stay within its tolerance of %(size)s.")
         beyond = _("These sizes alone go beyond its tolerance of %(size)s.")
         yield (beyond if cut.off else within) % {"size": tolerance}
@@ -109,20 +102,50 @@ def _fit(cut: Any) -> Iterator[str]:
     )
 
 
+def _as_is(cut: Any) -> Iterator[str]:
+    if cut.as_is is None:
+        return
+    more = cut.as_is.width - float(cut.feature.opening_mm)
+    sizes = {"width": closely(cut.as_is.width, cut.units), "twice": closely(abs(more), cut.units)}
+    if more <= 0:
+        text = _("With this opening: its width less %(twice)s, twice the offset by what was measured = %(width)s wide.")
+    else:
+        text = _("With this opening: its width and %(twice)s, twice the offset by what was measured = %(width)s wide.")
+    yield text % sizes
+
+
+def _half_of_each(cut: Any) -> str:
+    listed = ", ".join(
+        f"{name} {how_off(size, cut.units)}" for _column, name, size in fit.parts(cut) if abs(size) >= fit.NOTHING_MM
+    )
+    sentence = _("By what was measured, half of what each is off: %(error)s.")
+    words = {"error": how_off(cut.fit.error, cut.units), "parts": listed}
+    if listed.count(",") or (listed and abs(cut.fit.error) < fit.NOTHING_MM):
+        sentence = _("By what was measured, half of what each is off: %(error)s (%(parts)s).")
+    return sentence % words
+
+
 def how_off(error_mm: float, units: str) -> str:
     """How far an edge is off its line: 0.1 mm too deep, or 0.1 mm left."""
-    if abs(error_mm) < _NOTHING_MM:
+    if abs(error_mm) < fit.NOTHING_MM:
         return _("on the line")
-    size = {"size": worked(abs(error_mm), units)}
+    size = {"size": closely(abs(error_mm), units)}
     return _("%(size)s left") % size if error_mm > 0 else _("%(size)s too deep") % size
 
 
 def _way(cut: Any) -> Iterator[str]:
     if cut.metres is not None:
-        yield _("Way of the cut: %(metres)s m.") % {"metres": f"{cut.metres:.2f}"}
+        yield _("Way of the cut: %(length)s.") % {"length": way(cut.metres, cut.units)}
+
+
+def way(metres: float, units: str) -> str:
+    """How far a cut goes: 2.1 m, or about so many feet."""
+    return str(measure(Decimal(str(round(metres, 2))), "m", units))
 
 
 def _source(cut: Any) -> Iterator[str]:
     if cut.offset_mm is None or cut.feature.method not in Method.ROUTED:
         return
-    yield _("Common practice, no source: %(guide)s and cutter turn about one axis.") % {"guide": _guide_of(cut.feature)}
+    yield _("Common practice, no source: %(guide)s and cutter turn about one axis.") % {
+        "guide": fit.guide_of(cut.feature)
+    }

@@ -13,7 +13,7 @@ from tooling.words.about import Changed
 from tooling.words.measures import measure, si_of
 from tooling.words.when import day
 from trimfixtures.models import Cutter, CutterKind, CutterState
-from trimfixtures.words.sizes import given, size, worked
+from trimfixtures.words.sizes import closely, given, size, worked
 
 STATES = {
     CutterState.HERE: gettext_lazy("here"),
@@ -50,7 +50,7 @@ def off(wear: Decimal, system: str) -> str:
     if not wear:
         return _("as it is meant to be")
     words = _("%(far)s under") if wear < 0 else _("%(far)s over")
-    return words % {"far": worked(abs(wear), system)}
+    return words % {"far": closely(abs(wear), system)}
 
 
 def cut_so_far(metres: Decimal, parts: int, fresh_on: date | None, system: str, today: date) -> str:
@@ -91,7 +91,8 @@ def _value(field: Any, text: str, system: str) -> str:
         return ""
     if isinstance(field, NumberField):
         si = si_of(field.name)
-        return size(Decimal(text), system) if si == "mm" else far(Decimal(text), system)
+        made = closely if field.name == "measured_mm" else worked
+        return size(Decimal(text), system, made=made) if si == "mm" else far(Decimal(text), system)
     if field.name == "fresh_on":
         return in_format(date.fromisoformat(text), "j F Y")
     return str(dict(field.flatchoices).get(text, text))

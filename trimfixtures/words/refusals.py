@@ -30,6 +30,7 @@ _SENTENCES = {
     "smaller_than_cutter": noop("The cut (%(size)s) is smaller than its cutter (%(cutter)s)."),
     "smaller_than_bushing": noop("The opening (%(size)s) is smaller than the guide bushing (%(bushing)s)."),
     "smaller_than_run": noop("The opening (%(size)s) is smaller than what runs along its edge (%(run)s)."),
+    "smaller_than_bearing": noop("The opening (%(size)s) is smaller than the bearing (%(bearing)s)."),
     "no_opening": noop("Nothing would be left of the trim mask: %(size)s less %(less)s."),
     "no_cut": noop("Nothing would be left between the cuts: %(size)s less %(less)s."),
     "corner_too_large": noop("The corner radius (%(corner)s) goes from 0 to half the narrower side (%(most)s)."),

@@ -4,12 +4,16 @@ A router is set to hundredths of a millimetre, or to thousandths of an inch: a m
 """
 
 import re
+from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
 
+from shared.units import closely as close
 from shared.units import finely, typed, unit_of
 from tooling.words.measures import measure, si_of
 
+# What was measured, to be held against what it should be.
+_MEASURED = ("measured_mm", "opening_mm")
 _TOGETHER = re.compile(r"(?<=\d) (?=(?:mm|in|m|ft)\b)|(?<=[Ø±R]) (?=\d)|(?<=\d) (?=\d+/\d)")
 
 
@@ -21,13 +25,16 @@ def unbroken(words: str) -> str:
 def given(row: Any, column: str, units: str) -> str:
     """A size that somebody wrote down, as it was typed where the unit is the same; "" where there is none."""
     value = getattr(row, column)
-    return "" if value is None else size(value, units, row.as_typed.get(column), si_of(column))
+    made = closely if column in _MEASURED else worked
+    return "" if value is None else size(value, units, row.as_typed.get(column), si_of(column), made)
 
 
-def size(number: Decimal, units: str, as_typed: Any = None, si: str = "mm") -> str:
-    """All digits of a stored size; in inches a mark of the rule where it is one, else thousandths."""
+def size(
+    number: Decimal, units: str, as_typed: Any = None, si: str = "mm", made: Callable[..., str] | None = None
+) -> str:
+    """All digits of a stored size; in inches a mark of the rule where it is one, else thousandths, or as `made`."""
     said = measure(number, si, units, as_typed)
-    return str(said) if said.whole else worked(number, units)
+    return str(said) if said.whole else (made or worked)(number, units)
 
 
 def worked(number: Decimal | float, units: str) -> str:
@@ -40,6 +47,12 @@ def exactly(number: Decimal | float, units: str) -> str:
     """A size that another is compared with, with all digits that count: 0.25 mm or 0.00984 in."""
     unit = unit_of("mm", units)
     return f"{typed(Decimal(str(number)), unit)} {unit.symbol}"
+
+
+def closely(number: Decimal | float, units: str) -> str:
+    """How far something that was measured is off, or what it measures: 0.008 mm or 0.0003 in."""
+    unit = unit_of("mm", units)
+    return f"{close(number, unit)} {unit.symbol}"
 
 
 def times(first: str, second: str) -> str:

@@ -98,14 +98,17 @@ def fresh_one(count: int) -> str:
     return ngettext("Take a fresh one.", "Take fresh ones.", count)
 
 
-def fit_off(cut: str, error: str, tolerance: str, *, deep: bool) -> str:
-    """A cut that comes further off its line than it may, by what its cutter, bushing and opening measure."""
-    said = {"cut": cut, "error": error, "tolerance": tolerance}
-    if deep:
-        return _("%(cut)s comes %(error)s too deep by what was measured; its tolerance is %(tolerance)s.") % said
-    return _("%(cut)s comes %(error)s outside its line by what was measured; its tolerance is %(tolerance)s.") % said
+def not_described() -> str:
+    """Nothing is known of it but that it is there."""
+    return _("Nobody has said how it sits, nor its cuts.")
 
 
-def take_true_ones() -> str:
+def describe_it() -> str:
     """What mends that."""
-    return _("Take a cutter and a guide bushing that measure true, and write down what they measure.")
+    return _("A lead writes it down.")
+
+
+def fit_off(cut: str, off: str, tolerance: str) -> str:
+    """A cut that comes further off than it may, by what its cutter, bushing and opening measure."""
+    said = {"cut": cut, "off": off, "tolerance": tolerance}
+    return _("%(cut)s: %(off)s by what was measured; tolerance %(tolerance)s.") % said

@@ -57,6 +57,12 @@ def test_inside_shows_both_sides_of_the_opening():
     assert pieces(svg, "p-off")[0] == pytest.approx((135.5, 210.5), abs=0.1)
     assert pieces(svg, "p-over")[1][0] == pytest.approx(248, abs=0.1)
     assert "opening of the trim mask 36 mm" in words(svg)
+    measured = {"kind": "cut_out", "opening_mm": Decimal(38)}
+    svg = section(cut("guide_bushing", "6", "12", width_mm=Decimal(30), **measured), METRIC)
+    assert "wanted opening of the trim mask 36 mm" in words(svg)
+    assert "measured opening of the trim mask 38 mm" in words(
+        section(cut("guide_bushing", "6", "12", **measured), METRIC)
+    )
 
 
 def test_a_slot_that_is_all_cut_away_shows_the_way_back_and_names_both_sides():

@@ -138,15 +138,15 @@ def test_every_method_has_its_own_way(mask, kind, method, columns, offset, openi
     assert found.refusal == ""
 
 
-def test_a_drill_that_is_too_thick_cuts_too_deep(mask):
+def test_a_drilled_hole_is_judged_by_its_diameter(mask):
     thick = cutter("D8", 8, measured_mm=Decimal("8.2"))
     cut(mask, "hole", "drill", cutter=thick, width_mm=8, tolerance_mm=Decimal("0.05"))
     found = only(mask)
     assert (found.fit.error, found.off) == (pytest.approx(-0.1), True)
     assert found.working == (
         "Drill D8: 8 mm, measured 8.2 mm.",
-        "By what was measured, half of what each is off: 0.1 mm too deep.",
-        "These sizes alone go beyond its tolerance of 0.05 mm.",
+        "By what was measured: Ø 0.2 mm over size.",
+        "These sizes alone go beyond its tolerance of ± 0.05 mm.",
         "Worked out from sizes, no edge was measured: run-out, a guide off its axis, pressure, how the trim mask sits "
         "and how coarsely the sizes were read are not in it.",
     )
@@ -156,8 +156,42 @@ def test_a_drill_is_judged_by_the_hole_and_not_by_its_name(mask):
     worn = cutter("D8", 8, measured_mm=Decimal("7.9"))
     cut(mask, "hole", "drill", cutter=worn, width_mm=Decimal("8.1"), tolerance_mm=Decimal("0.1"))
     found = only(mask)
-    # half of 8.1 less 7.9 is left outside the line
-    assert (found.fit.error, found.off, found.refusal) == (pytest.approx(0.1), False, "")
+    # 8.1 less 7.9 is under size, so that half of it is left outside the line
+    assert (found.fit.error, found.over_mm) == (pytest.approx(0.1), pytest.approx(-0.2))
+    assert (found.off, found.refusal) == (True, "")
+
+
+def test_an_opening_that_is_there_says_how_wide_it_cuts(mask):
+    bushing = cutter("B30", 30, "bushing", measured_mm=Decimal("29.98"))
+    cut(mask, cutter=cutter("C12", 12), bushing=bushing, opening_mm=90)
+    (plain,) = cuts(mask)
+    # 90 less the bushing and with the cutter: 90 - 29.98 + 12
+    assert plain.as_is.width == pytest.approx(72.02)
+    assert "twice the offset by what was measured = 72.02 mm wide." in "".join(plain.working)
+    Feature.objects.update(method="bearing", kept="far_side")
+    assert only(mask).as_is.width == pytest.approx(48.02)
+    Feature.objects.update(opening_mm=25)
+    assert "smaller than the bearing (29.98 mm)" in only(mask).refusal
+
+
+def test_the_corners_of_an_opening_are_those_of_the_cut_and_its_offset(mask):
+    sizes = {"cutter_mm": 6, "bushing_mm": 16, "width_mm": 420, "length_mm": 800, "corner_mm": 200}
+    cut(mask, **sizes)
+    assert only(mask).opening_corner_mm == 205
+    Feature.objects.update(kept="far_side")
+    assert only(mask).opening_corner_mm == 211
+    Feature.objects.update(kept="mask_side", finish="rough", corner_mm=0)
+    assert only(mask).opening_corner_mm is None
+
+
+def test_a_cut_reaches_past_the_outline(mask):
+    sizes = {"cutter_mm": 6, "bushing_mm": 16, "width_mm": 60, "length_mm": 100, "x_mm": 890, "y_mm": 150}
+    cut(mask, **sizes)
+    assert only(mask).past_mm == 40
+    Feature.objects.update(x_mm=850)
+    assert only(mask).past_mm == 0
+    Feature.objects.update(kind="hole", x_mm=880, length_mm=None)
+    assert only(mask).past_mm == pytest.approx(10)
 
 
 def test_the_working_in_inches_is_that_in_mm(mask):
@@ -170,7 +204,7 @@ def test_the_working_in_inches_is_that_in_mm(mask):
         "Opening: the cut and twice 1/4 in = 4 1/2 in wide, 8 1/2 in long.",
         "Least radius of a corner in the opening: half the guide bushing = 3/8 in.",
         "Least radius of a corner in the cut: half the cutter = 1/8 in.",
-        "Way of the cut: 0.61 m.",
+        "Way of the cut: ≈ 2 ft.",
         "Common practice, no source: guide bushing and cutter turn about one axis.",
     )
     assert "= 114.3 mm wide, 215.9 mm long." in only(mask).working[3]

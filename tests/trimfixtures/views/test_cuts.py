@@ -127,6 +127,16 @@ def test_what_cannot_be_is_said_at_its_field_and_stays_typed(sign_in, rim, lead,
     assert not Feature.objects.exists()
 
 
+def test_a_cut_that_reaches_past_the_outline_is_kept_and_said(sign_in, rim, lead, library):
+    describe(rim, by=lead, at=AT, outline=BOX)
+    keys = {name: one.pk for name, one in library.items()}
+    sizes = {"length_mm": "220", "width_mm": "100", "x_mm": "500", "y_mm": "150"}
+    client = sign_in("lead")
+    add(client, {"kind": "cut_out", "method": "guide_bushing", **keys, **sizes})
+    assert words(client.get(PAGE)).count("it reaches 10 mm past the outline") == 2  # just said, and beside the cut
+    assert words(client.get(PAGE)).count("it reaches 10 mm past the outline") == 1
+
+
 def test_what_was_typed_while_nobody_was_signed_in_any_more_stands_there_again(client, rim, lead):
     client.post(ADD, {"kind": "mark", "method": "scribe", "note": "beside the rail", "length_mm": "90"})
     client.force_login(lead, backend="shared.access.RoleBackend")

@@ -83,6 +83,20 @@ def test_without_anything_written_down_it_is_just_usable(sign_in, trim):
     )
 
 
+def test_what_puts_a_cut_off_is_said_by_its_diameter_with_what_mends_it(sign_in, trim):
+    reamer = Cutter.objects.create(code="RM6", kind="cutter", nominal_mm=6, measured_mm="6.08")
+    hole = {"kind": "hole", "method": "drill", "name": "Pintle holes, two", "width_mm": 6, "tolerance_mm": "0.05"}
+    Feature.objects.create(mask=trim.mask, cutter=reamer, **hole)
+    said = words(sign_in("hand").get("/tools/COAM-TRIM/").text)
+    assert "Pintle holes, two: Ø 0.08 mm over size by what was measured; tolerance ± 0.05 mm." in said
+    assert "Take a drill or reamer that measures true" in said
+    Feature.objects.update(kind="cut_out", method="bearing", cutter=None, cutter_mm=6, bushing_mm=6, opening_mm=10)
+    said = words(sign_in("hand").get("/tools/COAM-TRIM/").text)
+    assert "Pintle holes, two: 2 mm too deep by what was measured; tolerance ± 0.05 mm at each edge." in said
+    assert "Measure the opening of the trim mask again" in said
+    assert "Take a" not in said
+
+
 def test_what_is_gone_is_said_and_does_not_stop(sign_in, trim):
     cutter = Cutter.objects.create(code="R6", kind="cutter", nominal_mm=6, state="gone")
     Feature.objects.create(mask=trim.mask, kind="edge", method="guide_bushing", cutter=cutter, bushing_mm=17)

@@ -7,12 +7,13 @@ from django.urls import reverse
 from tooling.models import Tool
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import Reason
+from tooling.words.deeds import CUTS
 from trimfixtures.models import Cutter, CutterKind
 from trimfixtures.selectors.cuts import Cut
 from trimfixtures.selectors.usable.read import cuts_in
+from trimfixtures.words import fit
 from trimfixtures.words import usable as words
 from trimfixtures.words.deeds import CUTTER
-from trimfixtures.words.sizes import size, worked
 
 
 def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
@@ -25,16 +26,16 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
 
 def _off(asked: Asked, tool: Tool, every: Iterable[Cut]) -> Iterator[Reason]:
     """One reason for all of them."""
-    off = [one for one in every if one.off and one.fit is not None]
-    said = []
-    for one in off:
-        error, tolerance = one.fit.error, one.feature.tolerance_mm  # type: ignore[union-attr]
-        typed = one.feature.as_typed.get("tolerance_mm")
-        limit = size(tolerance, asked.units, typed) if tolerance is not None else ""
-        said.append(words.fit_off(str(one.feature), worked(abs(error), asked.units), limit, deep=error < 0))
-    if off:
-        took = _each(two for one in off for two in (one.feature.cutter, one.feature.bushing) if two is not None)
-        yield Reason("fit_off", tool.code, " ".join(said), words.take_true_ones(), CUTTER, where=_page(took))
+    off = [one for one in every if one.off]
+    if not off:
+        return
+    units = asked.units
+    said = [words.fit_off(str(one.feature), fit.off_by(one, units), fit.tolerance(one.feature, units)) for one in off]
+    by = [(one.feature, name) for one in off for name in fit.culprits(one)]
+    mend = " ".join(dict.fromkeys(fit.mends(name, feature) for feature, name in by))
+    took = _each(one for feature, name in by if name != "opening" and (one := getattr(feature, name)) is not None)
+    deed, where = (CUTTER, _page(took)) if took else (CUTS, reverse("cuts", args=[tool.code]))
+    yield Reason("fit_off", tool.code, " ".join(said), mend, deed, where=where)
 
 
 def _gone(tool: Tool, every: Iterable[Cut]) -> Iterator[Reason]:
