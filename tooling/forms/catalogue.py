@@ -158,7 +158,8 @@ def _field(field: models.Field, system: str, help_text: Any) -> forms.Field:
     if isinstance(field, NumberField):
         unit = unit_for(field.name, system)
         if unit.symbol:
-            given["label"] = _("%(label)s, in %(unit)s") % {"label": given["label"], "unit": unit.symbol}
+            name = _("inches") if unit.symbol == "in" else unit.symbol
+            given["label"] = _("%(label)s, in %(unit)s") % {"label": given["label"], "unit": name}
         return MeasureField(unit=unit, below_zero=field.name.endswith("_c"), **given)
     if isinstance(field, models.ForeignKey):
         return _choice(field, given)

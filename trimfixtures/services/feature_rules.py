@@ -82,6 +82,8 @@ def _drilled(cut: SaidCut) -> Wrong:
             if cut.said.get(name):
                 yield name, _("Only what is drilled has this. Leave it empty, or choose the drill.")
         return
+    if cut.is_one_of("kind", FeatureKind.EDGE):
+        yield "method", _("A drill cuts no edge. Choose another way of cutting it, or say that it is a hole.")
     pilot, hole = cut.number("pilot_mm"), cut.number("width_mm") or cut.size("cutter")[1]
     if pilot is not None and hole is not None and pilot >= hole:
         text = _("The pilot hole (%(pilot)s) is not smaller than the hole (%(hole)s).")

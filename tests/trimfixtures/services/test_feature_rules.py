@@ -38,6 +38,7 @@ def wrong(said, mask=None, units="metric", **more):
         (GUIDED, {"drill_bushing": "slip"}, "drill_bushing", "Only what is drilled"),
         (DRILLED, {"pilot_mm": 8}, "pilot_mm", "The pilot hole (8 mm) is not smaller than the hole (8 mm)"),
         (DRILLED, {"width_mm": 7}, "width_mm", "A cutter of 8 mm is larger"),
+        (DRILLED, {"kind": "edge"}, "method", "A drill cuts no edge."),
         (DRILLED, {"width_mm": 10, "tolerance_mm": "0.1"}, "width_mm", "A drill of 8 mm leaves a hole of 8 mm, not of"),
     ],
 )
