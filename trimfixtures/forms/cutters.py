@@ -1,23 +1,64 @@
 """A cutter or guide bushing: a new one, one that a lead changes, and what any hand says of one."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
+from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from shared.units import stored
 from tooling.forms.catalogue import CatalogueForm
 from tooling.forms.deeds.hands import PersonField, ask_hands
 from tooling.models import Person
 from trimfixtures.models import Cutter, CutterState
+from trimfixtures.words.cutters import off
+from trimfixtures.words.sizes import closely
 
 _FIRST = ("kind", "nominal_mm", "measured_mm")
 _FOLDED = ("fresh_on", "look_after_m", "state", "note")
 MEASURED = "measured_mm"
+# The program's own number.
+_LITTLE_MM = Decimal("0.5")
 
 
-class CutterForm(CatalogueForm):
+class SizeForm(CatalogueForm):
+    """What measures otherwise than it is meant to, by more than a cutter wears or is ground, is asked once."""
+
+    # What was asked about, as it comes back where somebody means it.
+    asked = forms.CharField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, row: Cutter, data: Any = None, *, system: str) -> None:
+        super().__init__(row, data, system=system)
+        self.system = system
+
+    def clean(self) -> dict[str, Any]:
+        """Asks at the measured size."""
+        data = super().clean()
+        sizes = [name for name in (MEASURED, "nominal_mm") if name in self.columns()]
+        measured, meant = self._mm(MEASURED, data), self._mm("nominal_mm", data)
+        if not any(map(self._is_changed, sizes)) or not measured or not meant or abs(measured - meant) <= _LITTLE_MM:
+            return data
+        about = f"{measured} {meant}"
+        if data.get("asked") != about:
+            self.data = self.data.copy()
+            self.data[self.add_prefix("asked")] = about
+            text = _now("%(measured)s is %(off)s: it is meant to be %(meant)s. If that is so, keep it once more.")
+            said = {"measured": closely(measured, self.system), "meant": closely(meant, self.system)}
+            self.add_error(MEASURED, text % {**said, "off": off(measured - meant, self.system)})
+        return data
+
+    def _mm(self, column: str, data: Mapping[str, Any]) -> Decimal | None:
+        """As it was typed, else as it stands; None where none is known, or it cannot be read."""
+        if column not in self.columns():
+            return getattr(self.row, column)
+        said = data.get(column)
+        return stored(said.si) if said is not None else None
+
+
+class CutterForm(SizeForm):
     """What a lead changes of one. Its code stays: histories name it."""
 
     COLUMNS = (*_FIRST, *_FOLDED)
@@ -57,7 +98,7 @@ class NewCutterForm(CutterForm):
     COLUMNS = ("code", *CutterForm.COLUMNS)
 
 
-class HandForm(CatalogueForm):
+class HandForm(SizeForm):
     """What any hand says of one: that it is here, worn or gone, and what it measures."""
 
     COLUMNS = (MEASURED,)

@@ -5,6 +5,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
+from tooling.models.fields import plain
 from trimfixtures.models import Cutter, CutterKind, Feature
 from trimfixtures.services import feature_rules
 from trimfixtures.services.columns import values_of
@@ -15,7 +16,7 @@ _ABOVE_ZERO = ("nominal_mm", "measured_mm", "look_after_m")
 def wrong_with(values: Mapping[str, Any]) -> dict[str, str]:
     """What a cutter cannot say, by column; empty where it can."""
     return {
-        name: _("%(number)s is not above zero.") % {"number": values[name]}
+        name: _("%(number)s is not above zero.") % {"number": f"{plain(values[name]):f}"}
         for name in _ABOVE_ZERO
         if values.get(name) is not None and values[name] <= 0
     }

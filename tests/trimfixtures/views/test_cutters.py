@@ -203,3 +203,27 @@ def test_many_histories_are_added_up_where_they_are_stored(lead, r6, fresh, djan
 
 
 QUERIES = 9
+
+
+def seen(client):
+    return client.get(ONE).context["hand"].initial["seen"]
+
+
+def test_a_size_that_is_far_off_is_asked_once(sign_in, r6):
+    client = sign_in("hand")
+    sent = {"do": "measure", "measured_mm": "600", "seen": seen(client)}
+    reply = client.post(ONE, sent)
+    assert "600 mm is 594 mm over: it is meant to be 6 mm. If that is so, keep it once more." in words(reply)
+    assert 'value="600"' in reply.text
+    asked = re.search(r'name="asked" value="([^"]+)"', reply.text)[1]
+    # Another slip is another question.
+    assert "60 mm is 54 mm over" in words(client.post(ONE, {**sent, "measured_mm": "60", "asked": asked}))
+    assert Cutter.objects.get().measured_mm is None
+    client.post(ONE, {**sent, "asked": asked})
+    assert Cutter.objects.get().measured_mm == 600
+    sent["seen"] = seen(client)
+    assert "0 is not above zero." in words(client.post(ONE, {**sent, "measured_mm": "0"}))
+    lead = sign_in("lead")
+    assert "keep it once more" in words(
+        lead.post("/cutters/new/", {"code": "R8", "kind": "cutter", "nominal_mm": "8", "measured_mm": "80"})
+    )
