@@ -8,6 +8,7 @@ import pytest
 from shared.clock import now
 from tests.tooling.selectors.mending import TYPED
 from tests.tooling.selectors.mends import MENDS
+from tests.tooling.views.deeds.conftest import described as described
 from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
 from tests.trimfixtures.selectors import mends  # noqa: F401  (tells the stories of its own reasons)
@@ -18,7 +19,7 @@ from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.surfaces import USABLE
 from tooling.words.usable import AGAINST
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("described")]
 
 
 @pytest.fixture

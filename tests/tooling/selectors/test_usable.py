@@ -8,6 +8,7 @@ import time_machine
 
 from shared.clock import now
 from shared.units import Read, unit_of
+from tests.tooling.views.deeds.conftest import described as described
 from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
 from tooling.models import Kind, PartRevision
@@ -18,7 +19,7 @@ from tooling.selectors.usable.reason import Reason
 from tooling.services.temperature import measure
 from tooling.services.tools import add_tool
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("described")]
 PART = "SK520-DECK"
 
 

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 import pytest
 
 from shared.clock import now
+from tests.tooling.views.deeds.conftest import described as described
 from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
 from tooling.models import Kind, Part, Place, SetLine, Tool
@@ -15,7 +16,7 @@ from tooling.services import tool_sets
 from tooling.services.tools import add_tool
 from tooling.words.places import found_at
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("described")]
 PART = "SK520-DECK"
 
 

@@ -81,6 +81,13 @@ def cutter_worn(s):
     change_cutter(cutter, by=s.lead, at=now(), state="here")
 
 
+@mends("not_described", typed=True)
+def not_described(s):
+    Mask.objects.all().delete()
+    yield
+    cut(s)
+
+
 @mends("fit_off", typed=True)
 def fit_off(s):
     _cutter, bushing = cut(s)

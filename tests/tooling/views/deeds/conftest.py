@@ -12,6 +12,7 @@ from tests.fixtures.once import once
 from tooling.models import Kind, Part, PartRevision, Person, RecipeVersion, ReleaseSystem, Shop
 from tooling.services import deeds, pins
 from tooling.services.tools import add_tool
+from trimfixtures.models import Mask
 
 
 class Happened:
@@ -46,6 +47,12 @@ def open_works():
     part = Part.objects.create(number="SK520-DECK")
     PartRevision.objects.create(part=part, name="Deck", layup_minutes=150, in_mold_hours=24)
     return SimpleNamespace(mold=mold, insert=insert, mask=mask, wax=wax)
+
+
+@pytest.fixture
+def described(shop):
+    """Somebody has said how its trim mask sits, so that nothing is to be known of it."""
+    return Mask.objects.create(tool=shop.mask, datum="pin and slot")
 
 
 @pytest.fixture
