@@ -44,8 +44,9 @@ def parts(cut: Any) -> list[tuple[str, str, float]]:
 
 
 def culprits(cut: Any) -> list[str]:
-    """The columns of what puts it off the way it is off."""
-    return [name for name, _words, far in parts(cut) if abs(far) >= NOTHING_MM and far * cut.fit.error > 0]
+    """The columns of what puts it off the way it is off: most of all, or half as much as that."""
+    that_way = {name: abs(far) for name, _words, far in parts(cut) if far * cut.fit.error > 0}
+    return [name for name, far in that_way.items() if 2 * far >= max(that_way.values())]
 
 
 def guide_of(feature: Any) -> str:

@@ -12,8 +12,8 @@ from shared.units import closely as close
 from shared.units import finely, typed, unit_of
 from tooling.words.measures import measure, si_of
 
-# What was measured, to be held against what it should be.
-_MEASURED = ("measured_mm", "opening_mm")
+# What is held against what was measured, or was measured itself.
+_COMPARED = ("measured_mm", "opening_mm", "tolerance_mm")
 _TOGETHER = re.compile(r"(?<=\d) (?=(?:mm|in|m|ft)\b)|(?<=[Ø±R]) (?=\d)|(?<=\d) (?=\d+/\d)")
 
 
@@ -25,7 +25,7 @@ def unbroken(words: str) -> str:
 def given(row: Any, column: str, units: str) -> str:
     """A size that somebody wrote down, as it was typed where the unit is the same; "" where there is none."""
     value = getattr(row, column)
-    made = closely if column in _MEASURED else worked
+    made = closely if column in _COMPARED else worked
     return "" if value is None else size(value, units, row.as_typed.get(column), si_of(column), made)
 
 

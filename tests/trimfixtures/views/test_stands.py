@@ -90,9 +90,10 @@ def test_what_puts_a_cut_off_is_said_by_its_diameter_with_what_mends_it(sign_in,
     said = words(sign_in("hand").get("/tools/COAM-TRIM/").text)
     assert "Pintle holes, two: Ø 0.08 mm over size by what was measured; tolerance ± 0.05 mm." in said
     assert "Take a drill or reamer that measures true" in said
-    Feature.objects.update(kind="cut_out", method="bearing", cutter=None, cutter_mm=6, bushing_mm=6, opening_mm=10)
+    # What the cutter is off by does not count beside what the opening is.
+    Feature.objects.update(kind="cut_out", method="bearing", bushing_mm=6, opening_mm=10)
     said = words(sign_in("hand").get("/tools/COAM-TRIM/").text)
-    assert "Pintle holes, two: 2 mm too deep by what was measured; tolerance ± 0.05 mm at each edge." in said
+    assert "Pintle holes, two: 2.04 mm too deep by what was measured; tolerance ± 0.05 mm at each edge." in said
     assert "Measure the opening of the trim mask again" in said
     assert "Take a" not in said
 

@@ -52,6 +52,9 @@ def test_a_tolerance_says_what_it_is_held_against():
     for kind, method in (("hole", "guide_bushing"), ("edge", "bearing")):
         hole.kind, hole.method = kind, method
         said.append(tolerance(hole, METRIC))
+    assert tolerance(hole, US) == "± 0.002 in"
+    hole.tolerance_mm = Decimal("0.4")
+    assert tolerance(hole, US) == "± 0.0157 in"
     assert said == ["± 0.05 mm", "± 0.05 mm at each edge", "± 0.05 mm"]
 
 
