@@ -7,13 +7,14 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from shared.clock import now
+from tests.tooling.views.deeds.conftest import described as described
 from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
 from tooling.models import Entry, Kind, Part, SetLine, Shop
 from tooling.selectors.set_sheet import set_sheet_of
 from tooling.services.tools import add_tool
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("described")]
 PAGE = "/parts/SK520-DECK/"
 BACK = "?back=%2Fparts%2FSK520-DECK%2F"
 
