@@ -100,7 +100,7 @@ def _describe(trim_mask):
                 kept="far_side", length_mm=Decimal("88.9"), width_mm=50, corner_mm=0, tolerance_mm=Decimal("0.25"),
                 opening_mm=Decimal("97.5"), x_mm=Decimal("300.5"), y_mm=150, note="@", finish="net",
                 as_typed={"length_mm": ["3.50", "in"]}),
-        *(Feature(mask=mask, order=1, drill_bushing="slip", **drilled) for _twice in range(2)),
+        *(Feature(mask=mask, drill_bushing="slip", **drilled) for _twice in range(2)),
     ])  # fmt: skip
     Mask.objects.create(tool=add_tool(code="T-2", kind="trim_mask", name="Bare one"))
 
