@@ -1,5 +1,6 @@
 """Entries: one fact each in a tool's history, written once and never changed."""
 
+from collections.abc import Iterable
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -9,6 +10,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.calc.entry import Entry as CalcEntry
+from tooling.models.parts import as_in_index
 
 # What the rules read out of the payload, beside the columns
 _RULED = (
@@ -41,6 +43,11 @@ class EntryQuerySet(models.QuerySet["Entry"]):
     def lately_by(self, person: Any, since: Any) -> "EntryQuerySet":
         """What was written from this sign-in since a moment."""
         return self.filter(recorded_by=person, recorded_at__gt=since)
+
+    def naming(self, numbers: Iterable[str]) -> "EntryQuerySet":
+        """Those that name one of these parts, by its number in any case: through the index of parts and times."""
+        keys = {key for number in numbers for key in as_in_index(number.strip())}
+        return self.alias(part_upper=Upper("part")).filter(part_upper__in=keys, part__gt="")
 
     def of(self, tools: Any) -> "EntryQuerySet":
         """Of a few rows those of these tools: a sum, so that no database goes through the tools' whole histories."""

@@ -4,13 +4,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from django.db.models.functions import Upper
-
 from shared.units import METRIC
 from tooling.calc.entry import part_key
 from tooling.calc.halves import Half, together
 from tooling.models import Entry, Kind, PartRevision, SetLine, SetRole
-from tooling.models.parts import as_in_index
 from tooling.models.serials import split, whole_key
 from tooling.selectors.tool_set import LineNow, ToolSet, tool_sets
 from trimfixtures.calc.spoilt import is_lost, is_spoilt
@@ -101,9 +98,8 @@ def _wanted(answer: ToolSet) -> list[LineNow]:
 
 def _came_off(numbers: Iterable[str], at: datetime) -> list[Off]:
     """What came off whole, halves of one part once."""
-    keys = {key for number in numbers for key in as_in_index(number)}
-    pulls = Entry.objects.annotate(key=Upper("part")).filter(key__in=keys, part__gt="", at__gt=at - LATELY, at__lte=at)
-    pulls = pulls.filter(kind="pull").exclude(came_off="lost").standing().select_related("tool")
+    pulls = Entry.objects.naming(numbers).filter(kind="pull", at__gt=at - LATELY, at__lte=at)
+    pulls = pulls.exclude(came_off="lost").standing().select_related("tool")
     parts = together(map(_half, pulls.order_by("at", "pk")))
     return [_off([half.of for half in part]) for part in parts]
 

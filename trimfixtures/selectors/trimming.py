@@ -7,8 +7,6 @@ from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
-from django.db.models.functions import Upper
-
 from tooling.calc.entry import part_key
 from tooling.models import Entry, PartRevision, SerialNumber, Tool
 from tooling.models.codes import tidy_code
@@ -58,7 +56,7 @@ def offered(tool: Tool, at: datetime, *, part: str = "", serial: str = "") -> Of
     lately = tuple(dict.fromkeys(_each(one) for one in used if one.payload.get("minutes")))[:MOST]
     parts = {part_key(one.part.number): one.part.number for one in in_sets}
     chosen = parts.get(part_key(part), "")
-    part, serials = _waiting(tool, {part_key(chosen)} if chosen else parts.keys(), at)
+    part, serials = _waiting(tool, [chosen] if chosen else parts.values(), at)
     part = part or chosen or next((one.part for one in used if one.part), "") or next(iter(parts.values()), "")
     again, number = None, next(iter(split(serial)), "")[:LONGEST_KEY] if chosen else ""
     if number:
@@ -91,12 +89,11 @@ def _with_chosen(tool: Tool, part: str, serials: tuple[str, ...], serial: str) -
     return ((*rest, number), before[1]) if before is not None else ((number, *rest), None)
 
 
-def _waiting(tool: Tool, parts: Collection[str], at: datetime) -> tuple[str, tuple[str, ...]]:
+def _waiting(tool: Tool, numbers: Collection[str], at: datetime) -> tuple[str, tuple[str, ...]]:
     """The part whose serial number was pulled last and not trimmed with the tool, and all such numbers of that part."""
-    if not parts:
+    if not numbers:
         return "", ()
-    pulls = Entry.objects.annotate(key=Upper("part")).filter(key__in=parts, part__gt="", at__lte=at)
-    pulls = pulls.filter(kind="pull", serial__gt="").exclude(came_off="lost")
+    pulls = Entry.objects.naming(numbers).filter(kind="pull", serial__gt="", at__lte=at).exclude(came_off="lost")
     if tool.hand:
         pulls = pulls.filter(tool__hand__in=("", tool.hand))
     named = [

@@ -77,6 +77,14 @@ def test_a_tap_leads_to_the_deed_with_part_and_number(sign_in, deck):
     assert "/trimmed/" not in sign_in("reader").get(PAGE).text
 
 
+def test_a_number_outside_ascii_is_known_in_any_case(sign_in, deck):
+    Part.objects.update(number="Tr\u00e4ger")
+    off(deck, "0173", part="tr\u00e4ger")
+    hand = sign_in("hand")
+    assert rows(hand) == [("Tr\u00e4ger, 0173", "ROUGH-1")]
+    assert hand.get("/tools/ROUGH-1/trimmed/").context["form"].offered.serials == ("0173",)
+
+
 def test_what_may_not_be_used_says_why_and_leads_to_what_mends_it(sign_in, deck):
     off(deck)
     record(tool(deck, "ROUGH-1"), "hold", by=None, recorded_by=None, at=ago(hours=2), reason="a step in the edge")
