@@ -49,9 +49,9 @@ def change_cutter(
     check_as_read(before, read)
     put(row, columns)
     refuse(wrong_with(values_of(row)))
-    for name in _OF_CUTS:
-        if name in columns and (why := wrong_in_cuts(row, by.units)):
-            refuse({name: why})
+    named = next((name for name in _OF_CUTS if name in columns), None)
+    if named is not None and (why := wrong_in_cuts(row, by.units)):
+        refuse({named: why})
     save(row)
     cutter.refresh_from_db()
     return _written(row, by, at, before)

@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from tooling.models import Person, Summary, Tool, ToolChange
-from tooling.services.tags import wanted
 from trimfixtures.models import Cutter, Mask
 
 
@@ -27,7 +26,6 @@ def lock_library(keys: Iterable[int | None]) -> dict[int | None, Cutter]:
 
 
 def keep(tool: Tool, by: Person, at: datetime, field: str, *, before: str = "", after: str = "") -> None:
-    """Keeps a change, and says whether the tag of the tool still says what is so. The same is no change."""
+    """Keeps a change; the same is none. Its tag says nothing of a cut: who changes what stands there says so."""
     if before != after:
         ToolChange.objects.create(tool=tool, at=at, who=by, field=field, before=before, after=after)
-        wanted.keep([tool.pk])

@@ -38,9 +38,9 @@ def describe(tool: Tool, *, by: Person, at: datetime, read: Mask | None = None, 
     check_as_read(before, read)
     put(mask, columns)
     refuse(wrong_with(values_of(mask), units=by.units))
-    for name in _OF_CUTS:
-        if mask.pk is not None and name in columns and (why := _wrong_in_cuts(mask, by.units)):
-            refuse({name: why})
+    named = next((name for name in _OF_CUTS if name in columns), None)
+    if mask.pk is not None and named is not None and (why := _wrong_in_cuts(mask, by.units)):
+        refuse({named: why})
     save(mask)
     for name, stands in stand(mask, columns).items():
         keep(tool, by, at, f"{PREFIX} {name}", before=before[name], after=stands)
