@@ -77,18 +77,17 @@ def correct(
         new = record(entry.tool, kind, replaces=entry, **{**facts, **changes, "why": reason}, **said)
         if tried() is None:
             take_along(entry, new)
-        stands = tried() is not None or not gone(new)
-        if new.kind in unseen.HOLDING and stands:
+        if new.kind in unseen.HOLDING and stands(new):
             _keep_hold(entry, new, said)
     return new
 
 
 def _keep_hold(entry: Entry, new: Entry, said: Said) -> None:
     held = unseen.hold_of(new)
-    if held is None and _ended(new) != _ended(entry):
-        unseen.hold_if_unseen(new, said.get("recorded_by"))
-    again = unseen.hold_said_again(held, new) if held is not None else {}
-    if held is not None and again:
+    if held is None:
+        if _ended(new) != _ended(entry) and unseen.wants_look(new):
+            unseen.hold_until_looked(new, said.get("recorded_by"))
+    elif again := unseen.hold_said_again(held, new):
         why = _("what it was held with was corrected")
         correct(held, reason=why, by=held.by, recorded_by=said.get("recorded_by"), **again)
 
@@ -139,6 +138,11 @@ def _take_hold_along(entry: Entry, new: Entry, why: str, by: Person | None, who:
 def gone(entry: Entry) -> bool:
     """Whether it is void, or another stands in its place, or it is a void itself."""
     return entry.kind == "void" or Entry.objects.filter(Q(voids=entry) | Q(replaces=entry)).exists()
+
+
+def stands(entry: Entry) -> bool:
+    """Whether what was just written, or written when the same form came first, is there; what is tried always is."""
+    return tried() is not None or not gone(entry)
 
 
 def _with_note(entry: Entry, wrong: Tool) -> str:

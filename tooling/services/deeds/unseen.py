@@ -11,6 +11,7 @@ from uuid import UUID, uuid5
 
 from tooling.calc.entry import SPOILING
 from tooling.models import Entry, Person
+from tooling.services.deeds.alongside import in_place_of
 from tooling.services.ledger import record
 from tooling.words.own import held_with, not_looked
 
@@ -80,8 +81,7 @@ def held_with_it(hold: Entry) -> Entry | None:
         return None
     before = Entry.objects.filter(tool=hold.tool, kind__in=HOLDING, number__lt=hold.number).order_by("-number")
     found = next((one for one in before.select_related("by", "replaces")[:_NEAR] if _token(one) == hold.token), None)
-    while found is not None and (after := found.replaced_by.select_related("by", "replaces").first()) is not None:
-        found = after
+    found = in_place_of(found) if found is not None else None
     return found if found is not None and not found.voided_by.exists() else None
 
 

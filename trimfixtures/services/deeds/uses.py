@@ -8,12 +8,12 @@ from typing import Unpack
 from shared.errors import Refused
 from tooling.models import Entry, PartRevision, Tool
 from tooling.services.deeds.base import Said
-from tooling.services.deeds.undo import gone
+from tooling.services.deeds.undo import stands
 from tooling.services.deeds.unseen import hold_if_unseen
 from tooling.services.deeds.uses import nothing_else_against
 from tooling.services.drafts import LeftAlone
 from tooling.services.ledger import Unless, record
-from tooling.services.trying import together, tried
+from tooling.services.trying import together
 from trimfixtures.calc.edges import is_out, judge
 from trimfixtures.calc.points import read_points
 from trimfixtures.calc.refusal import Refusal
@@ -133,7 +133,7 @@ def is_any_out(points: str, limit_mm: Decimal | None) -> bool | None:
 
 def _with_its_hold(entry: Entry, said: Said) -> Entry:
     """The form may be an old one, whose entry was put right or taken back since: then nothing is held anew."""
-    if tried() is not None or not gone(entry):
+    if stands(entry):
         hold_if_unseen(entry, said.get("recorded_by"))
     return entry
 
