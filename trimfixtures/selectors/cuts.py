@@ -11,6 +11,7 @@ from trimfixtures.calc.outline import around
 from trimfixtures.calc.reach import past_outline
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.models import Cutter, CutterState, Feature, FeatureKind, Kept, Mask, Method
+from trimfixtures.services.columns import values_of
 from trimfixtures.services.feature_rules import wrong_with
 from trimfixtures.services.mask_rules import outline_of
 from trimfixtures.words import cuts as words
@@ -102,8 +103,7 @@ def cuts_of(masks: Iterable[Mask], units: str = METRIC, *, ruled: bool = True) -
 
 
 def _cut(feature: Feature, length: float | None, units: str, ruled: bool) -> Cut:
-    columns = {column.name: getattr(feature, column.name) for column in feature._meta.concrete_fields}
-    wrong = list(wrong_with(columns, mask=feature.mask, units=units).values()) if ruled else []
+    wrong = list(wrong_with(values_of(feature), mask=feature.mask, units=units).values()) if ruled else []
 
     def tried(make, *args):
         """None where a size is missing or cannot be; the first thing that cannot be is said."""

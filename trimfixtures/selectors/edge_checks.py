@@ -15,7 +15,7 @@ from trimfixtures.calc.outline import Outline
 from trimfixtures.models import Mask
 from trimfixtures.selectors.edge_check import Check, check_of
 from trimfixtures.selectors.edge_series import Series, series_of
-from trimfixtures.selectors.trim import outline_of
+from trimfixtures.services.mask_rules import outline_of
 
 # Of all the checks so many stand on a page, so many before one beside it, so many say where it is going
 PAGE, BEFORE, SERIES = 20, 8, 100
@@ -82,7 +82,7 @@ def edge_checks(
     return EdgeChecks(
         tool=tool,
         mask=mask,
-        outline=outline_of(mask),
+        outline=outline_of(mask.outline) if mask is not None else None,
         count=len(every),
         last=found[every[0].pk] if every else None,
         one=next(iter(beside), None),

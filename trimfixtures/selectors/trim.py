@@ -1,6 +1,6 @@
 """What the trimmer reads of a trim mask, on its page and on paper: how it sits, and its cuts in order."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from shared.units import METRIC
@@ -8,11 +8,11 @@ from tooling.models import PartRevision, Picture, SetLine, Shop, Tool
 from tooling.selectors.usable.answer import reasons
 from tooling.selectors.usable.reason import Reason
 from tooling.words.when import with_dates
-from trimfixtures.calc.outline import Outline, read_outline
-from trimfixtures.calc.points import Point, read_points
-from trimfixtures.calc.refusal import Refusal
+from trimfixtures.calc.outline import Outline
+from trimfixtures.calc.points import Point
 from trimfixtures.models import Mask
 from trimfixtures.selectors.cuts import Cut, cuts
+from trimfixtures.services.mask_rules import outline_of, points_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +59,8 @@ def trim_of(tool: Tool, at: datetime, *, units: str = METRIC) -> TrimOf:
         at=at,
         mask=mask,
         cuts=cuts(mask, units) if mask is not None else [],
-        outline=outline_of(mask),
-        points=_points(mask),
+        outline=outline_of(mask.outline) if mask is not None else None,
+        points=points_in(mask.points) if mask is not None else (),
         serves=_serves(tool),
     )
 
@@ -75,30 +75,8 @@ def sheet_of(
     number = part.part.number if part is not None else ""
     with with_dates():
         against = reasons([tool], at, part=number, revision=part, units=units)[tool.pk]
-    return TrimOf(
-        tool=tool, at=at, mask=of.mask, cuts=of.cuts, outline=of.outline, points=of.points, serves=of.serves,
-        part=part, serial=serial, reasons=against, shop=Shop.current(),
-        pictures=list(Picture.objects.on().filter(tool=tool, entry=None)),
-    )  # fmt: skip
-
-
-def outline_of(mask: Mask | None) -> Outline | None:
-    """What is read of it; None where there is none, or where it cannot be read."""
-    if mask is None or not mask.outline.strip():
-        return None
-    try:
-        return read_outline(mask.outline)
-    except Refusal:  # what is stored was taken in once; a picture that is missing takes no page away
-        return None
-
-
-def _points(mask: Mask | None) -> tuple[Point, ...]:
-    if mask is None or not mask.points.strip():
-        return ()
-    try:
-        return tuple(read_points(mask.points))
-    except Refusal:
-        return ()
+    pictures = list(Picture.objects.on().filter(tool=tool, entry=None))
+    return replace(of, part=part, serial=serial, reasons=against, shop=Shop.current(), pictures=pictures)
 
 
 def _serves(tool: Tool) -> list[Serves]:

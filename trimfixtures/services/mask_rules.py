@@ -9,7 +9,7 @@ from shared.units import METRIC
 from tooling.models import Kind
 from tooling.words.terms import KINDS, term
 from trimfixtures.calc.outline import Outline, read_outline
-from trimfixtures.calc.points import read_points
+from trimfixtures.calc.points import Point, read_points
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.words.refusals import refused
 from trimfixtures.words.sizes import worked
@@ -31,6 +31,14 @@ def outline_of(text: str) -> Outline | None:
         return read_outline(text) if text.strip() else None
     except Refusal:
         return None
+
+
+def points_in(text: str) -> tuple[Point, ...]:
+    """The points that stand there; none where they cannot be read."""
+    try:
+        return read_points(text)
+    except Refusal:
+        return ()
 
 
 def wrong_with(values: Mapping[str, Any], *, units: str = METRIC) -> dict[str, str]:

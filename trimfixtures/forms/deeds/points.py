@@ -11,6 +11,7 @@ from shared.units import METRIC, Unit, stored, typed, unit_of
 from tooling.forms.measures import MeasureField
 from trimfixtures.calc.points import IN, OUT, Point, read_points, write_points
 from trimfixtures.calc.refusal import Refusal
+from trimfixtures.services.mask_rules import points_in
 from trimfixtures.words.refusals import refused
 
 
@@ -19,7 +20,7 @@ class PointsField(forms.CharField):
 
     def __init__(self, *, stood: str, units: str, **more: Any) -> None:
         super().__init__(**more)
-        self.units, self.unit, self.stood = units, unit_of("mm", units), _read(stood)
+        self.units, self.unit, self.stood = units, unit_of("mm", units), points_in(stood)
 
     def clean(self, value: Any) -> str:
         text = super().clean(value)
@@ -30,7 +31,7 @@ class PointsField(forms.CharField):
 
     def in_units(self, text: str) -> str:
         """What is written down, in the reader's units; a text that is no points as it stands."""
-        points = _read(text)
+        points = points_in(text)
         if self.units == METRIC or not points:
             return text
         return "; ".join(_said(one, self.unit) for one in points)
@@ -53,14 +54,6 @@ class PointsField(forms.CharField):
             return f"{as_it_stood:f}"
         said = MeasureField(unit=self.unit, below_zero=True).clean(text)
         return f"{stored(said.si):f}" if said is not None else ""
-
-
-def _read(text: str) -> tuple[Point, ...]:
-    """None of a text that an older sheet wrote otherwise."""
-    try:
-        return read_points(text)
-    except Refusal:
-        return ()
 
 
 def _numbers(points: Sequence[Point]) -> Iterator[Decimal]:
