@@ -25,7 +25,9 @@ def section(docstring: str, title: str) -> list[str]:
 def test_the_parameters_are_those_of_the_signature(function):
     docstring = ast.get_docstring(function) or ""
     assert docstring, "a public function of calc has a docstring"
-    given = [arg.arg for arg in (*function.args.posonlyargs, *function.args.args, *function.args.kwonlyargs)]
+    args = function.args
+    several = [one for one in (args.vararg, args.kwarg) if one is not None]
+    given = [arg.arg for arg in (*args.posonlyargs, *args.args, *args.kwonlyargs, *several)]
     heads = [line for line in section(docstring, "Parameters") if not line.startswith(" ")]
     described = [re.fullmatch(r"(\w+) \[[^\]]+\]: .+", line) for line in heads]
     assert all(described), f"not of the form `name [unit]: what it is`: {heads}"

@@ -11,8 +11,8 @@ from trimfixtures.calc.guide import (
     fit_error,
     guide_offset,
     mask_opening,
-    metres_of_cut,
 )
+from trimfixtures.calc.metres import metres_of_cut
 from trimfixtures.calc.refusal import Refusal
 
 INCH = 25.4

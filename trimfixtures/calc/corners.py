@@ -4,9 +4,9 @@ from bisect import bisect_left
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise, product
-from math import atan2, cos, dist, inf, radians, tan
+from math import atan2, cos, dist, radians, tan
 
-from trimfixtures.calc.refusal import Refusal
+from trimfixtures.calc.refusal import above_zero
 
 Spot = tuple[float, float]
 
@@ -64,8 +64,7 @@ def too_sharp(points: Sequence[Spot], radius: float) -> tuple[Corner, ...]:
     Source: geometry of tangent circles; what counts as an arc is the house's own rule.
     Example: a square notch, 6 mm round: both corners of its floor, each with the radius 0.
     """
-    if not 0 < radius < inf:
-        raise Refusal("not_above_zero", f"The radius is {radius} mm; it is above 0.", name="radius", size=radius)
+    above_zero(radius=radius)
     found = [corner for run in _runs(_bends(points)) for corner in _sharp(run, radius)]
     return tuple(sorted(found, key=lambda corner: corner.along))
 

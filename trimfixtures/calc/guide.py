@@ -9,26 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from math import hypot, inf
 
-from trimfixtures.calc.metres import metres_of_cut
-from trimfixtures.calc.refusal import Refusal
-
-__all__ = [
-    "FAR_SIDE",
-    "MASK_SIDE",
-    "CutSize",
-    "FitError",
-    "Opening",
-    "Stack",
-    "bearing_cut_of_opening",
-    "bearing_offset",
-    "bearing_opening",
-    "cut_of_opening",
-    "fit_error",
-    "guide_offset",
-    "mask_opening",
-    "metres_of_cut",
-    "stack",
-]
+from trimfixtures.calc.refusal import Refusal, above_zero
 
 MASK_SIDE, FAR_SIDE = "mask_side", "far_side"
 
@@ -90,7 +71,7 @@ def guide_offset(bushing_diameter: float, cutter_diameter: float, kept: str = MA
     Source: common practice, no source; it is the geometry of two circles on one axis.
     Example: a bushing of 1 in, a cutter of 1/2 in: 1/4 in.
     """
-    _above_zero(bushing=bushing_diameter, cutter=cutter_diameter)
+    above_zero(bushing=bushing_diameter, cutter=cutter_diameter)
     if cutter_diameter >= bushing_diameter:
         sentence = (
             f"The cutter is {cutter_diameter}; it is smaller than its guide bushing, which is {bushing_diameter}."
@@ -119,7 +100,7 @@ def bearing_offset(bearing_diameter: float, cutter_diameter: float, kept: str = 
     Source: common practice, no source; it is the geometry of two circles on one axis.
     Example: a bearing as large as its cutter: 0, flush.
     """
-    _above_zero(bearing=bearing_diameter, cutter=cutter_diameter)
+    above_zero(bearing=bearing_diameter, cutter=cutter_diameter)
     return _offset(bearing_diameter, cutter_diameter, kept)
 
 
@@ -198,7 +179,7 @@ def bearing_opening(
 def _opening(
     width: float, length: float, offset: float, guide: float, cutter: float, is_hole: bool, inside: bool
 ) -> Opening:
-    _above_zero(width=width, length=length)
+    above_zero(width=width, length=length)
     if is_hole and min(width, length) < cutter:
         sentence = f"The cut is {min(width, length)}, smaller than its cutter, which is {cutter}."
         raise Refusal("smaller_than_cutter", sentence, size=min(width, length), cutter=cutter)
@@ -237,7 +218,7 @@ def cut_of_opening(
     Example: an opening of 8 1/2 x 4 1/2 in, a bushing of 3/4 in, a cutter of 1/4 in: 8 x 4 in.
     """
     offset = guide_offset(bushing_diameter, cutter_diameter, kept)
-    _above_zero(width=width, length=length)
+    above_zero(width=width, length=length)
     if inside and min(width, length) < bushing_diameter:
         size = min(width, length)
         sentence = f"The opening is {size}, smaller than its guide bushing, which is {bushing_diameter}."
@@ -273,7 +254,7 @@ def bearing_cut_of_opening(
     Example: a bearing as large as its cutter: the cut is as large as the opening.
     """
     offset = bearing_offset(bearing_diameter, cutter_diameter, kept)
-    _above_zero(width=width, length=length)
+    above_zero(width=width, length=length)
     if inside and min(width, length) < bearing_diameter:
         size = min(width, length)
         sentence = f"The opening is {size}, smaller than the bearing, which is {bearing_diameter}."
@@ -330,7 +311,7 @@ def fit_error(
     }
     for name, pair in sizes.items():
         for size in pair:
-            _above_zero(**({} if size is None else {name: size}))
+            above_zero(**{name: size})
     if kept not in (MASK_SIDE, FAR_SIDE):
         raise Refusal("kept_unknown", f"{kept!r} is not {MASK_SIDE} or {FAR_SIDE}.", kept=kept)
     opening, bushing, cutter = (
@@ -368,9 +349,3 @@ def stack(tolerances: Iterable[float]) -> Stack:
     if (wrong := next((one for one in given if not 0 <= one < inf), None)) is not None:
         raise Refusal("tolerance_below_zero", f"A tolerance is {wrong}; it is 0 or more.", tolerance=wrong)
     return Stack(sum(given), hypot(*given))
-
-
-def _above_zero(**sizes: float) -> None:
-    for name, size in sizes.items():
-        if not 0 < size < inf:
-            raise Refusal("not_above_zero", f"The {name} is {size}; it is above 0.", name=name, size=size)

@@ -1,8 +1,8 @@
 """How far a cutter cuts: the way along its cut, in metres, which is what wears it."""
 
-from math import inf, pi
+from math import pi
 
-from trimfixtures.calc.refusal import Refusal
+from trimfixtures.calc.refusal import Refusal, above_zero
 
 MM = 1000.0
 
@@ -41,9 +41,7 @@ def metres_of_cut(
     Source: geometry; a stadium and a rounded rectangle.
     Example: a routed hole of 100 mm: 0.314 m.
     """
-    for name, size in {"outline": outline_length, "length": length, "width": width, "cutter": cutter_diameter}.items():
-        if size is not None and not 0 < size < inf:
-            raise Refusal("not_above_zero", f"The {name} is {size}; it is above 0.", name=name, size=size)
+    above_zero(outline=outline_length, length=length, width=width, cutter=cutter_diameter)
     if method == "drill":
         return None
     if kind in ("edge", "mark"):

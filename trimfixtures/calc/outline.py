@@ -7,11 +7,9 @@ from itertools import accumulate, pairwise
 from math import dist
 
 from trimfixtures.calc import corners, crossing
-from trimfixtures.calc.corners import Corner
+from trimfixtures.calc.corners import Corner, Spot
 from trimfixtures.calc.numbers import DIGITS, read_number, write_number
 from trimfixtures.calc.refusal import Refusal
-
-Spot = tuple[float, float]
 
 # More than a drawing needs.
 MOST_POINTS = 2000
@@ -65,6 +63,10 @@ class Outline:
             if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
                 is_inside = not is_inside
         return is_inside
+
+    def off(self, x: float, y: float) -> float:
+        """How far a place is from the nearest of the line, in mm, whichever side of it."""
+        return min(_off_line(x, y, start, end) for start, end in self._lines)
 
     def inside_corners(self, radius: float) -> tuple[Corner, ...]:
         """The corners into the part that a round of that radius (mm), rolling around it, cannot follow."""

@@ -1,9 +1,10 @@
 """How far a cut inside the part reaches past the outline of the part."""
 
 from collections.abc import Iterator
-from math import cos, hypot, pi, sin
+from math import cos, pi, sin
 
-from trimfixtures.calc.outline import NEAR, Outline, Spot
+from trimfixtures.calc.corners import Spot
+from trimfixtures.calc.outline import Outline
 
 # So many places on each rounded corner, and on each straight side, are held against the outline.
 _EACH = 12
@@ -30,7 +31,7 @@ def past_outline(outline: Outline, x: float, y: float, length: float, width: flo
     Example: 100 x 60 around 290, 100 in a part of 300 x 200 from 0, 0: 40.
     """
     around = _around(x, y, length / 2, width / 2, min(corner, length / 2, width / 2))
-    return max((_off(outline, spot) for spot in around if not outline.contains(*spot)), default=0.0)
+    return max((outline.off(*spot) for spot in around if not outline.contains(*spot)), default=0.0)
 
 
 def _around(x: float, y: float, half_long: float, half_wide: float, corner: float) -> Iterator[Spot]:
@@ -44,17 +45,3 @@ def _around(x: float, y: float, half_long: float, half_wide: float, corner: floa
         for right in (1, -1):
             for up in (1, -1):
                 yield x + right * (straight + corner * cos(turn)), y + up * (upright + corner * sin(turn))
-
-
-def _off(outline: Outline, spot: Spot) -> float:
-    """From a place to the nearest of the line."""
-    points = outline.points
-    nearest = min(_to_line(spot, start, end) for start, end in zip(points, (*points[1:], points[0]), strict=True))
-    return nearest if nearest > NEAR else 0.0
-
-
-def _to_line(spot: Spot, start: Spot, end: Spot) -> float:
-    across, up = end[0] - start[0], end[1] - start[1]
-    share = ((spot[0] - start[0]) * across + (spot[1] - start[1]) * up) / (across * across + up * up)
-    share = min(1.0, max(0.0, share))
-    return hypot(spot[0] - start[0] - share * across, spot[1] - start[1] - share * up)

@@ -10,6 +10,7 @@ from django.db.models.fields.json import KeyTextTransform
 from django.db.models.functions import Coalesce
 
 from tooling.models import Entry, Kind, Tool
+from trimfixtures.calc.edges import is_calibration_over
 
 _BEFORE_ALL = datetime(1, 1, 2, tzinfo=UTC)
 # So few parts before it a check is told of already.
@@ -35,7 +36,7 @@ class LastCheck:
 
     def expired(self, zone: tzinfo) -> bool:
         """Whether the calibration of the instrument had ended when it was used, by the days of the shop."""
-        return self.calibrated_until is not None and self.at.astimezone(zone).date() > self.calibrated_until
+        return is_calibration_over(self.calibrated_until, self.at, zone)
 
 
 @dataclass(frozen=True, slots=True)

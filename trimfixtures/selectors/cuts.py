@@ -7,6 +7,7 @@ from functools import cached_property
 
 from shared.units import METRIC
 from trimfixtures.calc import guide
+from trimfixtures.calc.metres import metres_of_cut
 from trimfixtures.calc.outline import around
 from trimfixtures.calc.reach import past_outline
 from trimfixtures.calc.refusal import Refusal
@@ -216,7 +217,7 @@ def _both(one: Cutter | None, nominal: Decimal | None) -> tuple[float | None, fl
 
 
 def _metres(feature: Feature, around: float | None) -> float | None:
-    return guide.metres_of_cut(
+    return metres_of_cut(
         feature.kind,
         feature.method,
         outline_length=around,

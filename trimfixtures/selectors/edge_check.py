@@ -71,7 +71,7 @@ def check_of(row: Entry, uses: int, zone: tzinfo) -> Check:
         gauge=known.get("gauge", ""),
         instrument=known.get("instrument", ""),
         calibrated_until=until,
-        expired=until is not None and row.at.astimezone(zone).date() > until,
+        expired=edges.is_calibration_over(until, row.at, zone),
         limit=float(known["limit_mm"]) if known.get("limit_mm") else None,
         points=points,
         said=said,

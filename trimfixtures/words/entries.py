@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 
 from tooling.words.entries import Around, Fact
 from tooling.words.when import day
-from trimfixtures.calc.edges import Judged, judge
+from trimfixtures.calc.edges import Judged, is_calibration_over, judge
 from trimfixtures.calc.points import read_points
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.calc.spoilt import is_lost
@@ -20,11 +20,11 @@ def check(fact: Fact, around: Around) -> Iterator[str]:
     known = fact.payload
     if known.get("gauge"):
         yield _("Against %(gauge)s.") % {"gauge": known["gauge"]}
-    until, on = known.get("calibrated_until"), fact.at.astimezone(around.zone).date()
-    if until and date.fromisoformat(until) < on:
-        said = day(date.fromisoformat(until), around.now.astimezone(around.zone).date())
+    until = date.fromisoformat(known["calibrated_until"]) if known.get("calibrated_until") else None
+    if until is not None and is_calibration_over(until, fact.at, around.zone):
+        said = day(until, around.now.astimezone(around.zone).date())
         yield _("Its calibration had ended on %(day)s.") % {"day": said}
-    elif not until and known.get("limit_mm"):
+    elif until is None and known.get("limit_mm"):
         yield _("Until when it is calibrated was not said.")
     if known.get("points"):
         yield from _found(known["points"], known.get("limit_mm"), around.units)

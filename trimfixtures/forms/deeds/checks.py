@@ -19,8 +19,9 @@ from tooling.forms.deeds.lay_up import LONGEST_PART, LONGEST_SERIAL
 from tooling.forms.deeds.readings import LONGEST_WORD
 from tooling.forms.measures import MeasureField
 from tooling.models.fields import plain
-from tooling.words.counting import in_words
+from tooling.words.counting import capital, in_words
 from tooling.words.when import day
+from trimfixtures.calc.edges import is_calibration_over
 from trimfixtures.calc.points import IN, OUT, Point, read_points, write_points
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.selectors.checking import ToCheck
@@ -111,7 +112,7 @@ class CheckForm(AskingForm):
         """The day on which the calibration ended, where that is before the check."""
         until = self.cleaned_data.get("calibrated_until") if self.is_bound else self.initial.get("calibrated_until")
         at = (self.cleaned_data.get("at") if self.is_bound else None) or self.now
-        return until if until is not None and until < at.astimezone(self.shop.zone).date() else None
+        return until if is_calibration_over(until, at, self.shop.zone) else None
 
     @property
     def flagged(self) -> str:
@@ -191,7 +192,7 @@ class CheckForm(AskingForm):
         )
         name = next(f"p{number}" for number, one in enumerate(self.points) if one.name == left[0])
         said = text % {"count": in_words(len(left)), "names": ", ".join(left)}
-        self.ask(f"left {', '.join(left)}", name, said[:1].upper() + said[1:])
+        self.ask(f"left {', '.join(left)}", name, capital(said))
 
     def _ask_date(self, data: dict[str, Any]) -> None:
         """Another instrument with the date of the one before."""
