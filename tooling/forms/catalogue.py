@@ -16,6 +16,7 @@ from tooling.models import Place, ReleaseSystem, Tool
 from tooling.models.fields import NumberField
 from tooling.selectors import scans
 from tooling.services.times import day_in_bounds
+from tooling.words.counting import capital
 from tooling.words.measures import stands_behind, to_type, unit_for
 
 LONG_TEXT = 4000
@@ -154,7 +155,7 @@ def _behind(row: models.Model, column: str, system: str) -> str:
 def _field(field: models.Field, system: str, help_text: Any) -> forms.Field:
     """The form's field for a column of the model."""
     label = str(field.verbose_name)
-    given: dict[str, Any] = {"label": label[:1].upper() + label[1:], "help_text": help_text}
+    given: dict[str, Any] = {"label": capital(label), "help_text": help_text}
     if isinstance(field, NumberField):
         unit = unit_for(field.name, system)
         if unit.symbol:

@@ -14,6 +14,7 @@ from tooling.models import Place, PlaceAlias, Tool, check_code, propose_code, ti
 from tooling.models.codes import LONGEST
 from tooling.selectors import scans
 from tooling.services.places import NewPlace
+from tooling.words.counting import capital
 
 MOST_LINES, MOST_SHELVES = 50, 99
 # A last piece of a code that is no longer than this is a sign, not a word.
@@ -38,7 +39,7 @@ def meant(line: str, within: str = "") -> list[NewPlace]:
         raise ValidationError(_now("Nothing is in it? Then write its name alone: %(name)s.") % {"name": name})
     if count > MOST_SHELVES:
         raise ValidationError(_now("At most %(most)d in one place.") % {"most": MOST_SHELVES})
-    title = name[:1].upper() + name[1:]
+    title = capital(name)
     short = _short(code)
     shelves = [NewPlace(f"{short}-{n}", f"{title}, {_one(said['what'])} {n}", code) for n in range(1, count + 1)]
     places = [NewPlace(code, title, within), *shelves]

@@ -15,6 +15,7 @@ from tooling.selectors.board import now
 from tooling.selectors.making import making
 from tooling.selectors.places import below, in_order
 from tooling.selectors.written import MANY, meant, nearest, numbers, owners, sources
+from tooling.words.counting import capital
 
 # Written into a field, as many are offered to choose from.
 OFFERED = 100
@@ -132,7 +133,7 @@ class ToolFilter(django_filters.FilterSet):
         kind = "" if self.data.get("kind") else str(_("all tools"))
         said = [kind, *(self._in_words(name) for name in (*self.filters, "sort"))]
         line = ", ".join(one for one in said if one)
-        return line[:1].upper() + line[1:]
+        return capital(line)
 
     def _in_words(self, name: str) -> str:
         if not (value := self.data.get(name, "").strip()):

@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.models import Hand, PartRevision, Tool
 from tooling.models.fields import NumberField
+from tooling.words.counting import capital
 from tooling.words.marks import place_in_text
 from tooling.words.measures import measure, si_of
 from tooling.words.set_changes import FIELD, set_change
@@ -111,7 +112,7 @@ def part_changed(change: Any, system: str) -> Changed:
 
 def _changed(change: Any, field: Any, system: str, of: str = "") -> Changed:
     label = str(field.verbose_name)
-    what = label[:1].upper() + label[1:] + (f", {of}" if of else "")
+    what = capital(label) + (f", {of}" if of else "")
     before, after = _value(field, change.before, system), _value(field, change.after, system)
     return Changed(change.at, change.who, what, before, after, False)
 

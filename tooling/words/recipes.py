@@ -8,6 +8,7 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from shared.units import METRIC
 from tooling.models import RecipeVersion
+from tooling.words.counting import capital
 from tooling.words.measures import measure, si_of
 
 # In the order in which a person thinks of them.
@@ -44,7 +45,7 @@ _NO_LIMIT = frozenset(
 def label(column: str) -> str:
     """What a column is called."""
     name = str(RecipeVersion._meta.get_field(column).verbose_name)
-    return name[:1].upper() + name[1:]
+    return capital(name)
 
 
 def unit(column: str) -> str:

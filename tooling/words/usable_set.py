@@ -4,6 +4,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from tooling.models import Hand
+from tooling.words.counting import capital
 from tooling.words.places import found_at
 
 
@@ -87,7 +88,7 @@ def other_hand() -> str:
 def lent(where: object) -> str:
     """To whom and until when."""
     said = found_at(where)
-    return said[:1].upper() + said[1:] + "."
+    return capital(said) + "."
 
 
 def bring_back() -> str:

@@ -165,7 +165,7 @@ class _Drawn:
 
     def _dimensions(self) -> None:
         """One row each; the thin lines from where it is measured lie under all words."""
-        rows = [(words, span, TOP, True) for words, span in dimensions_above(self.cut, self.where, self.units)]
+        rows = [(words, span, TOP, True) for words, span in dimensions_above(self.where, self.units)]
         for words, span in dimensions_below(self.cut, self.where, self.units):
             rows.append((words, span, self.y + 12, False))
             self.y += _ROW

@@ -32,7 +32,7 @@ def names(where: Section) -> list[tuple[str, tuple[Span, ...], tuple[float, floa
     return [(_("trim mask"), where.trim_mask, MASK), (_("kept"), where.kept, PART), (off, where.off, PART)]
 
 
-def dimensions_above(cut: Any, where: Section, units: str) -> Iterator[tuple[str, Span]]:
+def dimensions_above(where: Section, units: str) -> Iterator[tuple[str, Span]]:
     """What guides, or the drill."""
     if where.method == DRILL:
         yield _("drill %(size)s") % {"size": size(where.tool.width, units)}, where.tool
@@ -76,7 +76,7 @@ def _from_edge(where: Section, units: str) -> str:
 
 def told(cut: Any, where: Section, units: str) -> str:
     """The same in sentences."""
-    said = [words for words, _span in (*dimensions_above(cut, where, units), *dimensions_below(cut, where, units))]
+    said = [words for words, _span in (*dimensions_above(where, units), *dimensions_below(cut, where, units))]
     kept = cut.feature.kept
     if where.method == DRILL:
         which = _("A hole: the part is kept on all sides.")

@@ -11,7 +11,7 @@ from django.db.models.fields.json import KeyTextTransform
 from django.db.models.functions import Cast, Coalesce
 
 from tooling.models import Entry, Shop, Tool, tidy_code
-from trimfixtures.models import Cutter, CutterState, Feature, Mask
+from trimfixtures.models import Cutter, Feature, Mask
 from trimfixtures.selectors.cuts import cuts_of
 
 # Changes of one that its page shows.
@@ -55,11 +55,6 @@ class Known:
         """Whether it has cut as far as the shop lets it before somebody looks at it."""
         after = self.cutter.look_after_m
         return after is not None and self.metres >= after
-
-    @property
-    def others(self) -> tuple[str, ...]:
-        """The states that it is not in."""
-        return tuple(state for state in CutterState.values if state != self.cutter.state)
 
 
 def cutters(at: datetime) -> list[Known]:

@@ -18,7 +18,6 @@ class Drift:
 
     name: str
     readings: int
-    last: float
     crossing: Crossing
     drifts: bool
 
@@ -68,7 +67,7 @@ def _drifts(checks: Sequence[Check]) -> Iterator[Drift]:
         if point.deviation is not None and last is not None and last.limit:
             uses, found = zip(*series[point.name.casefold()], strict=True)
             crossing = edges.drift(uses, found, last.limit)
-            yield Drift(point.name, len(found), found[-1], crossing, edges.is_drifting(uses, found))
+            yield Drift(point.name, len(found), crossing, edges.is_drifting(uses, found))
 
 
 def _capability(readings: Sequence[float], limit: float | None) -> edges.Capability | None:

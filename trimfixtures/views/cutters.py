@@ -1,5 +1,6 @@
 """Cutters and guide bushings: all of them, one of them, a new one, and what any hand says of one with one tap."""
 
+from datetime import datetime
 from typing import Any
 
 from django.contrib import messages
@@ -16,8 +17,9 @@ from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
 from shared.keep_typed import keeps_typed, typed_before
+from tooling.calc.due import local_date
 from tooling.forms.catalogue import CatalogueForm
-from tooling.models import Person
+from tooling.models import Person, Shop
 from tooling.views.catalogue import say_kept
 from tooling.views.frame import framed
 from tooling.views.pin import takes_pin
@@ -29,7 +31,7 @@ from trimfixtures.views import cutter_before
 from trimfixtures.words import cutters as words
 from trimfixtures.words.cautions import changing
 
-HAND, LEAD, BACK = "hand", "lead", "back"
+LEAD, BACK = "lead", "back"
 
 
 @needs(can_read)
@@ -96,7 +98,7 @@ def _said(request: HttpRequest, one: Cutter, do: str) -> HttpResponse:
     if do not in (*CutterState.values, "fresh", "measure"):
         messages.warning(request, _("That button is none of this page."))
     elif form.is_valid():
-        columns = {**_meant(do), **form.changes()}
+        columns = {**_meant(do, now), **form.changes()}
         before = cutter_before.packed(one, columns.get("state", one.state))
         try:
             services.change_cutter(one, by=form.hands, at=now, **columns)
@@ -110,10 +112,10 @@ def _said(request: HttpRequest, one: Cutter, do: str) -> HttpResponse:
     return _page(request, one, hand=form)
 
 
-def _meant(do: str) -> dict[str, Any]:
+def _meant(do: str, at: datetime) -> dict[str, Any]:
     """The columns that a button stands for."""
     if do == "fresh":
-        today = words.today_of(clock.now(), framed()["zone"])
+        today = local_date(at, Shop.current().zone)
         return {"state": CutterState.HERE, "fresh_on": today, "measured_mm": None}
     return {"state": do} if do in CutterState.values else {}
 
@@ -183,7 +185,7 @@ def _page(
 
 def _row(known: asked.Known, who: Person, frame: dict[str, Any]) -> dict[str, Any]:
     """One in words, with the buttons that make sense."""
-    one, today = known.cutter, words.today_of(frame["now"], frame["zone"])
+    one, today = known.cutter, local_date(frame["now"], frame["zone"])
     return {
         "one": one,
         "known": known,

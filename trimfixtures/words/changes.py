@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from tooling.models.fields import NumberField
 from tooling.words.about import Changed
-from tooling.words.measures import si_of
+from tooling.words.counting import capital
 from trimfixtures.models import Feature, Mask
 from trimfixtures.words.sizes import size
 
@@ -51,11 +51,10 @@ def _facts(kept: Mapping[str, str], system: str) -> str:
 
 
 def _named(field: Any) -> str:
-    label = str(field.verbose_name)
-    return label[:1].upper() + label[1:]
+    return capital(str(field.verbose_name))
 
 
 def _value(field: Any, text: str, system: str) -> str:
     if text and isinstance(field, NumberField):
-        return size(Decimal(text), system, si=si_of(field.name))
+        return size(Decimal(text), system)
     return str(dict(field.choices or ()).get(text, text))

@@ -1,6 +1,6 @@
 """A cutter or guide bushing in words: how worn it measures, how far it has cut, and what was changed of it."""
 
-from datetime import date, datetime
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -10,16 +10,12 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.models.fields import NumberField
 from tooling.words.about import Changed
+from tooling.words.counting import capital
 from tooling.words.measures import measure, si_of
 from tooling.words.when import day
 from trimfixtures.models import Cutter, CutterKind, CutterState
 from trimfixtures.words.sizes import closely, given, size, worked
 
-STATES = {
-    CutterState.HERE: gettext_lazy("here"),
-    CutterState.WORN: gettext_lazy("worn"),
-    CutterState.GONE: gettext_lazy("gone"),
-}
 # What a button says of one that stands as the key says, the likeliest first; "fresh" is a new one under the same code.
 NEXT = {
     CutterState.HERE: (("worn", gettext_lazy("Worn")), ("gone", gettext_lazy("Gone"))),
@@ -73,7 +69,7 @@ def now_said(one: Cutter, done: str) -> str:
     """C8 is said to be gone."""
     if done == "fresh":
         return _("A fresh %(code)s is in: metres are counted from today.") % {"code": one.code}
-    return _("%(code)s is said to be %(state)s.") % {"code": one.code, "state": STATES[CutterState(one.state)]}
+    return _("%(code)s is said to be %(state)s.") % {"code": one.code, "state": one.get_state_display()}
 
 
 def changed(change: Any, system: str) -> Changed:
@@ -83,7 +79,7 @@ def changed(change: Any, system: str) -> Changed:
     field = Cutter._meta.get_field(change.field)
     label = str(field.verbose_name)
     before, after = (_value(field, text, system) for text in (change.before, change.after))
-    return Changed(change.at, change.who, label[:1].upper() + label[1:], before, after, False)
+    return Changed(change.at, change.who, capital(label), before, after, False)
 
 
 def _value(field: Any, text: str, system: str) -> str:
@@ -96,8 +92,3 @@ def _value(field: Any, text: str, system: str) -> str:
     if field.name == "fresh_on":
         return in_format(date.fromisoformat(text), "j F Y")
     return str(dict(field.flatchoices).get(text, text))
-
-
-def today_of(at: datetime, zone: Any) -> date:
-    """The day in the shop."""
-    return at.astimezone(zone).date()

@@ -10,7 +10,7 @@ from typing import Any
 
 from shared.units import closely as close
 from shared.units import finely, typed, unit_of
-from tooling.words.measures import measure, si_of
+from tooling.words.measures import measure
 
 # What is held against what was measured, or was measured itself.
 _COMPARED = ("measured_mm", "opening_mm", "tolerance_mm")
@@ -26,14 +26,12 @@ def given(row: Any, column: str, units: str) -> str:
     """A size that somebody wrote down, as it was typed where the unit is the same; "" where there is none."""
     value = getattr(row, column)
     made = closely if column in _COMPARED else worked
-    return "" if value is None else size(value, units, row.as_typed.get(column), si_of(column), made)
+    return "" if value is None else size(value, units, row.as_typed.get(column), made)
 
 
-def size(
-    number: Decimal, units: str, as_typed: Any = None, si: str = "mm", made: Callable[..., str] | None = None
-) -> str:
+def size(number: Decimal, units: str, as_typed: Any = None, made: Callable[..., str] | None = None) -> str:
     """All digits of a stored size; in inches a mark of the rule where it is one, else thousandths, or as `made`."""
-    said = measure(number, si, units, as_typed)
+    said = measure(number, "mm", units, as_typed)
     return str(said) if said.whole else (made or worked)(number, units)
 
 
