@@ -26,6 +26,11 @@ def can_lead(person: Any) -> bool:
     return signed_in(person) and person.can_lead
 
 
+def can_do(person: Any, *, as_lead: bool) -> bool:
+    """Whoever logs deeds does those of any hand; only leads do a lead's own."""
+    return can_lead(person) if as_lead else can_log(person)
+
+
 def can_print(person: Any) -> bool:
     """Whoever logs deeds prints tags, the shared tablet included; a reader looks at them."""
     return can_log(person)

@@ -24,6 +24,12 @@ def test_a_role_may_do_what_the_table_says(role, a, b, c, d, django_user_model):
     assert tuple(rule(person) for rule in RULES) == (a, b, c, d)
 
 
+@pytest.mark.parametrize(("role", *"abcd"), TABLE)
+def test_a_deed_of_a_lead_is_for_leads(role, a, b, c, d, django_user_model):
+    person = django_user_model(name="Somebody", role=role)
+    assert (access.can_do(person, as_lead=False), access.can_do(person, as_lead=True)) == (b, c)
+
+
 @pytest.mark.parametrize("rule", RULES)
 def test_a_stranger_and_somebody_who_left_may_nothing(rule, django_user_model):
     assert not rule(AnonymousUser())

@@ -5,7 +5,7 @@ from typing import Any
 
 from django import template
 
-from shared.access import can_lead, can_log, can_want
+from shared.access import can_do, can_log, can_want
 from tooling.selectors.wanted import on_list
 from tooling.selectors.wanted_now import WantedNow
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
@@ -25,7 +25,7 @@ def wanted_part(context: template.Context, one: WantedNow) -> dict[str, Any]:
     """One part: how many, how far it is, when the next can be laid up, and its next deed for whoever logs deeds."""
     now, zone, user = context["now"], context["zone"], context["user"]
     step = next_step(one) if can_log(user) else None
-    if step is not None and step.deed is not None and step.deed.is_a_leads and not can_lead(user):
+    if step is not None and step.deed is not None and not can_do(user, as_lead=step.deed.is_a_leads):
         step = Step()
     return {
         "on": one.on,

@@ -10,13 +10,13 @@ from django.utils.functional import Promise
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 
-from shared.access import can_lead, can_log
+from shared.access import can_do
 from tooling.calc.tape import Tape, tape_of
 from tooling.models import SetRole
 from tooling.selectors.papers import papers
 from tooling.selectors.tool_set import LineNow, ToolSet
 from tooling.selectors.usable.reason import Reason
-from tooling.words.deeds import INSTALLED, LAY_UP, put_in, stands_out
+from tooling.words.deeds import INSTALLED, LAY_UP, Deed, put_in, stands_out
 from tooling.words.status import sentence
 from tooling.words.tool_set import beside_role, fine, headings, own_pulls, through
 
@@ -86,7 +86,7 @@ def sections(answer: ToolSet, person: Any, back: str, zone: tzinfo) -> list[Sect
 class _Rows:
     def __init__(self, answer: ToolSet, person: Any, back: str, zone: tzinfo) -> None:
         self.answer, self.asked, self.back, self.zone = answer, answer.asked, back, zone
-        self.may_log, self.may_lead = can_log(person), can_lead(person)
+        self.person = person
         self._stands_out = True
 
     def of(self, first: LineNow, others: Iterable[LineNow]) -> SetRow:
@@ -98,7 +98,7 @@ class _Rows:
         reasons = [self._said(one, now) for one in own]
         links = (said.link for said, reason in zip(reasons, own, strict=True) if not self._has_its_own(reason, now))
         button = next((one for one in links if one is not None), None) if now.offered else None
-        if now.offered and button is None and now.role == SetRole.MOLD and self.answer.usable and self.may_log:
+        if now.offered and button is None and now.role == SetRole.MOLD and self.answer.usable and self._may(LAY_UP):
             button = self._lay_up(now.line.what)
         # What the button does need not stand in words beside it once more.
         reasons = [Said(one.text, one.of, one.mend) if one.link is button else one for one in reasons]
@@ -148,10 +148,13 @@ class _Rows:
         of = reason.tool if reason.tool != now.line.what else ""
         return Said(reason.text, of, reason.beside, self._link(reason, now))
 
+    def _may(self, deed: Deed) -> bool:
+        return can_do(self.person, as_lead=deed.is_a_leads)
+
     def _link(self, reason: Reason, now: LineNow) -> Link | None:
         """The way to what mends it, for whoever may, and from there back to this page."""
         deed, more = reason.deed, {"back": self.back}
-        if deed is None or not self.may_log or (deed.is_a_leads and not self.may_lead):
+        if deed is None or not self._may(deed):
             return None
         home = self.asked.whereabouts[now.line.tool_id or 0].home
         if reason.code == "not_home" and home is not None:

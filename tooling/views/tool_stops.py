@@ -6,7 +6,7 @@ from typing import Any
 
 from django.utils.functional import Promise
 
-from shared.access import can_lead, can_log
+from shared.access import can_do
 from tooling.models import SetRole
 from tooling.selectors.lay_up_from import lay_up_from
 from tooling.selectors.set_stops import SetStop, own_stop, set_stops
@@ -92,8 +92,7 @@ class Stops:
     def _stopped(self, one: Reason, part: str) -> Stopped:
         of = one.tool if one.tool != self.shown.tool.code else ""
         deed = one.deed
-        may = can_log(self.person) and deed is not None and (can_lead(self.person) or not deed.is_a_leads)
-        if not may or deed is None:
+        if deed is None or not can_do(self.person, as_lead=deed.is_a_leads):
             return Stopped(part, of, one.text, one.mend)
         return Stopped(part, of, one.text, one.mend, deed.word, one.address)
 

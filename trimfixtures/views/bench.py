@@ -8,11 +8,11 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_safe
 
-from shared.access import can_lead, can_log, can_read, needs
+from shared.access import can_do, can_log, can_read, needs
 from shared.snapshot import as_of_one_moment
 from tooling.selectors.usable.reason import Reason
 from tooling.views.frame import framed
-from tooling.words.deeds import TRIMMED, Deed
+from tooling.words.deeds import TRIMMED
 from tooling.words.when import Figure, figure, moment
 from trimfixtures.selectors import bench as asked
 from trimfixtures.selectors.bench import AtBench, Step
@@ -89,12 +89,7 @@ def _row(one: AtBench, person: Any, frame: dict[str, Any]) -> Row:
 def _said(step: Step, person: Any) -> Said:
     """With the way to what mends it, for whoever may go there."""
     why = list(step.line.reasons)
-    way = next((one for one in why if one.address and _may(one.deed, person)), None)
-    if way is None or way.deed is None:
-        return Said(step, stage_said(step.stage), why)
-    return Said(step, stage_said(step.stage), why, way.deed.word, way.address)
-
-
-def _may(deed: Deed | None, person: Any) -> bool:
-    """Whether the deed is for this person."""
-    return deed is not None and can_log(person) and (can_lead(person) or not deed.is_a_leads)
+    for one in why:
+        if one.deed is not None and one.address and can_do(person, as_lead=one.deed.is_a_leads):
+            return Said(step, stage_said(step.stage), why, one.deed.word, one.address)
+    return Said(step, stage_said(step.stage), why)
