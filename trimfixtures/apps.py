@@ -12,7 +12,7 @@ class TrimFixturesConfig(AppConfig):
         from tooling.words import about
         from tooling.words import entries as lines
         from trimfixtures.forms.deeds.corrected import CHECK, CUT
-        from trimfixtures.selectors import board, cautions, in_doubt, on_tags, tool_page
+        from trimfixtures.selectors import board, cautions, in_doubt, on_tags
         from trimfixtures.selectors.trim_panel import panel
         from trimfixtures.selectors.usable import families
         from trimfixtures.services import entry_rules, sheets
@@ -26,7 +26,6 @@ class TrimFixturesConfig(AppConfig):
         menu.register("trim_bench", _("Trim bench"))
         menu.register("cutters", _("Cutters"), after="trim_bench")
         families.make_known()
-        panels.register(Kind.TRIM_MASK, tool_page.stands)
         panels.register(Kind.TRIM_MASK, panel)
         looking.register(Kind.TRIM_MASK, in_doubt.beside)
         papers.register(Kind.TRIM_MASK, papers.PaperOf(_("Trim sheet (PDF)"), "trim_sheet"))

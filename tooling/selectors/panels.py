@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from tooling.models import Person
@@ -12,13 +12,13 @@ from tooling.words.status import Sentence
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """A fragment with what it shows, and the stylesheets it wants of the page; a template of "" shows nothing.
+    """A fragment with what it shows, and the stylesheets it wants of the page.
 
     said: how the tool stands, where its surface says nothing of that.
     """
 
-    template: str = ""
-    context: Mapping[str, Any] = field(default_factory=dict)
+    template: str
+    context: Mapping[str, Any]
     said: Sentence | None = None
     sheets: tuple[str, ...] = ()
 

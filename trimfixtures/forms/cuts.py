@@ -8,7 +8,9 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from shared.units import METRIC
 from tooling.forms.catalogue import CatalogueForm
+from tooling.forms.deeds.base import chips
 from tooling.forms.measures import MeasureField
 from tooling.forms.token import TokenForm
 from trimfixtures.models import Cutter, CutterKind, CutterState, Feature, Kept
@@ -63,11 +65,12 @@ class LibraryField(forms.ModelChoiceField):
 
     def label_from_instance(self, one: Cutter) -> str:
         """GB-16 · 16 mm · gone"""
-        size = self.sizes.get(one.pk, "")
+        size = given(one, "nominal_mm", self.system)
         state = one.get_state_display() if one.state != CutterState.HERE else ""
         return " · ".join(filter(None, (one.code, size, state)))
 
-    sizes: Mapping[int, str] = {}
+    # The units of whoever chooses.
+    system = METRIC
 
 
 class CutForm(CatalogueForm):
@@ -93,9 +96,7 @@ class CutForm(CatalogueForm):
             plain = self.fields[name]
             choices = [(value, words) for value, words in plain.choices if value]
             said = {"required": _("Choose one.")}
-            self.fields[name] = forms.ChoiceField(
-                choices=choices, widget=forms.RadioSelect, label=_LABELS[name], error_messages=said
-            )
+            self.fields[name] = chips(_LABELS[name], choices, required=True, error_messages=said)
         self.fields["kept"].label = _("Which piece is the part")
         self.fields["kept"].required = False
         for name, kind in (("cutter", CutterKind.CUTTER), ("bushing", CutterKind.BUSHING)):
@@ -156,10 +157,9 @@ _LABELS = {"kind": _("What is cut"), "method": _("How")}
 
 def _of_library(row: Feature, name: str, kind: str, system: str) -> LibraryField:
     """Those of a kind; what is gone or worn is offered too, since it will be got again."""
-    there = Cutter.objects.filter(kind=kind)
     field = LibraryField(
-        there, required=False, empty_label=_("none of the library"), widget=LibrarySelect,
+        Cutter.objects.filter(kind=kind), required=False, empty_label=_("none of the library"), widget=LibrarySelect,
         label=_now("Cutter") if name == "cutter" else _now("Guide bushing"), help_text=CutForm.HELP.get(name, ""),
     )  # fmt: skip
-    field.sizes = {one.pk: given(one, "nominal_mm", system) for one in there}
+    field.system = system
     return field

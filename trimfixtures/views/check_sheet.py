@@ -30,9 +30,9 @@ def check_sheet(request: HttpRequest, code: str) -> HttpResponse:
     tool = found(code)
     if tool is None or tool.kind != Kind.TRIM_MASK:
         return no_tool(request, code)
-    here, page = reverse("check_sheet", args=[tool.code]), reverse("edge_checks", args=[tool.code])
     if tool.code != code:
-        return redirect(f"{here}?{query}" if (query := request.GET.urlencode()) else here)
+        return redirect(reverse("check_sheet", args=[tool.code], query=request.GET))
+    page = reverse("edge_checks", args=[tool.code])
     units, asked = request.user.units, request.GET.get("check", "").strip()
     with one_moment() as at:
         of = check_sheet_of(tool, at, number=_number(asked))

@@ -8,7 +8,6 @@ from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
-from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
@@ -202,8 +201,8 @@ def _say_past(request: HttpRequest, cut: Feature) -> None:
 
 
 def _here(tool: Tool, cut: Feature | None = None, **more: str) -> HttpResponse:
-    query = f"?{urlencode(more)}" if more else ""
-    return redirect(reverse("cuts", args=[tool.code]) + query + (f"#cut-{cut.pk}" if cut is not None else ""))
+    fragment = f"cut-{cut.pk}" if cut is not None else None
+    return redirect(reverse("cuts", args=[tool.code], query=more, fragment=fragment))
 
 
 def _sent(request: HttpRequest) -> Any:

@@ -30,10 +30,10 @@ def trim_sheet(request: HttpRequest, code: str) -> HttpResponse:
     tool = found(code)
     if tool is None:
         return no_tool(request, code)
-    if tool.code != code or tool.kind != Kind.TRIM_MASK:
-        name = "trim_sheet" if tool.kind == Kind.TRIM_MASK else "tool"
-        here = reverse(name, args=[tool.code])
-        return redirect(f"{here}?{query}" if (query := request.GET.urlencode()) and name == "trim_sheet" else here)
+    if tool.kind != Kind.TRIM_MASK:
+        return redirect("tool", code=tool.code)
+    if tool.code != code:
+        return redirect(reverse("trim_sheet", args=[tool.code], query=request.GET))
     number, revision = request.GET.get("part", "").strip(), request.GET.get("revision", "").strip()
     part = _part(number, revision)
     if number and part is None:

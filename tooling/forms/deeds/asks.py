@@ -29,6 +29,11 @@ class AskingForm(DeedForm):
         super().__init__(*args, **more)
         self.asked: list[Ask] = []
 
+    @property
+    def seen(self) -> frozenset[str]:
+        """The keys of what stood against it on the page that was sent."""
+        return frozenset(self.data.getlist("seen") if hasattr(self.data, "getlist") else ())
+
     def ask(self, key: str, field: str, words: str) -> None:
         """Asks at the field, until somebody is sure."""
         sure = self.was_sent or key in (self.data.getlist("sure") if hasattr(self.data, "getlist") else ())

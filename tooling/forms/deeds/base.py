@@ -46,6 +46,11 @@ def chips(label: Any, choices: Any, *, required: bool = False, **more: Any) -> f
     return forms.ChoiceField(label=label, choices=choices, required=required, widget=forms.RadioSelect, **more)
 
 
+def ticks(label: Any, choices: Any) -> forms.MultipleChoiceField:
+    """Any of a few words, each a chip to tick."""
+    return forms.MultipleChoiceField(label=label, choices=choices, required=False, widget=forms.CheckboxSelectMultiple)
+
+
 class ShownFirst(Exception):
     """Nothing was written yet: the page first says what it would do to the tools as they stand today."""
 

@@ -90,14 +90,13 @@ def kept(entry: Entry, facts: dict[str, Any]) -> dict[str, Any]:
     other = _of_others.get(entry.kind)
     if other is not None:
         facts = other.kept(entry, facts)
-    for name in facts.keys() & {"value", "minutes", "metres", "limit_mm"}:
-        facts[name] = _as_written(facts[name], entry.payload.get(name))
+    for name, said in facts.items():
+        if isinstance(said, Decimal):
+            facts[name] = _as_written(said, entry.payload.get(name))
     return facts
 
 
-def _as_written(number: Decimal | None, stood: str | None) -> str | None:
-    if number is None:
-        return None
+def _as_written(number: Decimal, stood: str | None) -> str:
     return stood if stood is not None and Decimal(stood) == number else f"{number:f}"
 
 

@@ -100,11 +100,6 @@ class LayUpForm(HalvesPart, AskingForm):
         """Whether a fresh film is said to be on."""
         return bool(self.is_bound and self.data.get("film"))
 
-    @property
-    def seen(self) -> frozenset[str]:
-        """The keys of what stood against it on the page that was sent."""
-        return frozenset(self.data.getlist("seen") if hasattr(self.data, "getlist") else ())
-
     def clean_serial(self) -> str:
         """However they were put under one another: with commas between."""
         return ", ".join(serials(self.cleaned_data["serial"]))

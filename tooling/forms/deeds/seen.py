@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.calc.entry import HARD
-from tooling.forms.deeds.base import DeedForm, chips, words
+from tooling.forms.deeds.base import DeedForm, chips, ticks, words
 from tooling.forms.deeds.hands import ask_hands
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.forms.deeds.uses import LONGEST_SERIAL
@@ -114,9 +114,7 @@ class SeenForm(WithPictures, InsertsForm):
         widget=forms.RadioSelect,
         error_messages={"invalid_choice": _("It can be the tool itself, or a mold insert that was in it.")},
     )
-    spots = forms.MultipleChoiceField(
-        label=_("Where on it"), choices=list(PLACES.items()), required=False, widget=forms.CheckboxSelectMultiple
-    )
+    spots = ticks(_("Where on it"), list(PLACES.items()))
     cause = chips(_("Cause"), [("", _("not said")), *CAUSES.items()])
 
     def __init__(self, *args: Any, pull: Entry, surfaces: Sequence[Tool], others: Sequence[Entry], **more: Any) -> None:

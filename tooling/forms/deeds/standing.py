@@ -6,7 +6,7 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
-from tooling.forms.deeds.base import DeedForm, chips, words
+from tooling.forms.deeds.base import DeedForm, chips, ticks, words
 from tooling.forms.deeds.hands import ask_anew
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.words.terms import PLACES
@@ -21,12 +21,6 @@ SEEN = {
 }
 
 
-def _ticks(label: Any, choices: dict[str, Any]) -> forms.MultipleChoiceField:
-    return forms.MultipleChoiceField(
-        label=label, choices=list(choices.items()), required=False, widget=forms.CheckboxSelectMultiple
-    )
-
-
 class HoldForm(WithPictures, DeedForm):
     """Why it is held, for whoever looks at it. All of it may be left."""
 
@@ -35,8 +29,8 @@ class HoldForm(WithPictures, DeedForm):
     # The entry of what was told to the lead, where the stop comes of it.
     of_told = forms.IntegerField(required=False, min_value=1, widget=forms.HiddenInput)
 
-    seen = _ticks(_("What"), SEEN)
-    places = _ticks(_("Where on it"), PLACES)
+    seen = ticks(_("What"), list(SEEN.items()))
+    places = ticks(_("Where on it"), list(PLACES.items()))
     words = words(_("In words"), lines=2)
 
     @property

@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from django.utils.translation import ngettext
 
 from shared.errors import Refused
-from shared.units import METRIC, Read, stored, unit_of
+from shared.units import Read, stored, unit_of
 from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.lay_up import LONGEST_PART, LONGEST_SERIAL
@@ -51,10 +51,10 @@ class CheckForm(AskingForm):
     part = words(_("Part number"), longest=LONGEST_PART)
     serial = words(_("Serial number, or several"), longest=LONGEST_SERIAL)
 
-    def __init__(self, *args: Any, to_check: ToCheck, measured: bool, units: str = METRIC, **more: Any) -> None:
+    def __init__(self, *args: Any, to_check: ToCheck, measured: bool, **more: Any) -> None:
         super().__init__(*args, **more)
-        self.to_check, self.measured, self.unit = to_check, measured, unit_of("mm", units)
-        self.units = units
+        self.to_check, self.measured, self.units = to_check, measured, self.who.units
+        self.unit = unit_of("mm", self.units)
         self.points = self._asked()
         self.initial |= {"asked_points": write_points(to_check.points), "part": to_check.part}
         self.initial |= {"serial": to_check.serial, "gauge": next(iter(to_check.gauges), "")}

@@ -12,7 +12,7 @@ from django.utils.translation import ngettext
 
 from tooling.calc.entry import part_key
 from tooling.forms.deeds.asks import AskingForm
-from tooling.forms.deeds.base import chips, words
+from tooling.forms.deeds.base import chips, ticks, words
 from tooling.forms.deeds.lay_up import LONGEST_PART, LONGEST_SERIAL
 from tooling.forms.deeds.readings import NumberField
 from tooling.forms.deeds.uses import count_field
@@ -30,12 +30,6 @@ LONGEST_CUTTERS = 200
 # A day and a night at one part: beyond, a number of minutes is a slip.
 MOST_MINUTES = 24 * 60
 _MINUTES = re.compile(r"[0-9]{1,4}(\.[0-9])?")
-
-
-def _ticks(label: Any, words: Iterable[str]) -> forms.MultipleChoiceField:
-    return forms.MultipleChoiceField(
-        label=label, choices=[(one, one) for one in words], required=False, widget=forms.CheckboxSelectMultiple
-    )
 
 
 class TrimForm(AskingForm):
@@ -66,9 +60,9 @@ class TrimForm(AskingForm):
         self.tool, self.offered = tool, offered
         self.fields["count"].initial = None
         self.fields["outcome"].required = not self.looking
-        self.fields["serial"] = _ticks(_("Serial number"), self._kept("serial", offered.serials))
-        self.fields["cutter"] = _ticks(_("Cutter"), self._kept("cutter", offered.cutters))
-        self.fields["cutter"].choices = [(one, self._cutter_said(one)) for one, _word in self.fields["cutter"].choices]
+        self.fields["serial"] = ticks(_("Serial number"), [(one, one) for one in self._kept("serial", offered.serials)])
+        cutters = [(one, self._cutter_said(one)) for one in self._kept("cutter", offered.cutters)]
+        self.fields["cutter"] = ticks(_("Cutter"), cutters)
         lately = self._kept("took", map(str, offered.minutes))
         took = [(one, _now("%(minutes)s min") % {"minutes": one}) for one in lately if _MINUTES.fullmatch(one)]
         self.fields["took"] = chips(_("Minutes for each part"), [("", _("not said")), *took])
@@ -112,11 +106,6 @@ class TrimForm(AskingForm):
         known = {self.offered.revisions.get(one) for one in self.ticked}
         same = part_key(self.asked_part) == part_key(self.offered.part)
         return known.pop() if same and len(known) == 1 else None
-
-    @property
-    def seen(self) -> frozenset[str]:
-        """The keys of what stood against it on the page that was sent."""
-        return frozenset(self.data.getlist("seen") if hasattr(self.data, "getlist") else ())
 
     @property
     def opened(self) -> bool:

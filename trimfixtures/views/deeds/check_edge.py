@@ -7,7 +7,6 @@ from django.contrib import messages
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 
-from shared.units import METRIC
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, strip_for, to_tool
 from trimfixtures.forms.deeds.checks import CheckForm
 from trimfixtures.selectors.checking import to_check
@@ -20,8 +19,7 @@ from trimfixtures.words.cautions import checking
 def check_edge(request, code):
     """In or out against a master or gauge; with `measured` in the address, deviations and what measured them."""
     on = on_the_floor(code, TRIM_MASKS)
-    units = getattr(request.user, "units", METRIC)
-    about = {"to_check": to_check(on.tool, on.at), "measured": "measured" in request.GET, "units": units}
+    about = {"to_check": to_check(on.tool, on.at), "measured": "measured" in request.GET}
     form = CheckForm(**asked(request, on), **about)
     if form.is_valid():
         with form.told():

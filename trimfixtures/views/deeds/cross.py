@@ -4,7 +4,6 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
 from shared.access import can_log, needs
-from shared.units import METRIC
 from tooling.calc.entry import SPOILING
 from tooling.models import Entry
 from tooling.services.deeds.alongside import in_place_of
@@ -32,7 +31,7 @@ def tape_cross(request, code, number):
     if hold is None or Entry.objects.filter(voids=written).exists() or not on.summary.held_since:
         return to_tool(on)
     more = more_pictures(request.user, hold)
-    doubt = in_doubt(on.tool, on.at, on.shop.zone, getattr(request.user, "units", METRIC))
+    doubt = in_doubt(on.tool, on.at, on.shop.zone, request.user.units)
     spoiled = written.payload.get("outcome") in SPOILING
     form = CutIntoForm(**asked(request, on)) if spoiled else None
     about = {"doubt": doubt, "entry": written, "hold": hold, "marked": marked(hold, request.user), "more": more}

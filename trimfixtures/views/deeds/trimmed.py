@@ -2,7 +2,6 @@
 
 from django.shortcuts import redirect
 
-from shared.units import METRIC
 from tooling.calc.entry import SPOILING
 from tooling.selectors.usable.answer import reasons
 from tooling.services.deeds.uses import NewlyAgainst
@@ -53,7 +52,6 @@ def _after(on, entry):
 
 def _against(request, on, form):
     """What stops it, and what is only to be known."""
-    units = getattr(request.user, "units", METRIC)
     at = (form.cleaned_data.get("at") if form.is_bound else None) or on.at
-    found = reasons([on.tool], at, part=form.asked_part, revision=form.revision, units=units)[on.tool.pk]
+    found = reasons([on.tool], at, part=form.asked_part, revision=form.revision, units=request.user.units)[on.tool.pk]
     return [one for one in found if one.stops], [one for one in found if not one.stops]
