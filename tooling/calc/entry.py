@@ -12,6 +12,8 @@ FAULTS = ("pre_release", "fish_eye", "drag", "dull")
 COAT_REASONS = ("count", "tight", "idle", "came_off", "other")
 # How a cut against a trim mask went, where it did not go well; an empty word is a good one.
 OUTCOMES = ("gouged", "slipped", "off_size")
+# What is done to a tool that is in the making.
+WORKS = ("machining", "skin", "filler", "primer", "sanding", "gel_coat", "laminate", "frame", "other")
 # After these the trim mask itself may be marked.
 SPOILING = ("gouged", "slipped")
 PREPARED = ("yes", "no", "unknown")

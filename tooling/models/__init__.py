@@ -7,11 +7,14 @@ from tooling.models.entries import Entry
 from tooling.models.flags import Flag
 from tooling.models.jobs import Job, JobState
 from tooling.models.lead_notes import LeadNote
+from tooling.models.making_steps import BY_ENTRY, MakingStep
 from tooling.models.moving_in import ColumnMatch, MovingIn, WordMatch
 from tooling.models.parts import Part, PartRevision
 from tooling.models.people import Person, Role, Units
 from tooling.models.pictures import Picture
-from tooling.models.places import Place, PlaceAlias
+from tooling.models.place_counts import CountMark, Found, PlaceCount
+from tooling.models.places import Place, PlaceAlias, PlaceKind
+from tooling.models.plugs import MillingPass, Pass, PlugRecord
 from tooling.models.recipes import NO_SOURCE, RecipeVersion, ReleaseSystem
 from tooling.models.seals import Seal, SealLine
 from tooling.models.search import SearchText
@@ -31,26 +34,35 @@ from tooling.models.ways_in import Invitation, Pin, Shift
 from tooling.models.wipes import Wipe
 
 __all__ = [
+    "BY_ENTRY",
     "NO_SOURCE",
     "STRIP",
     "ColumnMatch",
+    "CountMark",
     "Entry",
     "Flag",
+    "Found",
     "Hand",
     "Invitation",
     "Job",
     "JobState",
     "Kind",
     "LeadNote",
+    "MakingStep",
+    "MillingPass",
     "MovingIn",
     "Part",
     "PartChange",
     "PartRevision",
+    "Pass",
     "Person",
     "Picture",
     "Pin",
     "Place",
     "PlaceAlias",
+    "PlaceCount",
+    "PlaceKind",
+    "PlugRecord",
     "RecipeVersion",
     "ReleaseSystem",
     "Role",

@@ -28,6 +28,19 @@ def check_no_loop(node: Node, parent: Node | None, parent_of: Callable[[Node], N
         parent = parent_of(parent)
 
 
+class PlaceKind(models.TextChoices):
+    """What a place is; empty where nobody said. A rack is drawn to its shelves, a shelf to its bays."""
+
+    RACK = "rack", _("rack")
+    SHELF = "shelf", _("shelf")
+    BAY = "bay", _("bay")
+    ROOM = "room", _("room")
+    BENCH = "bench", _("bench")
+    OVEN = "oven", _("oven")
+    POST_CURE = "post_cure", _("post-cure")
+    OUTSIDE = "outside", _("out of the house")
+
+
 class PlaceQuerySet(models.QuerySet["Place"]):
     def called(self, code: str) -> "PlaceQuerySet":
         """The place that has or once had that code, in any case."""
@@ -40,6 +53,7 @@ class PlaceQuerySet(models.QuerySet["Place"]):
 class Place(Measured):
     code = models.CharField(_("code"), max_length=16, unique=True, validators=[check_code])
     name = models.CharField(_("name"), max_length=200)
+    kind = models.CharField(_("kind"), max_length=10, choices=PlaceKind.choices, blank=True, default="")
     parent = models.ForeignKey(
         "self", models.PROTECT, null=True, blank=True, related_name="children", verbose_name=_("within")
     )
@@ -55,6 +69,7 @@ class Place(Measured):
         constraints = [
             models.CheckConstraint(condition=~models.Q(parent=models.F("id")), name="place_not_in_itself"),
             models.CheckConstraint(condition=~models.Q(code=""), name="place_code_given"),
+            models.CheckConstraint(condition=models.Q(kind__in=["", *PlaceKind.values]), name="place_kind"),
             *at_least(0, "height_mm", "max_load_kg", model="place"),
         ]
 

@@ -41,8 +41,10 @@ class Summary(models.Model):
     seen_at = models.DateTimeField(null=True, blank=True)
     lent = models.BooleanField(default=False)
     lent_to = models.TextField(blank=True, default="")
+    lent_until = models.DateField(null=True, blank=True)
     making = models.BooleanField(default=False)
     step = models.TextField(blank=True, default="")
+    # since when it is at that step: more may be written of the step later
     step_at = models.DateTimeField(null=True, blank=True)
     held_since = models.DateTimeField(null=True, blank=True)
     held_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+", db_index=False)
@@ -71,6 +73,7 @@ class Summary(models.Model):
             models.Index(fields=["-used_at", "tool"], name="summary_used"),
             models.Index(fields=["tool"], condition=models.Q(making=True), name="summary_making"),
             models.Index(fields=["seen_at", "tool"], condition=models.Q(away=True), name="summary_away"),
+            models.Index(fields=["lent_until"], condition=models.Q(lent=True), name="summary_lent_until"),
             models.Index(fields=["lies"], name="summary_lies"),
         ]
 

@@ -57,6 +57,10 @@ class Tool(Measured):
     made_from = models.ForeignKey(
         "self", models.PROTECT, null=True, blank=True, related_name="made", db_index=False, verbose_name=_("made from")
     )
+    in_place_of = models.ForeignKey(
+        "self", models.PROTECT, null=True, blank=True, related_name="in_its_place", db_index=False,
+        verbose_name=_("in the place of"),
+    )  # fmt: skip
     matched_set = models.CharField(_("matched set"), max_length=80, blank=True, default="")
     hand = models.CharField(_("hand"), max_length=1, choices=Hand.choices, blank=True, default="")
     in_making = models.BooleanField(_("in the making"), default=False)
@@ -93,6 +97,9 @@ class Tool(Measured):
             models.Index(fields=["name", "code"], name="tool_name_code"),
             # Only of those that have one: else statistics say that most tools were made from the same.
             models.Index(fields=["made_from"], condition=models.Q(made_from__isnull=False), name="tool_made_from"),
+            models.Index(
+                fields=["in_place_of"], condition=models.Q(in_place_of__isnull=False), name="tool_in_place_of"
+            ),
             models.Index(fields=["owner"], condition=~models.Q(owner=""), name="tool_owner"),
         ]
         constraints = [
@@ -100,6 +107,7 @@ class Tool(Measured):
             models.CheckConstraint(condition=models.Q(kind__in=Kind.values), name="tool_kind"),
             models.CheckConstraint(condition=models.Q(hand__in=["", *Hand.values]), name="tool_hand"),
             models.CheckConstraint(condition=~models.Q(made_from=models.F("id")), name="tool_not_from_itself"),
+            models.CheckConstraint(condition=~models.Q(in_place_of=models.F("id")), name="tool_not_in_own_place"),
             *at_least(0, "mass_kg", "length_mm", "width_mm", "height_mm", "cost", model="tool"),
             *at_least(1, "inspect_every_pulls", "inspect_every_days", model="tool"),
         ]
@@ -115,6 +123,8 @@ class Tool(Measured):
             raise ValidationError({"code": taken.messages}) from taken
         if self.pk is not None and self.made_from_id == self.pk:
             raise ValidationError({"made_from": _("A tool cannot be made from itself.")})
+        if self.pk is not None and self.in_place_of_id == self.pk:
+            raise ValidationError({"in_place_of": _("A tool cannot take its own place.")})
 
     @property
     def has_surface(self) -> bool:

@@ -19,7 +19,8 @@ IN_PAYLOAD = frozenset({
     "passed", "surface", "tool_damaged", "part_damaged", "cause", "fault", "reason", "prepared", "pulls_since_coat",
     "touch_ups", "total_pulls", "lot", "place", "home", "seen", "person", "until", "minutes", "value", "quantity",
     "unit", "instrument", "step", "note", "evidence", "why", "inserts_back", "for_lead", "against", "revision",
-    "cutter", "outcome", "metres", "gauge", "points", "limit_mm", "calibrated_until",
+    "cutter", "outcome", "metres", "gauge", "points", "limit_mm", "calibrated_until", "counted", "work",
+    "material", "grit",
 })  # fmt: skip
 _LEFT = "left alone"
 _ONE_UNLESS_SAID = frozenset({"pull", "coat", "sealer", "used"})

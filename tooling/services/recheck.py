@@ -22,7 +22,7 @@ from tooling.services.whereabouts import keep_facts, standing
 # What the fold sets in a summary. The chain's columns are checked with the chain.
 _FOLDED = (
     "last_at", "last_key", "state", "in_mold_of_id", "total_pulls", "since_coat", "total_coats", "last_used_at",
-    "home_id", "seen_place_id", "seen_at", "lent", "lent_to", "making", "step", "step_at", "held_since",
+    "home_id", "seen_place_id", "seen_at", "lent", "lent_to", "lent_until", "making", "step", "step_at", "held_since",
     "held_by_id", "held_note", "retired", "part", "serial", "laid_up_at", "laid_up_by_id",
 )  # fmt: skip
 _SPAN = ("rank", "status", "from_at", "until_at", "pulls_left", "ready_at", "detail", "group", "group_at")

@@ -1,6 +1,7 @@
 """Where a tool was last seen, to whom it is lent, where it belongs, and which step of its making it is at."""
 
 from collections.abc import Iterable, Sequence
+from datetime import date, datetime
 
 from tooling.models import Entry, Summary
 from tooling.services.summaries import regroup
@@ -62,6 +63,8 @@ def _keep_loan(summary: Summary, loans: Sequence[Entry]) -> None:
     lent = last is not None and last.kind == "lent" and (summary.seen_at is None or summary.seen_at <= last.at)
     summary.lent = lent
     summary.lent_to = str(last.payload.get("person", "")) if lent and last else ""
+    until = last.payload.get("until") if lent and last else None
+    summary.lent_until = date.fromisoformat(until) if until else None
     if lent and last:
         summary.seen_place_id, summary.seen_at = None, last.at
 
@@ -71,4 +74,14 @@ def _keep_step(summary: Summary, steps: Sequence[Entry]) -> None:
     last = steps[-1] if steps else None
     summary.making = summary.tool.in_making if last is None else last.kind == "making"
     summary.step = str(last.payload.get("step", "")) if last is not None and summary.making else ""
-    summary.step_at = last.at if last is not None and summary.making else None
+    summary.step_at = _began(steps, summary.step) if summary.making else None
+
+
+def _began(steps: Sequence[Entry], name: str) -> datetime | None:
+    """When the last step began: what else was written of it afterwards does not begin it anew."""
+    began = None
+    for entry in reversed(steps):
+        if entry.kind != "making" or str(entry.payload.get("step", "")) != name:
+            break
+        began = entry.at
+    return began

@@ -37,6 +37,7 @@ OTHER = {
     "place": lambda: Place.objects.create(code="B", name="Rack A"),
     "release_system": lambda: recipe("SEMI", family="semi_permanent"),
     "made_from": lambda: mold("PLUG-2", None, kind="plug", pulls=None),
+    "in_place_of": lambda: mold("DECK-1", None, pulls=None),
 }  # fmt: skip
 
 

@@ -168,11 +168,11 @@ class _History:
         do(deeds.reinstate, self.rim, reason="mended")
         do(deeds.move, mold, place=self.rack, home=True)
         do(deeds.change_home, mold, place=None)
-        do(deeds.move, self.mask, place=None)
+        do(deeds.move, self.mask, place=None, counted=1)
         do(deeds.lend, mold, person="Yard +", until=date(2026, 9, 1))
         do(deeds.hand_back, mold)
         do(deeds.take_reading, mold, quantity="gloss", value=Decimal("-0.125"), unit="GU", instrument="G-60")
-        do(deeds.make_step, self.plug, step="sanded 320")
+        do(deeds.make_step, self.plug, step="sanded 320", work="sanding", material="paper", grit="P320")
         do(deeds.accept, self.plug)
         trimmed = {"part": "520", "revision": "B", "serial": "0173", "cutter": "C-6, B-16", "metres": Decimal("2.75")}
         do(mask_deeds.log_use, self.mask, **trimmed, minutes=Decimal("12.5"), outcome="slipped")

@@ -1,5 +1,6 @@
 """A tool that is still being built."""
 
+from decimal import Decimal
 from typing import Unpack
 
 from tooling.models import Entry, Tool
@@ -7,8 +8,21 @@ from tooling.services.deeds.base import Said
 from tooling.services.ledger import record
 
 
-def make_step(tool: Tool, *, step: str, **said: Unpack[Said]) -> Entry:
-    """The tool is at a named step of its making."""
+class Worked(Said, total=False):
+    """What was done at a step: the kind of work, coats or skins, material and how much of it, grit, minutes, lot."""
+
+    work: str
+    count: int | None
+    material: str
+    value: Decimal | None
+    unit: str
+    grit: str
+    minutes: Decimal | None
+    lot: str
+
+
+def make_step(tool: Tool, *, step: str, **said: Unpack[Worked]) -> Entry:
+    """The tool is at a named step of its making; said again with other work, it is still at it."""
     return record(tool, "making", step=step, **said)
 
 

@@ -8,9 +8,14 @@ from tooling.services.deeds.base import Said
 from tooling.services.ledger import record
 
 
-def move(tool: Tool, *, place: Place | None, home: bool = False, **said: Unpack[Said]) -> Entry:
-    """Put somewhere (None: nobody knows where); `home` makes that place its home from then on."""
-    return record(tool, "moved", place=place, home=home, **said)
+def move(
+    tool: Tool, *, place: Place | None, home: bool = False, counted: int | None = None, **said: Unpack[Said]
+) -> Entry:
+    """Put somewhere (None: nobody knows where); `home` makes that place its home from then on.
+
+    counted: the number of the count that met it there, or missed it.
+    """
+    return record(tool, "moved", place=place, home=home, counted=counted, **said)
 
 
 def change_home(tool: Tool, *, place: Place | None, **said: Unpack[Said]) -> Entry:

@@ -7,7 +7,7 @@ from django.core.management.color import no_style
 from django.db import connection
 from django.db.models import QuerySet
 
-from tooling.calc.entry import AREAS, CAME_OFF, CAUSES, FAULTS, KINDS, OUTCOMES, PREPARED
+from tooling.calc.entry import AREAS, CAME_OFF, CAUSES, FAULTS, KINDS, OUTCOMES, PREPARED, WORKS
 from tooling.models import Entry, LeadNote, Person, Place, Tool
 from tooling.services import bulk
 from tooling.services.drafts import IN_PAYLOAD, draft
@@ -192,6 +192,9 @@ _COLUMNS = (
     Column("unit", cells.TEXT),
     Column("instrument", cells.TEXT),
     Column("step", cells.TEXT),
+    Column("work", cells.word(*WORKS)),
+    Column("material", cells.TEXT),
+    Column("grit", cells.TEXT),
     Column("evidence", cells.TEXT),
     Column("why", cells.TEXT),
     Column("against", cells.TEXT),
@@ -210,6 +213,7 @@ _COLUMNS = (
     Column("voids", cells.whole(1, _MOST_NUMBER)),
     Column("recorded_at", cells.INSTANT),
     Column("recorded_by", cells.name(80)),
+    Column("counted", cells.whole(1, _MOST_NUMBER)),
     Column("lead_saw_at", cells.INSTANT),
     Column("lead_saw_by", cells.name(80)),
 )

@@ -22,7 +22,7 @@ from tooling.services.sheets.cells import folded
 from tooling.services.sheets.table import Load, Row, no_such
 
 # What only an export writes, and only an empty shop takes
-RECORDED = ("number", "replaces", "voids", "recorded_at", "recorded_by", "lead_saw_at", "lead_saw_by")
+RECORDED = ("number", "replaces", "voids", "recorded_at", "recorded_by", "counted", "lead_saw_at", "lead_saw_by")
 # What the rules read of a row, by the same names
 _RULED = (
     "count", "area", "came_off", "film", "part", "serial", "release_system", "earliest_pull", "cause", "tool_damaged",
@@ -230,7 +230,7 @@ class Reader:
             row.wrong.setdefault(found.field, found.message)
 
     def _line(self, row: Row, fact: Fact) -> Line:
-        columns = {"tool", "at", "entry", "by", wipes.AT, wipes.BY, *RECORDED}
+        columns = {"tool", "at", "entry", "by", wipes.AT, wipes.BY, *RECORDED} - {"counted"}
         said = {name: self._one(value) for name, value in row.values.items() if name not in columns}
         said.update({name: getattr(fact, name) for name in ("mold", "surface") if name in said})
         by, recorded_by = self._one(row.values.get("by", "")), self._one(row.values.get("recorded_by", ""))

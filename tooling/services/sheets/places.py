@@ -7,7 +7,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.models import Place, PlaceAlias
+from tooling.models import Place, PlaceAlias, PlaceKind
 from tooling.services.sheets import as_typed, cells
 from tooling.services.sheets.loops import Ties
 from tooling.services.sheets.table import Codes, Column, Load, Row, Sheet, already_there, full, no_such, note
@@ -89,7 +89,7 @@ def _check_parent(row: Row, codes: Codes, ties: Ties) -> None:
 
 def _write(load: Load) -> int:
     taken: _Taken = load.kept[_NAME]
-    columns = ("code", "name", "height_mm", "max_load_kg")
+    columns = ("code", "name", "kind", "height_mm", "max_load_kg")
     places = [Place(**{name: row[name] for name in columns}, as_typed=as_typed.still(row)) for row in taken.rows]
     Place.objects.bulk_create(places, batch_size=500)
     key = keys()
@@ -111,6 +111,7 @@ def _give() -> Iterator[dict[str, Any]]:
             "code": place.code,
             "aliases": tuple(sorted(alias.code for alias in place.aliases.all())),
             "name": place.name,
+            "kind": place.kind,
             "parent": place.parent.code if place.parent else None,
             "height_mm": place.height_mm,
             "max_load_kg": place.max_load_kg,
@@ -125,6 +126,7 @@ _COLUMNS = (
     Column("code", cells.CODE, needed=True),
     Column("aliases", _SORTED_CODES, empty=()),
     Column("name", cells.name(200), needed=True),
+    Column("kind", cells.word(*PlaceKind.values), empty=""),
     Column("parent", cells.REFERENCE),
     Column("height_mm", cells.number(0)),
     Column("max_load_kg", cells.number(0)),
