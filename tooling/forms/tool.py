@@ -1,14 +1,16 @@
 """A tool of the catalogue: a new one, and one that is changed."""
 
 from collections.abc import Sequence
+from typing import Any
 
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.catalogue import CatalogueForm
 from tooling.selectors.about import who_changed
 
 GROUPS = (
-    (_("What it is"), ("code", "name", "kind", "hand", "matched_set", "made_from", "in_making")),
+    (_("What it is"), ("code", "name", "kind", "hand", "matched_set", "made_from", "in_place_of", "in_making")),
     (_("Its home, and its recipe"), ("place", "release_system")),
     (_("Size and mass"), ("length_mm", "width_mm", "height_mm", "mass_kg", "lift")),
     (_("Whose it is"), ("owner", "owner_ref", "cost")),
@@ -35,6 +37,7 @@ class ToolForm(CatalogueForm):
         "code": _("1 to 16 of the letters A to Z, digits, hyphen and full stop, as it stands on the tag."),
         "matched_set": _("Halves that close on one part have the same word here."),
         "made_from": _("The code of the plug or mold that it was pulled from."),
+        "in_place_of": _("The code of the worn or retired tool whose work it goes on with."),
         "lift": _("The shop’s own words: trolley and two."),
         "owner": _("Empty: the shop’s own."),
         "not_before": _("The day before which it must not be used."),
@@ -52,6 +55,14 @@ class ToolForm(CatalogueForm):
     def whose(self, column: str) -> str:
         """Whoever changed it last, by a change or, once there is a history, by a deed."""
         return who_changed(self.row, column, begun=self.begun)
+
+    def clean(self) -> dict[str, Any]:
+        """A tool that was retired goes on with nobody's work."""
+        data = super().clean()
+        retired = self.row.pk is not None and self.row.summary.retired
+        if retired and data.get("in_place_of") and self._is_changed("in_place_of"):
+            self.add_error("in_place_of", _now("This tool is retired: it takes nobody’s place."))
+        return data
 
     def columns(self) -> Sequence[str]:
         """All that can still be changed."""

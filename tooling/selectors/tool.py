@@ -112,7 +112,7 @@ class ToolPage:
 
 _SHOWN = (
     "summary__home", "summary__seen_place", "summary__held_by", "summary__laid_up_by",
-    "summary__in_mold_of__summary", "made_from",
+    "summary__in_mold_of__summary", "made_from", "in_place_of",
 )  # fmt: skip
 
 

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused
 from tooling.models import Person, Place, ReleaseSystem, Summary, Tool, ToolAlias, ToolChange, tidy_code
 from tooling.models.fields import NumberField
-from tooling.services import deeds, search
+from tooling.services import deeds, search, ties
 from tooling.services.kept import check_as_read, in_words
 from tooling.services.measures import keep
 from tooling.services.saving import save
@@ -39,15 +39,15 @@ def change_tool(
 ) -> list[ToolChange]:
     """Changes these columns of a tool and keeps what stood there before. `read`: the row as the form was judged by.
 
-    Lock the tool, and all that it is to come from; refuse what a history has settled, and what was changed since it
-    was read; set the columns and check them all; keep the old code as an alias; write the row and its changes;
-    another recipe or home goes through its deed, or into the start where nothing is written yet; make the words anew
-    that it is found by, and say whether its tag still says what is so.
+    Lock the tool, and all that it is to come from or to take the place of; refuse what a history has settled, and what
+    was changed since it was read; set the columns and check them all; keep the old code as an alias; write the row and
+    its changes; another recipe or home goes through its deed, or into the start where nothing is written yet; make the
+    words anew that it is found by, and say whether its tag still says what is so.
     """
     # Its summary first, as every deed does: its count says whether there is a history, and no deed comes in between.
     summary = Summary.objects.select_for_update(of=("self",)).get(tool=tool)
-    origins = _origins(columns["made_from"]) if columns.get("made_from") else []
-    locked = _locked({tool.pk, *origins})
+    behind = (key for column in ties.LOOPS for key in ties.behind(columns.get(column), column))
+    locked = _locked({tool.pk, *behind})
     tool = locked[tool.pk]
     begun = summary.count > 0
     if begun and (settled := [name for name in _AT_THE_START if name in columns]):
@@ -59,8 +59,8 @@ def change_tool(
     check_as_read(before, read)
     code = tool.code
     _set(tool, own)
-    if "made_from" in own:
-        _check_origin(tool, locked)
+    for column in ties.LOOPS.keys() & own.keys():
+        ties.check(tool, column, locked)
     save(tool)
     if tool.code != code:
         _keep_old_code(tool, code)
@@ -95,28 +95,6 @@ def _locked(keys: set[int]) -> dict[int, Tool]:
     """These tools by their keys, locked in one order, so that nobody waits for somebody who waits for him."""
     rows = Tool.objects.select_for_update(of=("self",), no_key=True).filter(pk__in=keys)
     return {row.pk: row for row in rows.order_by("pk")}
-
-
-def _check_origin(tool: Tool, locked: Mapping[int, Tool]) -> None:
-    """Refuses a tool that comes, however far back, from itself.
-
-    What an origin comes from is settled only while it is locked: else two changes close a loop that neither sees.
-    """
-    origins = _origins(tool.made_from)
-    if tool.pk in origins:
-        raise Refused(_("A tool cannot be made from itself, nor from one that was made from it."), "made_from")
-    if not locked.keys() >= set(origins):
-        raise Refused(_("Somebody changed this moment what that one was made from: keep this again."), "made_from")
-
-
-def _origins(tool: Tool | None) -> list[int]:
-    """The keys of a tool, of what it was made from, and so on back."""
-    origins: list[int] = []
-    pk = tool.pk if tool is not None else None
-    while pk is not None and pk not in origins:
-        origins.append(pk)
-        pk = Tool.objects.values_list("made_from_id", flat=True).get(pk=pk)
-    return origins
 
 
 def _keep_old_code(tool: Tool, code: str) -> None:

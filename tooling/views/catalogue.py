@@ -60,7 +60,7 @@ def change(request: HttpRequest, code: str) -> HttpResponse:
 
 def _as_of_now(tool: Tool) -> Tool:
     """The tool, unsaved, with the recipe and home that hold now instead of those of its start."""
-    now = Tool.objects.select_related("made_from").get(pk=tool.pk)
+    now = Tool.objects.select_related("made_from", "in_place_of", "summary").get(pk=tool.pk)
     now.place = tool.summary.home
     now.release_system = ReleaseSystem.objects.filter(code=tool.summary.state.get("system", "")).first()
     return now

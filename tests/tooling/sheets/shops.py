@@ -59,7 +59,7 @@ def make_shop() -> None:
         matched_set="Deck", mass_kg=Decimal("42.125"), built_on=date(2025, 12, 1), inspect_every_pulls=25, note="-5 kg",
     )  # fmt: skip
     models.ToolAlias.objects.create(tool=mold, code="DECK MOLD/1")
-    rim = add_tool(code="R-1", kind="insert", name="Rim", release_system=wax)
+    rim = add_tool(code="R-1", kind="insert", name="Rim", release_system=wax, in_place_of=mold)
     mask = add_tool(code="T-1", kind="trim_mask", name="Deck mask")
     _set(part, mold, rim, mask)
     _describe(mask)

@@ -72,6 +72,9 @@ SHEETS = {
         ("built_on", {"code": "M16", "kind": "mold", "name": "Built", "built_on": "spring"}),
         ("inspect_every_pulls", {"code": "M17", "kind": "mold", "name": "Look", "inspect_every_pulls": 0}),
         (_OK, {"code": "M18", "kind": "mold", "name": "From a bad one", "made_from": "M/4"}),
+        ("in_place_of", {"code": "M19", "kind": "mold", "name": "After", "in_place_of": "M99"}),
+        ("in_place_of", {"code": "M20", "kind": "mold", "name": "After itself", "in_place_of": "M20"}),
+        (_OK, {"code": "M21", "kind": "mold", "name": "After a bad one", "in_place_of": "M20", "made_from": "P1"}),
     ],
     "history": [
         (_OK, {"tool": "m1", "at": "2026-03-02 08:00", "entry": "Coat", "count": 5, "reason": "Count"}),
@@ -155,7 +158,7 @@ def test_without_its_bad_rows_nothing_is_wrong_with_the_book(tmp_path):
     good = {sheet: [row for column, row in rows if column is _OK] for sheet, rows in SHEETS.items()}
     for sheet, code in (("release_systems", "N6"), ("places", "L1"), ("places", "C"), ("tools", "M11")):
         good[sheet] = [row for row in good[sheet] if row["code"] != code]
-    good["tools"] = [row for row in good["tools"] if row["code"] not in ("M7", "M9", "M18")]
+    good["tools"] = [row for row in good["tools"] if row["code"] not in ("M7", "M9", "M18", "M21")]
     good["history"] = [row for row in good["history"] if row["tool"] != "M/4" and row.get("place") != "rack 9"]
     report = taken(write_csv(tmp_path / "good", {"shop": SHOP, **good}))
     assert report["errors"] == []

@@ -176,6 +176,9 @@ def test_kind_and_making_are_settled_by_a_history(client, typed, morning):
         ("made_from", "NONE", "There is no tool NONE."),
         ("made_from", "DECK", "cannot be made from itself"),
         ("made_from", "CHILD", "nor from one that was made from it"),
+        ("in_place_of", "NONE", "There is no tool NONE."),
+        ("in_place_of", "DECK", "A tool cannot take its own place"),
+        ("in_place_of", "AFTER", "nor that of one that took its place"),
         ("built_on", "soon", "Write a day that is in the calendar."),
         ("not_before", "9999-12-31", "Check the year of 9999-12-31: it goes from 1950 to 2199."),
         ("inspect_every_pulls", "0", "At least 1, please."),
@@ -190,6 +193,7 @@ def test_bad_input_is_said_at_its_field_and_changes_nothing(client, typed, morni
     deck = mold("DECK", morning)
     ToolAlias.objects.create(code="OLD", tool=mold("HULL", morning))
     mold("CHILD", morning, made_from=deck)
+    mold("AFTER", morning, in_place_of=deck)
     reply = client.post(CHANGE, {**typed(CHANGE), "owner": "Sluicegate", column: value})
     assert reply.status_code == 200
     assert wrong in " ".join(reply.context["form"].errors[column])
@@ -247,3 +251,24 @@ def test_an_older_loop_of_origins_stands_in_no_other_changes_way(client, typed, 
     assert client.post(CHANGE, {**typed(CHANGE), "made_from": ""}).url == "/tools/DECK/"
     deck.refresh_from_db()
     assert (deck.note, deck.made_from) == ("still writes", None)
+
+
+def test_whose_place_a_tool_took_is_kept_and_said(client, typed, morning):
+    mold("DECK", morning, in_place_of=mold("OLD-1", morning))
+    mold("OLD-2", morning)
+    client.post(CHANGE, {**typed(CHANGE), "in_place_of": "old-2"})
+    assert Tool.objects.get(code="DECK").in_place_of.code == "OLD-2"
+    kept = ToolChange.objects.get()
+    assert (kept.field, kept.before, kept.after) == ("in_place_of", "OLD-1", "OLD-2")
+    assert "In the place of" in client.get("/tools/DECK/").text
+
+
+def test_a_retired_tool_takes_nobodys_place_but_keeps_the_one_it_took(client, typed, morning):
+    deck = mold("DECK", morning, in_place_of=mold("OLD", morning))
+    mold("WORN", morning)
+    do("retire", deck, at=ago(hours=1), reason="worn")
+    said = client.post(CHANGE, {**typed(CHANGE), "in_place_of": "WORN"}).context["form"].errors
+    assert said == {"in_place_of": ["This tool is retired: it takes nobody’s place."]}
+    assert client.post(CHANGE, {**typed(CHANGE), "note": "gone"}).status_code == 302
+    deck.refresh_from_db()
+    assert (deck.in_place_of.code, deck.note) == ("OLD", "gone")

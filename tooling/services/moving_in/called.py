@@ -8,6 +8,7 @@ _CALLED: dict[str, str | Promise] = {
     "aliases": _("older codes"),
     "release_system": _("release recipe"),
     "made_from": _("made from"),
+    "in_place_of": _("in the place of"),
     "matched_set": _("matched set"),
     "in_making": _("still being made"),
     "owner_ref": _("the owner’s own number"),

@@ -34,6 +34,7 @@ _CALLED = {
     "place": ("location", "loc", "lives", "rack", "shelf", "where", "home", "stored"),
     "release_system": ("wax", "release", "release agent", "recipe", "release recipe"),
     "made_from": ("plug", "pattern", "from"),
+    "in_place_of": ("replaces", "replacement for", "successor of", "instead of"),
     "mass_kg": ("weight", "mass"),
     "length_mm": ("length", "long", "l"),
     "width_mm": ("width", "wide", "w"),

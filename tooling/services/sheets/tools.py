@@ -1,6 +1,6 @@
 """The sheet `tools`: plugs, molds, mold inserts and trim masks, as they were at the start of their histories."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from operator import attrgetter
 from typing import Any
@@ -11,6 +11,7 @@ from tooling.models import Hand, Kind, Summary, Tool, ToolAlias
 from tooling.services.sheets import as_typed, cells, places, release_systems
 from tooling.services.sheets.loops import Ties
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, no_such, note
+from tooling.services.ties import LOOPS
 
 _NAME = "tools"
 
@@ -53,7 +54,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
     owners = dict.fromkeys(result.named, 0)
     for row in read:
         _claim(row, result, owners, there, load)
-    ties = Ties({code: row["made_from"] for code, row in there.items()})
+    ties = {tie: Ties({code: row[tie] for code, row in there.items()}) for tie in LOOPS}
     for row in read:
         _check_references(row, result, load, ties)
         wanted = full(SHEET, row)
@@ -104,22 +105,25 @@ def _in_use(code: str, row: int, result: Taken, load: Load) -> str:
     return _("%(code)s is or was the code of the tool %(other)s.") % {"code": code, "other": result.named[code].code}
 
 
-def _check_references(row: Row, result: Taken, load: Load, ties: Ties) -> None:
+def _check_references(row: Row, result: Taken, load: Load, ties: Mapping[str, Ties]) -> None:
     values = row.values
     if values.get("release_system", "") and values["release_system"] not in release_systems.codes(load):
         row.wrong.setdefault("release_system", no_such(_("release recipe"), values["release_system"]))
     if values.get("place", "") and values["place"] not in places.codes(load):
         row.wrong.setdefault("place", no_such(_("place"), values["place"]))
-    if not values.get("made_from"):
+    for tie in LOOPS:
+        if values.get(tie):
+            _check_tie(row, tie, result, ties[tie])
+
+
+def _check_tie(row: Row, tie: str, result: Taken, ties: Ties) -> None:
+    other = result.find(row.values[tie])
+    if other is None:
+        row.wrong.setdefault(tie, no_such(_("tool"), row.values[tie]))
         return
-    source = result.find(values["made_from"])
-    if source is None:
-        row.wrong.setdefault("made_from", no_such(_("tool"), values["made_from"]))
-        return
-    values["made_from"] = source.code
-    if "code" not in row.wrong and not ties.tie(values["code"], source.code):
-        message = _("A tool cannot be made from itself, nor from one that was made from it.")
-        row.wrong.setdefault("made_from", message)
+    row.values[tie] = other.code
+    if "code" not in row.wrong and not ties.tie(row.values["code"], other.code):
+        row.wrong.setdefault(tie, str(LOOPS[tie]))
 
 
 def _write(load: Load) -> int:
@@ -142,18 +146,19 @@ def _write(load: Load) -> int:
 
 def _write_ties(rows: list[dict[str, Any]], tools: list[Tool]) -> None:
     key = dict(Tool.objects.values_list("code", "pk"))
-    made = []
-    for tool, row in zip(tools, rows, strict=True):
-        if row["made_from"]:
-            tool.made_from_id = key[row["made_from"]]
-            made.append(tool)
-    Tool.objects.bulk_update(made, ["made_from"], batch_size=200)
+    for tie in LOOPS:
+        tied = []
+        for tool, row in zip(tools, rows, strict=True):
+            if row[tie]:
+                setattr(tool, f"{tie}_id", key[row[tie]])
+                tied.append(tool)
+        Tool.objects.bulk_update(tied, [tie], batch_size=200)
     old = [ToolAlias(code=code, tool=tool) for tool, row in zip(tools, rows, strict=True) for code in row["aliases"]]
     ToolAlias.objects.bulk_create(old, batch_size=200)
 
 
 def _give() -> Iterator[dict[str, Any]]:
-    tools = Tool.objects.select_related("place", "release_system", "made_from").prefetch_related("aliases")
+    tools = Tool.objects.select_related("place", "release_system", *LOOPS).prefetch_related("aliases")
     # sorted here: two databases have two orders of letters
     for tool in sorted(tools, key=attrgetter("code")):
         row = {column.name: getattr(tool, column.name) for column in _COLUMNS if column.name not in _REFERENCES}
@@ -162,11 +167,11 @@ def _give() -> Iterator[dict[str, Any]]:
             "aliases": tuple(sorted(alias.code for alias in tool.aliases.all())),
             "release_system": tool.release_system.code if tool.release_system else None,
             "place": tool.place.code if tool.place else None,
-            "made_from": tool.made_from.code if tool.made_from else None,
+            **{tie: other.code if (other := getattr(tool, tie)) else None for tie in LOOPS},
         }
 
 
-_REFERENCES = ("aliases", "release_system", "place", "made_from")
+_REFERENCES = ("aliases", "release_system", "place", *LOOPS)
 _SORTED_ALIASES = cells.Kind(
     lambda cell, frame: tuple(sorted(cells.listed(cells.REFERENCE).read(cell, frame))),
     cells.listed(cells.REFERENCE).write,
@@ -179,6 +184,7 @@ _COLUMNS = (
     Column("release_system", cells.REFERENCE),
     Column("place", cells.REFERENCE),
     Column("made_from", cells.REFERENCE),
+    Column("in_place_of", cells.REFERENCE),
     Column("matched_set", cells.name(80), empty=""),
     Column("hand", cells.word(*Hand.values), empty=""),
     Column("in_making", cells.YES_NO, empty=False),
