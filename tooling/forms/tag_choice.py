@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from tooling.forms.tools import ToolFilter
 from tooling.models import Place, Tool, tidy_code
 from tooling.selectors import scans
-from tooling.selectors.places import below
+from tooling.selectors.place_tree import below
 from tooling.selectors.tags_wanted import wanted
 from tooling.selectors.tools import matching
 

@@ -13,7 +13,7 @@ from tooling.models import Kind, Part, Place, ReleaseSystem, Tool
 from tooling.selectors import scans
 from tooling.selectors.board import now
 from tooling.selectors.making import making
-from tooling.selectors.places import below, in_order
+from tooling.selectors.place_tree import below, in_order
 from tooling.selectors.written import MANY, meant, nearest, numbers, owners, sources
 from tooling.words.counting import capital
 

@@ -11,7 +11,7 @@ from tooling.models import Kind, PartRevision, Picture, Place, Shop, Summary, To
 from tooling.selectors.lay_up_from import lay_up_from
 from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.pictures import mains
-from tooling.selectors.places import in_order
+from tooling.selectors.place_tree import in_order
 from tooling.selectors.service_limit import ServiceLimit, limits_from
 from tooling.selectors.tool_set import LineNow, ToolSet, tool_set
 from tooling.selectors.usable.asked import Asked

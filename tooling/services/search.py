@@ -12,7 +12,7 @@ from tooling.calc.entry import INSERT_KINDS, USE_KINDS
 from tooling.models import Entry, Kind, Place, PlaceAlias, SearchText, Summary, Tool, ToolAlias
 from tooling.models.search import alike, packed, pairs_of, words_of
 from tooling.selectors.about import parts_named
-from tooling.selectors.places import below
+from tooling.selectors.place_tree import below
 from tooling.services.whereabouts import PLACE_KINDS
 
 # What an entry says in words, beside its part. Serial numbers are left out: the words would grow with each pull.

@@ -16,7 +16,7 @@ from shared.commands import ShopCommand
 from shared.paper import stocks
 from shared.talking import progress_line
 from tooling.models import Place, Shop, Tool, Units
-from tooling.selectors.places import below
+from tooling.selectors.place_tree import below
 from tooling.services.tags.printing import Chosen, Printed, make
 from tooling.words.tag_site import Site, against, site
 
