@@ -1,13 +1,14 @@
 """Changes of the catalogue as they are kept: in plain words, and refused where somebody else was a moment quicker."""
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
+from tooling.models import Person, Summary, Tool, ToolChange
 from tooling.models.fields import plain
 
 
@@ -29,3 +30,14 @@ def in_words(value: Any) -> str:
     if isinstance(value, date):
         return value.isoformat()
     return str(value)
+
+
+def lock(tool: Tool) -> None:
+    """Lets one after the other describe a tool, and lets no deed come in between."""
+    Summary.objects.select_for_update(of=("self",)).get(tool=tool)
+
+
+def keep(tool: Tool, by: Person, at: datetime, field: str, *, before: str = "", after: str = "") -> None:
+    """Keeps a change; the same is none. Its tag says nothing of it: who changes what stands there says so."""
+    if before != after:
+        ToolChange.objects.create(tool=tool, at=at, who=by, field=field, before=before, after=after)

@@ -1,6 +1,6 @@
 """The marks of a picture of deviations: told apart by their shapes, without colour."""
 
-from trimfixtures.drawing import ink
+from tooling.drawing import ink
 
 
 def stem(x: float, middle: float, y: float, *, broken: bool) -> str:

@@ -11,10 +11,10 @@ from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from tooling.drawing import ink
 from tooling.drawing.lines import hatching
 from trimfixtures.calc.edges import is_out
 from trimfixtures.calc.points import Point
-from trimfixtures.drawing import ink
 from trimfixtures.drawing.deviation_marks import cross, diamond, dot, ring, square, stem
 
 PHONE, BESIDE, DESK = 340.0, 476.0, 720.0

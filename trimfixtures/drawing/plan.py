@@ -11,9 +11,9 @@ from typing import Any
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
 
+from tooling.drawing import ink
 from trimfixtures.calc.outline import Outline
 from trimfixtures.calc.points import Point
-from trimfixtures.drawing import ink
 from trimfixtures.drawing.deviation_marks import cross
 
 WIDE = 340.0

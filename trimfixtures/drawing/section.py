@@ -8,10 +8,10 @@ from typing import Any
 
 from django.utils.safestring import SafeString
 
+from tooling.drawing import ink
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.calc.section import DRILL, GUIDED, Section, Span
 from trimfixtures.calc.section import section as stand
-from trimfixtures.drawing import ink
 from trimfixtures.drawing.section_tools import FOOT, MASK, PART, TOP, backing, centre_line, guide, tool
 from trimfixtures.drawing.section_words import dimensions_above, dimensions_below, names, title, told
 

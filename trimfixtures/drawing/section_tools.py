@@ -2,8 +2,8 @@
 
 from django.utils.translation import gettext as _
 
+from tooling.drawing import ink
 from trimfixtures.calc.section import DRILL, Span
-from trimfixtures.drawing import ink
 
 # Where things stand from top to bottom: dimensions of the guide, trim mask, part, below all
 TOP = 24.0

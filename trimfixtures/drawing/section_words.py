@@ -7,8 +7,8 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from tooling.drawing.ink import size
 from trimfixtures.calc.section import DRILL, GUIDED, Section, Span
-from trimfixtures.drawing.ink import size
 from trimfixtures.drawing.section_tools import MASK, PART
 
 _GUIDE = {"guide_bushing": gettext_lazy("guide bushing %(size)s"), "bearing": gettext_lazy("bearing %(size)s")}

@@ -13,8 +13,8 @@ from tooling.forms.catalogue import CatalogueForm
 from tooling.forms.deeds.base import chips
 from tooling.forms.measures import MeasureField
 from tooling.forms.token import TokenForm
+from tooling.words.sizes import given
 from trimfixtures.models import Cutter, CutterKind, CutterState, Feature, Kept
-from trimfixtures.words.sizes import given
 
 _FIRST = (
     "cutter", "cutter_mm", "bushing", "bushing_mm", "kept", "length_mm", "width_mm", "corner_mm", "drill_bushing",

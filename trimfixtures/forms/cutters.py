@@ -13,9 +13,9 @@ from shared.units import stored
 from tooling.forms.catalogue import CatalogueForm
 from tooling.forms.deeds.hands import PersonField, ask_hands
 from tooling.models import Person
+from tooling.words.sizes import closely
 from trimfixtures.models import Cutter, CutterState
 from trimfixtures.words.cutters import off
-from trimfixtures.words.sizes import closely
 
 _FIRST = ("kind", "nominal_mm", "measured_mm")
 _FOLDED = ("fresh_on", "look_after_m", "state", "note")

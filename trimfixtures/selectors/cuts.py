@@ -6,13 +6,13 @@ from decimal import Decimal
 from functools import cached_property
 
 from shared.units import METRIC
+from tooling.services.columns import values_of
 from trimfixtures.calc import guide
 from trimfixtures.calc.metres import metres_of_cut
 from trimfixtures.calc.outline import around
 from trimfixtures.calc.reach import past_outline
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.models import Cutter, CutterState, Feature, FeatureKind, Kept, Mask, Method
-from trimfixtures.services.columns import values_of
 from trimfixtures.services.feature_rules import wrong_with
 from trimfixtures.services.mask_rules import outline_of
 from trimfixtures.words import cuts as words

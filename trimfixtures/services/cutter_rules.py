@@ -6,9 +6,9 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.models.fields import plain
+from tooling.services.columns import values_of
 from trimfixtures.models import Cutter, CutterKind, Feature
 from trimfixtures.services import feature_rules
-from trimfixtures.services.columns import values_of
 
 _ABOVE_ZERO = ("nominal_mm", "measured_mm", "look_after_m")
 

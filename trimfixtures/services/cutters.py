@@ -9,10 +9,10 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from tooling.models import Person, tidy_code
+from tooling.services.columns import put, refuse, stand, values_of
 from tooling.services.kept import check_as_read
 from tooling.services.saving import save
 from trimfixtures.models import Cutter, CutterChange
-from trimfixtures.services.columns import put, refuse, stand, values_of
 from trimfixtures.services.cutter_rules import wrong_in_cuts, wrong_with
 
 # What a cut is worked out from: a change of it is judged by the cuts that take it.

@@ -12,12 +12,12 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused, TokenReused
 from tooling.models import Person
-from tooling.services.kept import check_as_read, in_words
+from tooling.services.columns import put, refuse, stand, values_of
+from tooling.services.kept import check_as_read, in_words, keep
 from tooling.services.saving import save
 from trimfixtures.models import Feature, FeatureKind, Mask
-from trimfixtures.services.columns import put, refuse, stand, values_of
 from trimfixtures.services.feature_rules import lacking, mixed, wrong_with
-from trimfixtures.services.kept import keep, lock_library, lock_mask
+from trimfixtures.services.kept import lock_library, lock_mask
 from trimfixtures.words.changes import CUT, ORDER, cut_as_kept
 
 # What a row has besides what a person says of the cut

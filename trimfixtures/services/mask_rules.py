@@ -7,12 +7,12 @@ from django.utils.translation import gettext as _
 
 from shared.units import METRIC
 from tooling.models import Kind
+from tooling.words.sizes import worked
 from tooling.words.terms import KINDS, term
 from trimfixtures.calc.outline import Outline, read_outline
 from trimfixtures.calc.points import Point, read_points
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.words.refusals import refused
-from trimfixtures.words.sizes import worked
 
 
 def no_trim_mask(tool: str, kind: str) -> str:

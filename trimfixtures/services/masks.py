@@ -8,13 +8,13 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from tooling.models import Person, Tool
-from tooling.services.kept import check_as_read
+from tooling.services.columns import put, refuse, stand, values_of
+from tooling.services.kept import check_as_read, keep, lock
 from tooling.services.saving import save
 from tooling.services.tags import wanted
 from trimfixtures.models import Mask
 from trimfixtures.services import feature_rules
-from trimfixtures.services.columns import put, refuse, stand, values_of
-from trimfixtures.services.kept import keep, lock, lock_library
+from trimfixtures.services.kept import lock_library
 from trimfixtures.services.mask_rules import is_trim_mask, no_trim_mask, wrong_with
 from trimfixtures.words.changes import PREFIX
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Protocol
 
+from tooling.words.sizes import size, worked
 from trimfixtures.models import Finish, Kept, Method, Stage
-from trimfixtures.words.sizes import size, worked
 
 
 class Sized(Protocol):

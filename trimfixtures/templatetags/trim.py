@@ -8,9 +8,9 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from shared.units import METRIC
+from tooling.drawing import ink
 from trimfixtures.calc.outline import Outline
 from trimfixtures.calc.points import Point
-from trimfixtures.drawing import ink
 from trimfixtures.drawing.deviations import BESIDE, DESK, PHONE, deviations
 from trimfixtures.drawing.plan import plan
 from trimfixtures.drawing.section import missing, section

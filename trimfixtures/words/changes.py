@@ -10,8 +10,8 @@ from django.utils.translation import gettext as _
 from tooling.models.fields import NumberField
 from tooling.words.about import Changed
 from tooling.words.counting import capital
+from tooling.words.sizes import size
 from trimfixtures.models import Feature, Mask
-from trimfixtures.words.sizes import size
 
 # A change of a trim mask is kept under this and its column, one of a cut under CUT, of the order of cuts under ORDER.
 PREFIX = "trim"

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from tooling.words.sizes import worked
 from trimfixtures.calc.edges import is_out
 from trimfixtures.calc.points import Point
 from trimfixtures.drawing.deviations import in_order
 from trimfixtures.words import edge_checks as words
-from trimfixtures.words.sizes import worked
 
 
 @dataclass(frozen=True, slots=True)

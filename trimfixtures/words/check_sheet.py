@@ -10,12 +10,12 @@ from django.utils.translation import ngettext
 
 from tooling.words.cautions import Caution
 from tooling.words.keeping import in_groups, so_many
+from tooling.words.sizes import worked
 from tooling.words.tool_sheet import Fact
 from tooling.words.when import day, on_paper, with_dates
 from trimfixtures.words import edge_checks as words
 from trimfixtures.words.cautions import checking
 from trimfixtures.words.check_said import PointSaid, check_said, points_said
-from trimfixtures.words.sizes import worked
 from trimfixtures.words.trim import stage_and_hand
 from trimfixtures.words.trim_sheet import whose
 

@@ -8,11 +8,11 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from tooling.words.counting import capital
+from tooling.words.sizes import closely, given, times, unbroken, worked
 from trimfixtures.models import DrillBushing, FeatureKind, Kept, Method
 from trimfixtures.words import fit
 from trimfixtures.words.cautions import comes_free
 from trimfixtures.words.cuts import way
-from trimfixtures.words.sizes import closely, given, times, unbroken, worked
 from trimfixtures.words.trim import Fact
 
 _CUTTERS = {

@@ -8,9 +8,9 @@ from django.utils.translation import gettext as _
 
 from tooling.words.counting import capital
 from tooling.words.measures import measure
+from tooling.words.sizes import closely, given, worked
 from trimfixtures.models import Kept, Method
 from trimfixtures.words import fit
-from trimfixtures.words.sizes import closely, given, worked
 
 
 def working(cut: Any) -> tuple[str, ...]:

@@ -12,9 +12,9 @@ from tooling.models.fields import NumberField
 from tooling.words.about import Changed
 from tooling.words.counting import capital
 from tooling.words.measures import measure, si_of
+from tooling.words.sizes import closely, given, size, worked
 from tooling.words.when import day
 from trimfixtures.models import Cutter, CutterKind, CutterState
-from trimfixtures.words.sizes import closely, given, size, worked
 
 # What a button says of one that stands as the key says, the likeliest first; "fresh" is a new one under the same code.
 NEXT = {

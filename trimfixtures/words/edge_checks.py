@@ -7,10 +7,10 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
+from tooling.words.sizes import worked
 from tooling.words.when import day, when
 from trimfixtures.calc.edges import ENOUGH, SOURCE_WANTS
 from trimfixtures.drawing.deviations import in_order
-from trimfixtures.words.sizes import worked
 
 SOURCE = gettext_lazy(
     "Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.1.6. It wants about %(wanted)d readings that are "

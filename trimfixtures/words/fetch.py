@@ -11,8 +11,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.words.counting import capital
+from tooling.words.sizes import given, unbroken
 from trimfixtures.models import DrillBushing, Method
-from trimfixtures.words.sizes import given, unbroken
 
 # Of a trim mask with fewer cuts its cuts say as much
 FEWEST = 2

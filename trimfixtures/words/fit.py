@@ -7,8 +7,8 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
+from tooling.words.sizes import closely, given
 from trimfixtures.models import Method
-from trimfixtures.words.sizes import closely, given
 
 # Below this no reader's unit shows a difference.
 NOTHING_MM = 0.0005

@@ -4,8 +4,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
 from shared.units import METRIC
+from tooling.words.sizes import worked
 from trimfixtures.calc.refusal import Refusal
-from trimfixtures.words.sizes import worked
 
 _SENTENCES = {
     "not_a_point": noop("Point %(number)s of the outline, “%(text)s”, is no x and y in mm. Write it as 900 300."),

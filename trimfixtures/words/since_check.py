@@ -7,9 +7,9 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from tooling.words.sizes import worked
 from tooling.words.when import moment
 from trimfixtures.words.edge_checks import found, judged
-from trimfixtures.words.sizes import worked
 
 
 def cut_since(since: Any, now: datetime, zone: tzinfo) -> str:

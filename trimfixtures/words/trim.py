@@ -9,9 +9,9 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.words.cautions import Caution
 from tooling.words.counting import capital
+from tooling.words.sizes import times, worked
 from trimfixtures.models import Method
 from trimfixtures.words.cautions import at_work
-from trimfixtures.words.sizes import times, worked
 
 # Where a cutter that turns clockwise is drawn to what guides it.
 _FEED = gettext_lazy(

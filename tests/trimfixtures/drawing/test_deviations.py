@@ -6,10 +6,10 @@ from xml.etree import ElementTree
 import pytest
 
 from shared.units import METRIC, US
+from tooling.drawing.ink import on_paper
 from trimfixtures.calc.edges import is_out
 from trimfixtures.calc.points import read_points
 from trimfixtures.drawing.deviations import DESK, PHONE, deviations
-from trimfixtures.drawing.ink import on_paper
 
 NS = "{http://www.w3.org/2000/svg}"
 FOUND = "bow @ 0: +0.1; port @ 500: +0.7; stern @ 1000: -0.4; keel @ 1500: in"

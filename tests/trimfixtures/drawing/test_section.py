@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from shared.units import METRIC, US
-from trimfixtures.drawing.ink import on_paper
+from tooling.drawing.ink import on_paper
 from trimfixtures.drawing.section import section
 from trimfixtures.models import Feature
 

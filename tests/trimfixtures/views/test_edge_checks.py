@@ -64,7 +64,7 @@ def test_the_last_check_is_drawn_with_its_table(sign_in, rim, hand):
     assert "1 bow 0 mm +0.61 mm out: material left +0.2" in said
     assert "2 stern 1000 mm \N{MINUS SIGN}0.1 mm within in" in said
     assert "3 keel out –" in said
-    assert (reply.text.count('<svg class="trim-draw deviations"'), reply.text.count('class="was"')) == (2, 2)
+    assert (reply.text.count('<svg class="drawn deviations"'), reply.text.count('class="was"')) == (2, 2)
 
 
 def test_an_earlier_check_is_drawn_by_its_number(sign_in, rim):

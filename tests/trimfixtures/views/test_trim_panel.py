@@ -23,7 +23,7 @@ def test_its_page_says_how_it_sits_and_its_cuts_in_order(sign_in, morning, lead)
     ):  # fmt: skip
         assert words in text
     assert text.index(">1</span> Bolt hole") < text.index(">2</span> Cockpit")
-    assert text.count('<svg class="trim-draw section"') == 2
+    assert text.count('<svg class="drawn section"') == 2
     assert text.index("How it sits") < text.index("Its home, and what it is")
 
 
@@ -52,7 +52,7 @@ def test_a_cut_that_cannot_be_drawn_in_section_says_why(sign_in, morning, lead):
     trim_mask(lead)
     Feature.objects.filter(order=2).update(cutter=None)
     text = sign_in("hand").get("/tools/COAM-TRIM/").text
-    assert text.count('<svg class="trim-draw section"') == 1
+    assert text.count('<svg class="drawn section"') == 1
     assert "Not drawn in section:" in text
 
 

@@ -20,13 +20,13 @@ from tooling.forms.deeds.readings import LONGEST_WORD
 from tooling.forms.measures import MeasureField
 from tooling.models.fields import plain
 from tooling.words.counting import capital, in_words
+from tooling.words.sizes import exactly, worked
 from tooling.words.when import day
 from trimfixtures.calc.edges import is_calibration_over
 from trimfixtures.calc.points import IN, OUT, Point, read_points, write_points
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.selectors.checking import ToCheck
 from trimfixtures.services.deeds import did_pass
-from trimfixtures.words.sizes import exactly, worked
 
 # Beyond, a number of mm is a slip at any part of such a shop.
 MOST_MM = 1000

@@ -9,10 +9,10 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.services.sheets import as_typed, cells
+from tooling.services.sheets.sizes import size
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, note
 from trimfixtures.models import Cutter, CutterKind, CutterState
 from trimfixtures.services.cutter_rules import wrong_with
-from trimfixtures.services.sheets.sizes import size
 
 _NAME = "cutters"
 

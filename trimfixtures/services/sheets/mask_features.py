@@ -9,11 +9,11 @@ from django.utils.translation import gettext as _
 
 from tooling.models import Tool
 from tooling.services.sheets import as_typed, cells
+from tooling.services.sheets.sizes import size
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, no_such, note
 from trimfixtures.models import Cutter, DrillBushing, Feature, FeatureKind, Finish, Kept, Mask, Method
 from trimfixtures.services.feature_rules import wrong_with
 from trimfixtures.services.sheets import cutters, masks
-from trimfixtures.services.sheets.sizes import size
 
 _NAME = "mask_features"
 _ANY = cells.Frame(UTC)

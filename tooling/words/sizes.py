@@ -1,6 +1,6 @@
-"""Sizes of cuts in a reader's units: as they were typed, else finer than a rule has them.
+"""Sizes that a machine is set to, in a reader's units: as they were typed, else finer than a rule has them.
 
-A router is set to hundredths of a millimetre, or to thousandths of an inch: a mark of the rule is too coarse for it.
+A router or mill is set to hundredths of a millimetre, or to thousandths of an inch: a rule is too coarse for it.
 """
 
 import re

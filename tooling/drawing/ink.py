@@ -1,4 +1,4 @@
-"""What the pictures of trimming have in common: inks, lines, words, dimensions, and sizes in the reader's unit.
+"""What pictures to scale have in common: inks, lines, words, dimensions, and sizes in the reader's unit.
 
 Every shape carries its looks as attributes and nothing is clipped, so that the same picture goes into a PDF; the class
 beside them lets a stylesheet turn the inks round in the dark.
@@ -37,7 +37,7 @@ def picture(kind: str, title: str, told: str, box: tuple[float, float], drawn: I
     """The whole of it, with what it shows in words for whoever does not see it."""
     wide, high = box
     return mark_safe(  # noqa: S308  (our own drawing: words are escaped where they are drawn)
-        f'<svg class="trim-draw {kind}" viewBox="0 0 {wide:.0f} {high:.0f}" width="{wide:.0f}" height="{high:.0f}" '
+        f'<svg class="drawn {kind}" viewBox="0 0 {wide:.0f} {high:.0f}" width="{wide:.0f}" height="{high:.0f}" '
         f'role="img" aria-label="{escape(title, quote=True)}" xmlns="http://www.w3.org/2000/svg">'
         f"<desc>{escape(told)}</desc>{''.join(drawn)}</svg>"
     )

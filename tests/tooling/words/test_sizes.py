@@ -3,7 +3,7 @@
 from decimal import Decimal
 from types import SimpleNamespace
 
-from trimfixtures.words.sizes import given, size, times, worked
+from tooling.words.sizes import given, size, times, worked
 
 
 def test_what_was_typed_comes_back_and_all_else_is_finer_than_a_rule():
