@@ -5,7 +5,7 @@ from urllib.parse import quote, unquote
 
 from django.urls import path, register_converter
 
-from tooling.views import catalogue, me, parts, racks, set_edit, set_into, set_sheet
+from tooling.views import catalogue, me, parts, racks, set_edit, set_into, set_sheet, took
 
 # What no part's address may look like: our own pages, and steps in a path, which browsers walk.
 _OTHERWISE = re.compile(r"new|~.*|(.*/)?\.{0,2}(/.*)?|.*/revise|.*/set|.*/revisions/\d+", re.DOTALL)
@@ -34,6 +34,8 @@ urlpatterns = [
     path("tools/new/", catalogue.new_tool, name="new_tool"),
     path("tools/<str:code>/change/", catalogue.change, name="change_tool"),
     path("tools/<str:code>/into-set/", set_into.put_into_set, name="put_into_set"),
+    path("tools/<str:code>/took/", took.took, name="took"),
+    path("tools/<str:code>/took.csv", took.table, name="took_table"),
     # Not "code": pages of what went wrong take that for a tool's.
     path("racks/", racks.racks, name="racks"),
     path("racks/new/", racks.new_places, name="new_places"),

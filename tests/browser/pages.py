@@ -71,6 +71,8 @@ PAGES = (
     Page("tool-form-new", "/tools/new/"),
     Page("tool-form", "/tools/DECK-2B/change/"),
     Page("tool-form-wrong", "/tools/new/", reply=partial(demo.sent, "/tools/new/", code="SP ACE", mass="heavy")),
+    Page("took", "/tools/14-PLUG/took/"),
+    Page("took-nothing", "/tools/14.HULL/took/"),
     Page("pictures", "/tools/DECK-2B/pictures/"),
     Page("pictures-old", "/tools/TN-HULL/pictures/"),
     Page("pictures-none", f"/tools/{demo.BARE}/pictures/"),

@@ -13,6 +13,7 @@ NO_PAGE = {
     "healthz": "one word for machines",
     "tools_table": "a table to be kept",
     "serials_table": "a table to be kept",
+    "took_table": "a table to be kept",
     "tool_sheet": "paper",
     "tool_set_sheet": "paper",
     "trim_sheet": "paper",

@@ -35,6 +35,8 @@ TABLE = {
     "open_tag_printed": (READ, NONE),
     "new_tool": (LEAD, LEAD),
     "change_tool": (LEAD, LEAD),
+    "took": (READ, NONE),
+    "took_table": (READ, NONE),
     "racks": (READ, NONE),
     "place": (READ, NONE),
     "new_places": (LEAD, LEAD),

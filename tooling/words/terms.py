@@ -70,6 +70,18 @@ QUANTITIES = {
     "gloss": _("gloss"),
     "hardness": _("hardness"),
 }
+# What is done to a tool that is in the making, in the order in which it mostly is.
+WORKS = {
+    "machining": _("machining"),
+    "skin": _("skin"),
+    "filler": _("filler"),
+    "primer": _("primer"),
+    "sanding": _("sanding"),
+    "gel_coat": _("gel coat"),
+    "laminate": _("laminate"),
+    "frame": _("frame"),
+    "other": _("something else"),
+}
 COAT_REASONS = {
     "count": _("its pulls are done"),
     "tight": _("it is getting tight"),
