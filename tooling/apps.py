@@ -13,13 +13,14 @@ class ToolingConfig(AppConfig):
         from tooling import checks  # noqa: F401  (registers the system checks)
         from tooling.selectors import jobs
         from tooling.selectors.usable import families
-        from tooling.services import keeping, shop
+        from tooling.services import keeping, making_rules, shop
         from tooling.services.moving_in import kinds
         from tooling.services.tags import run as tags
 
         families.make_known()
         kinds.make_known()
         keeping.make_known()
+        making_rules.make_known()
         shop.make_known()
         tags.make_known()
         busy.at_work.append(jobs.at_work)

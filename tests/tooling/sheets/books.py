@@ -19,6 +19,7 @@ NEEDED = {
     "history": ("tool", "at", "entry"),
     "tool_sets": ("part", "role"),
     "wanted": ("part", "at"),
+    "making_steps": ("kind", "name"),
     "cutters": ("code", "kind"),
     "masks": ("tool",),
     "mask_features": ("mask", "kind", "method"),

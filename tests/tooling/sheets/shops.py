@@ -11,6 +11,7 @@ from tests.plugin_triggers import lifted
 from tooling import models
 from tooling.services import deeds
 from tooling.services.lead_notes import lead_saw
+from tooling.services.making_steps import Step, set_steps
 from tooling.services.recipes import add_system, add_version
 from tooling.services.tool_sets import start_from
 from tooling.services.tools import add_tool
@@ -23,7 +24,7 @@ HOSTILE = ("=1+1", "+49 30", "-5", "@here", "\tx", "\rx", "'=1", "''@", "'tis", 
 
 _TABLES = (
     CutterChange, Feature, Mask, Cutter,
-    models.SerialNumber, models.Wanted, models.SetLine, models.TagPrint, models.TagRun,
+    models.SerialNumber, models.MakingStep, models.Wanted, models.SetLine, models.TagPrint, models.TagRun,
     models.Temperature, models.SearchText, models.Picture, models.ToolChange, models.LeadNote, models.Wipe, models.Tin,
     models.Flag, models.Span, models.SealLine, models.Seal, models.Summary, models.Entry, models.ToolAlias,
     models.Tool, models.PartChange, models.PartRevision, models.Part, models.PlaceAlias, models.Place,
@@ -62,6 +63,7 @@ def make_shop() -> None:
     rim = add_tool(code="R-1", kind="insert", name="Rim", release_system=wax, in_place_of=mold)
     mask = add_tool(code="T-1", kind="trim_mask", name="Deck mask")
     _set(part, mold, rim, mask)
+    set_steps("plug", [Step("sanded 320"), Step("=waxed", "coat", "@ the bench")])
     _describe(mask)
     _History(plug, mold, rim, mask, rack).write()
 

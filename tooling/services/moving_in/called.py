@@ -35,6 +35,7 @@ _CALLED: dict[str, str | Promise] = {
     "as_typed": _("measures as they were typed"),
     "came_off": _("how it came off"),
     "entry": _("what was done"),
+    "by_entry": _("logged as"),
     "at": _("when"),
     "by": _("who did it"),
 }
@@ -48,6 +49,7 @@ _SHEETS: dict[str, str | Promise] = {
     "tins": _("tins"),
     "tool_sets": _("tool sets of parts"),
     "wanted": _("parts that are wanted"),
+    "making_steps": _("steps in which tools are built"),
     "tags": _("tags of tools"),
     "shop": _("the shop itself"),
 }

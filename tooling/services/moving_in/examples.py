@@ -84,6 +84,10 @@ _EXAMPLES: dict[str, list[Example]] = {
             "by": "Whoever wants it",
         }
     ],
+    "making_steps": [
+        {"kind": "mold", "order": 1, "name": "Laid up on the plug", "by_entry": "lay_up"},
+        {"kind": "mold", "order": 2, "name": "Edges cut", "note": "eyes, ears, extraction"},
+    ],
     "temperatures": [
         {
             "at": datetime(2026, 3, 2, 7, 40),  # noqa: DTZ001  (the zone is the shop's)
@@ -123,6 +127,7 @@ _SAYS: dict[str, Any] = {
     "history": gettext_lazy("What happened to a tool, one row an entry; or its starting state alone."),
     "tool_sets": gettext_lazy("Which tools and hardware each revision of a part needs."),
     "tags": gettext_lazy("What stands on the tag that hangs on a tool."),
+    "making_steps": gettext_lazy("In which steps tools of each kind are built."),
     "temperatures": gettext_lazy("What the thermometer of the shop said."),
     "wanted": gettext_lazy("Parts that are wanted, how many and for when."),
 }

@@ -20,6 +20,7 @@ def sheets() -> tuple[Sheet, ...]:
     """All sheets: what a sheet's cells name is in a sheet before it, or in itself."""
     from tooling.services.sheets import (  # they need the models
         history,
+        making_steps,
         parts,
         places,
         release_systems,
@@ -34,7 +35,7 @@ def sheets() -> tuple[Sheet, ...]:
 
     found = [
         shop.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, parts.SHEET, tools.SHEET, history.SHEET,
-        tool_sets.SHEET, tags.SHEET, temperatures.SHEET, wanted.SHEET,
+        tool_sets.SHEET, making_steps.SHEET, tags.SHEET, temperatures.SHEET, wanted.SHEET,
     ]  # fmt: skip
     for sheet, after in _further:
         names = [one.name for one in found]
