@@ -14,7 +14,7 @@ from tooling import (
     urls_walk,
     urls_wanted,
 )
-from tooling.views import board, door, recipes, temperature, tool, tool_sheet, tools, wall
+from tooling.views import board, door, lift, recipes, temperature, tool, tool_sheet, tools, wall
 from tooling.views.first_lead import become_first_lead
 
 urlpatterns = [
@@ -27,6 +27,7 @@ urlpatterns = [
     path("tools/", tools.tools, name="tools"),
     path("tools.csv", tools.table, name="tools_table"),
     path("tools/<str:code>/", tool.tool, name="tool"),
+    path("tools/<str:code>/lift/", lift.lift, name="lift"),
     path("tools/<str:code>/sheet.pdf", tool_sheet.tool_sheet, name="tool_sheet"),
     path("temperature/", temperature.temperature, name="temperature"),
     path("temperature/<int:number>/rub-out/", temperature.rub_out_temperature, name="rub_out_temperature"),

@@ -197,6 +197,7 @@ PAGES = (
     Page("deed-tell-lead", "/tools/DECK-2B/tell/"),
     Page("deed-looked-at", "/tools/TN-HULL/looked-at/"),
     Page("deed-move", "/tools/DECK-2B/move/"),
+    Page("lift", "/tools/DECK-2B/lift/?reach=400&from_height=900&to_height=1400&often=0.2&hours=1&turn=30&grip=fair"),
     Page("deed-void", partial(demo.an_entry, "void")),
     Page("deed-correct", partial(demo.an_entry, "correct")),
     Page("deed-seen-free", partial(demo.just_pulled, "DECK-2A", "free")),

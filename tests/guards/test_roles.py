@@ -25,6 +25,7 @@ TABLE = {
     "tools_table": (READ, NONE),
     "tool": (READ, NONE),
     "tool_sheet": (READ, NONE),
+    "lift": (READ, NONE),
     "pictures": (READ, LOG),
     "many_pictures": (LOG, LOG),
     "change_picture": (LOG, LOG),

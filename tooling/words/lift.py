@@ -1,0 +1,142 @@
+"""The method for a lift in words: what it recommends, how that came about, and what it knows nothing of."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _later
+from django.utils.translation import ngettext
+
+from tooling.calc.handling import LOAD_KG, SELDOM, Multipliers, OutsideMethod, WeightLimit
+from tooling.words.measures import measure
+
+OFTEN = str(SELDOM)
+TURNED_FURTHER = 180.0
+TURNS = (
+    ("0", _later("straight ahead")),
+    ("15", "15°"),
+    ("30", "30°"),
+    ("45", _later("45°, half a quarter turn")),
+    ("60", "60°"),
+    ("90", _later("90°, a quarter turn")),
+    ("135", "135°"),
+    ("further", _later("further than that")),
+)
+GRIPS = {
+    "good": _later("good: handles, or fingers right around it"),
+    "fair": _later("fair: fingers bent under an edge"),
+    "poor": _later("poor: bulky, sharp or slippery, nothing to hold on to"),
+}
+SOURCE = _later(
+    "Source: revised NIOSH lifting equation, DHHS (NIOSH) Publication 94-110, revised 9/2021, in its metric form; "
+    "its tables from memory. 23 kg is what it starts from under the best conditions."
+)
+# Section 1.2 of the same, from memory.
+LIMITS = (
+    _later("For one person who stands free on a dry floor that does not slip, and lifts smoothly with two hands."),
+    _later("Not for one hand, seated, kneeling or in a narrow space, nor for a load that shifts."),
+    _later("Not for carrying, pushing or pulling, and not for a tool that is hot."),
+    _later("Not for a hot, cold or damp shop, nor for more than eight hours."),
+    _later("It is meant for most healthy people; it knows neither your back nor an old injury."),
+)
+ONE_PERSON = _later(
+    "It knows one person. This program computes no lift for two: half a number for each would be wrong."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """The verdict in a few words and in a sentence or two; the working, line by line."""
+
+    head: str
+    text: tuple[str, ...]
+    working: tuple[str, ...] = ()
+
+
+def how_often(per_minute: float) -> str:
+    """As the table has it: once in five minutes or less, 3 a minute."""
+    if per_minute <= SELDOM:
+        return _("once in five minutes, or less")
+    if per_minute < 1:
+        return _("once in two minutes")
+    return ngettext("%(n)d time a minute", "%(n)d times a minute", int(per_minute)) % {"n": int(per_minute)}
+
+
+def outside(no: OutsideMethod, units: str) -> Answer:
+    """A lift of which the method says nothing."""
+    length = {name: measure(Decimal(str(value)) * 10, "mm", units) for name, value in _values(no)}
+    text = {
+        "reach": _("The reach is %(value)s; the method ends at %(most)s."),
+        "height": _("The hands are %(value)s above the floor; the method ends at %(most)s."),
+    }.get(no.code, _("The body is turned further than 135°, where the method ends.")) % length
+    return Answer(_("Outside the method: hoist."), (text,))
+
+
+def _values(no: OutsideMethod) -> tuple[tuple[str, float], ...]:
+    return (("value", no.value), ("most", no.most))
+
+
+def answer(limit: WeightLimit, lifted: Any, units: str) -> Answer:
+    """What is lifted (`selectors.lift.Lifted`) beside what the method recommends."""
+    said = {"limit": _mass(limit.limit_kg, units), "load": _of(lifted, units)}
+    recommended = _("For one person and two hands the method recommends at most %(limit)s here.") % said
+    working = tuple(_working(limit, units))
+    if limit.limit_kg <= 0:
+        nothing = _("So often, and for so long, the method leaves nothing to lift by hand.")
+        return Answer(_("Not by hand: hoist."), (nothing,), working)
+    index = limit.index(float(lifted.kg))
+    if index > 1:
+        head = _("Too much for one person: hoist.")
+    elif lifted.is_whole:
+        head = _("Within what the method recommends.")
+    else:
+        head = _("Nobody knows: it is not all weighed.")
+    text = (recommended, *_load(lifted, index, said))
+    return Answer(head, text, working)
+
+
+def _load(lifted: Any, index: float, said: dict[str, str]) -> Iterator[str]:
+    if lifted.kg:
+        times = {**said, "times": f"{index:.1f}" if index < 10 else f"{index:.0f}"}
+        yield _("%(load)s: %(times)s times that, its lifting index.") % times
+    if lifted.unweighed:
+        yield _("Without a mass: %(codes)s. Weigh it first.") % {"codes": ", ".join(lifted.unweighed)}
+    if lifted.part_in:
+        yield _("A part is in it, which weighs as well.")
+
+
+def _of(lifted: Any, units: str) -> str:
+    """BR-1 weighs 12 kg; at least 12 kg with its mold inserts"""
+    own = lifted.tool.as_typed.get("mass_kg") if len(lifted.together) == 1 else None
+    mass = str(measure(lifted.kg, "kg", units, own))
+    words = {"code": lifted.tool.code, "mass": mass}
+    if len(lifted.together) == 1:
+        return _("%(code)s weighs %(mass)s") % words
+    if lifted.unweighed:
+        return _("%(code)s weighs at least %(mass)s with the mold inserts in it") % words
+    return _("%(code)s weighs %(mass)s with the mold inserts in it") % words
+
+
+def _mass(kg: float, units: str) -> str:
+    """To a tenth of a kilogram, downwards: a limit is not rounded up."""
+    return str(measure(Decimal(str(kg)).quantize(Decimal("0.1"), "ROUND_DOWN"), "kg", units))
+
+
+def _working(limit: WeightLimit, units: str) -> Iterator[str]:
+    for end, of in ((_("Where it is lifted"), limit.origin), (_("Where it is put down"), limit.destination)):
+        yield _("%(end)s: %(product)s = %(mass)s.") % {"end": end, "product": _product(of), "mass": _mass(of.kg, units)}
+    yield _("The lower of both counts.")
+
+
+def _product(of: Multipliers) -> str:
+    factors = (
+        (_("reach"), of.horizontal),
+        (_("height"), of.vertical),
+        (_("way"), of.distance),
+        (_("turn"), of.asymmetry),
+        (_("how often"), of.frequency),
+        (_("grip"), of.grip),
+    )
+    return " × ".join((f"{LOAD_KG:g} kg", *(f"{value:.2f} ({name})" for name, value in factors)))
