@@ -4,6 +4,8 @@ from django.db import models
 from django.db.models.functions import Upper
 from django.utils.translation import gettext_lazy as _
 
+from tooling.models.entries import Entry
+
 _OPEN = models.Q(ended_at=None)
 
 
@@ -59,6 +61,13 @@ class Found(models.TextChoices):
     UNKNOWN = "unknown", _("not known")
 
 
+class CountMarkQuerySet(models.QuerySet["CountMark"]):
+    def standing(self) -> "CountMarkQuerySet":
+        """Those whose entry nobody has voided; what was corrected has taken its line along."""
+        void, replaced = (Entry.objects.filter(**{name: models.OuterRef("entry")}) for name in ("voids", "replaces"))
+        return self.filter(~models.Exists(void), ~models.Exists(replaced))
+
+
 class CountMark(models.Model):
     """One line of a count: a tool with the entry that says so, or the text of a tag that nobody knew.
 
@@ -73,6 +82,8 @@ class CountMark(models.Model):
     at = models.DateTimeField(_("when"))
     by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+")
     settled = models.BooleanField(_("settled"), default=False)
+
+    objects = CountMarkQuerySet.as_manager()
 
     class Meta:
         ordering = ["at", "id"]

@@ -8,7 +8,7 @@ from uuid import UUID, uuid4
 from django.utils.translation import gettext as _
 
 from shared.units import METRIC
-from tooling.models import Entry, Flag, Person, Picture, Place, Shop, Summary, Tool
+from tooling.models import Entry, Flag, Person, Picture, Place, PlaceCount, Shop, Summary, Tool
 from tooling.selectors.pictures import of_entries
 from tooling.services.deeds.matched import written_with
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
@@ -93,7 +93,7 @@ def tell(entry: Entry, now: datetime, shop: Shop, units: str = METRIC) -> Told:
     if entry.kind == "void":
         return Told(_("Void"))
     tools = {pk for pk in (entry.mold_id, entry.payload.get("surface")) if pk is not None}
-    place = entry.payload.get("place")
+    place, count = entry.payload.get("place"), entry.payload.get("counted")
     return told(
         entry,
         Around(
@@ -102,6 +102,7 @@ def tell(entry: Entry, now: datetime, shop: Shop, units: str = METRIC) -> Told:
             dict(Tool.objects.filter(pk__in=tools).values_list("pk", "code")) if tools else {},
             dict(Place.objects.filter(pk=place).values_list("pk", "code")) if place else {},
             units,
+            dict(PlaceCount.objects.filter(number=count).values_list("number", "place__code")) if count else {},
         ),
     )
 

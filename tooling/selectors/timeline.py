@@ -11,7 +11,7 @@ from tooling.calc.entry import INSERT_KINDS, KINDS, USE_KINDS, VOID
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.membership import reached, stays, uses
 from tooling.calc.order import effective
-from tooling.models import Entry, Flag, Kind, LeadNote, Picture, Place, Tool
+from tooling.models import Entry, Flag, Kind, LeadNote, Picture, Place, PlaceCount, Tool
 from tooling.models.entries import EntryQuerySet
 from tooling.selectors.lead_notes import seen_of
 from tooling.selectors.pictures import of_entries
@@ -73,7 +73,9 @@ class Year:
 
 @dataclass(frozen=True, slots=True)
 class Timeline:
-    """One page of a history, and what lies beyond it. Codes of tools and names of places that its entries name."""
+    """One page of a history, and what lies beyond it. Codes of tools and names of places that its entries name, and
+    the names of the places that were counted, by the number of the count.
+    """
 
     lines: list[Line]
     page: int
@@ -83,6 +85,7 @@ class Timeline:
     places: dict[int, str]
     wanted: Wanted
     folded: list[Year]
+    counts: dict[int, str]
 
     @property
     def years(self) -> list[int]:
@@ -132,7 +135,9 @@ def timeline(tool: Tool, wanted: Wanted, zone: tzinfo) -> Timeline:
     ]
     every = [entry for line in lines for entry in (line.entry, *line.before)]
     older = max(0, count["n"] - ends)
-    return Timeline(lines, page, older, count["since"], tools_named(every), places_named(every), wanted, years)
+    return Timeline(
+        lines, page, older, count["since"], tools_named(every), places_named(every), wanted, years, counts_named(every)
+    )  # fmt: skip
 
 
 def _years(facts: QuerySet[Entry], zone: tzinfo) -> list[Year]:
@@ -251,3 +256,9 @@ def places_named(entries: Iterable[Entry]) -> dict[int, str]:
     """The names of the places that entries name."""
     named = {entry.payload["place"] for entry in entries if entry.payload.get("place") is not None}
     return dict(Place.objects.filter(pk__in=named).values_list("pk", "name"))
+
+
+def counts_named(entries: Iterable[Entry]) -> dict[int, str]:
+    """The names of the places whose counts entries name, by the number of the count."""
+    named = {entry.payload["counted"] for entry in entries if entry.payload.get("counted")}
+    return dict(PlaceCount.objects.filter(number__in=named).values_list("number", "place__name"))

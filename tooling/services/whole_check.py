@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 
 from tooling.models import triggers
 from tooling.services import chain, seals
+from tooling.services.count_check import disagreements
 from tooling.services.findings import Finding
 from tooling.services.recheck import differences
 from tooling.services.tools import rules
@@ -28,3 +29,4 @@ def findings(tell: Callable[[int, int, str], None] = _silent) -> Iterator[Findin
     yield from seals.verify()
     tell(2, _PARTS, _("Folding every history again"))
     yield from differences(rules())
+    yield from disagreements()

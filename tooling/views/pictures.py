@@ -21,7 +21,7 @@ from tooling.forms.deeds.undo import RubOutForm
 from tooling.forms.pictures import AddPictures, Caption, ReplacePicture
 from tooling.models import Picture, Shop, Tool
 from tooling.selectors.pictures import Gallery, gallery
-from tooling.selectors.timeline import places_named, tools_named
+from tooling.selectors.timeline import counts_named, places_named, tools_named
 from tooling.services import pictures as services
 from tooling.services.picture_files import name_of
 from tooling.services.picture_folder import Taken
@@ -135,7 +135,9 @@ def _given(shown: Gallery, units: str) -> list[tuple[Picture, Told]]:
     entries = [one.entry for one in shown.given if one.entry is not None]
     if not entries:
         return []
-    around = Around(clock.now(), Shop.current().zone, tools_named(entries), places_named(entries), units)
+    around = Around(
+        clock.now(), Shop.current().zone, tools_named(entries), places_named(entries), units, counts_named(entries)
+    )
     return [(one, told(entry, around)) for one, entry in zip(shown.given, entries, strict=True)]
 
 

@@ -95,7 +95,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     stops = tool_stops.of_tool(shown, sets, request.user)
     more = panels.panels(shown, request.user)
     said = instead(shown, said_of(shown, moment) or _said_by(more), stops.of)
-    around = Around(shown.at, zone, shown.history.tools, shown.history.places, request.user.units)
+    around = Around(shown.at, zone, shown.history.tools, shown.history.places, request.user.units, shown.history.counts)
     picture, pictures_on = pictures.shown(tool)
     return {
         "page": shown,

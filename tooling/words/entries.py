@@ -51,7 +51,7 @@ class Fact(Protocol):
 class Around:
     """What an entry is told with: the moment of reading, the zone, and the codes of tools and places it points to.
 
-    units: those of the reader.
+    units: those of the reader. counts: which place each count was of, by its number.
     """
 
     now: datetime
@@ -59,6 +59,7 @@ class Around:
     tools: Mapping[int, str] = field(default_factory=dict)
     places: Mapping[int, str] = field(default_factory=dict)
     units: str = METRIC
+    counts: Mapping[int, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +191,10 @@ def _removed(fact: Fact, around: Around) -> str:
 
 def _moved(fact: Fact, around: Around) -> str:
     place = around.places.get(fact.payload.get("place", 0))
+    if fact.payload.get("counted"):
+        counted = around.counts.get(fact.payload["counted"], "?")
+        text = _("Seen at %(place)s in the count of %(counted)s") if place else _("Not met in the count of %(counted)s")
+        return text % {"place": place, "counted": counted}
     if fact.payload.get("seen") is False:
         return _("Home from then on: %(place)s") % {"place": place} if place else _("Has no home from then on")
     if place is None:

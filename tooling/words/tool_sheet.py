@@ -199,7 +199,14 @@ class _Paper:
         return InsertSaid(one.tool.code, self.cut(one.tool.name), self.cut(said.whole), one.tape)
 
     def told_around(self) -> Around:
-        return Around(self.page.at, self.zone, self.page.history.tools, self.page.history.places, self.units)
+        return Around(
+            self.page.at,
+            self.zone,
+            self.page.history.tools,
+            self.page.history.places,
+            self.units,
+            self.page.history.counts,
+        )
 
     def line(self, one: history.Shown) -> LineSaid:
         stamp = on_paper(one.entry.at, self.zone)

@@ -2,6 +2,7 @@
 
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
+from functools import partial
 
 from django.db import connection
 
@@ -9,7 +10,7 @@ from shared import clock
 from tests.fixtures.once import once
 from tests.plugin_triggers import lifted
 from tooling import models
-from tooling.services import deeds
+from tooling.services import deeds, place_counts
 from tooling.services.lead_notes import lead_saw
 from tooling.services.making_steps import Step, set_steps
 from tooling.services.recipes import add_system, add_version
@@ -24,6 +25,7 @@ HOSTILE = ("=1+1", "+49 30", "-5", "@here", "\tx", "\rx", "'=1", "''@", "'tis", 
 
 _TABLES = (
     CutterChange, Feature, Mask, Cutter,
+    models.CountMark, models.PlaceCount,
     models.SerialNumber, models.MakingStep, models.Wanted, models.SetLine, models.TagPrint, models.TagRun,
     models.Temperature, models.SearchText, models.Picture, models.ToolChange, models.LeadNote, models.Wipe, models.Tin,
     models.Flag, models.Span, models.SealLine, models.Seal, models.Summary, models.Entry, models.ToolAlias,
@@ -170,7 +172,7 @@ class _History:
         do(deeds.reinstate, self.rim, reason="mended")
         do(deeds.move, mold, place=self.rack, home=True)
         do(deeds.change_home, mold, place=None)
-        do(deeds.move, self.mask, place=None, counted=1)
+        self.count()
         do(deeds.lend, mold, person="Yard +", until=date(2026, 9, 1))
         do(deeds.hand_back, mold)
         do(deeds.take_reading, mold, quantity="gloss", value=Decimal("-0.125"), unit="GU", instrument="G-60")
@@ -182,6 +184,15 @@ class _History:
             mask_deeds.log_check, self.mask, passed=False, gauge="master 520", points="bow @ 0: 0.4; stern @ 900: out",
             limit_mm=Decimal("0.25"), instrument="CAL-3", calibrated_until=date(2026, 6, 30),
         )  # fmt: skip
+
+    def count(self):
+        """One tool met, the others missed, a tag that nobody knows; and a count that is still open."""
+        ole = self.who["recorded_by"]
+        first = place_counts.begin(self.rack, by=ole, at=self.at)
+        self.do(partial(place_counts.see, first), self.mask, place=self.rack)
+        place_counts.met_unknown(first, "=old tag", by=ole, at=self.at)
+        place_counts.end(first, **self.who, at=self.at)
+        place_counts.begin(self.rack.parent, by=None, at=self.at)
 
     def write_corrections(self):
         do, mold = self.do, self.mold

@@ -10,7 +10,7 @@ from tests.tooling.words.samples import NOW, ZONE
 from tooling.calc.entry import KINDS
 from tooling.words.entries import Around, told
 
-AROUND = Around(NOW, ZONE, tools={7: "DECK-2B", 8: "COAM-B"}, places={3: "B-2"})
+AROUND = Around(NOW, ZONE, tools={7: "DECK-2B", 8: "COAM-B"}, places={3: "B-2"}, counts={7: "Rack B"})
 
 
 def fact(kind: str, **given: Any) -> SimpleNamespace:
@@ -78,6 +78,8 @@ LINES = [
     (fact("installed", mold_id=7), "Installed in DECK-2B", ()),
     (fact("removed"), "Removed from its mold", ()),
     (fact("moved", payload={"place": 3, "home": True}), "Moved to B-2, its home from then on", ()),
+    (fact("moved", payload={"place": 3, "home": False, "counted": 7}), "Seen at B-2 in the count of Rack B", ()),
+    (fact("moved", payload={"seen": False, "counted": 7}), "Not met in the count of Rack B", ()),
     (fact("moved", payload={"place": 3, "home": True, "seen": False}), "Home from then on: B-2", ()),
     (fact("moved", payload={"home": True, "seen": False}), "Has no home from then on", ()),
     (fact("moved"), "Moved, nobody knows where to", ()),

@@ -1,6 +1,8 @@
-"""What goes along where another entry stands for one: pictures, that a coat was wiped, what the lead was told."""
+"""What goes along where another entry stands for one: pictures, that a coat was wiped, what the lead was told, and the
+line of a count.
+"""
 
-from tooling.models import Entry, LeadNote, Picture, Summary, Wipe
+from tooling.models import CountMark, Entry, Found, LeadNote, Picture, Summary, Wipe
 
 
 def take_along(old: Entry, new: Entry) -> None:
@@ -8,6 +10,9 @@ def take_along(old: Entry, new: Entry) -> None:
     _pictures(old, new)
     if new.kind == "coat":
         Wipe.objects.filter(coat=old).update(coat=new)
+    if new.payload.get("counted"):
+        found = Found.SEEN if new.payload.get("place") else Found.MISSING
+        CountMark.objects.filter(entry=old).update(entry=new, tool=new.tool, found=found, at=new.at, by=new.by)
     told = LeadNote.objects.filter(entry=old)
     if told.exists():
         # The ledger told the lead of the new one by itself; whether one saw it is known of the old one.

@@ -1,10 +1,12 @@
 """Where a tool is, and who has it."""
 
+from collections.abc import Collection
 from datetime import date
 from typing import Unpack
 
-from tooling.models import Entry, Place, Tool
+from tooling.models import Entry, Place, Summary, Tool
 from tooling.services.deeds.base import Said
+from tooling.services.drafts import LeftAlone
 from tooling.services.ledger import record
 
 
@@ -16,6 +18,19 @@ def move(
     counted: the number of the count that met it there, or missed it.
     """
     return record(tool, "moved", place=place, home=home, counted=counted, **said)
+
+
+def miss(tool: Tool, *, counted: int, within: Collection[int], **said: Unpack[Said]) -> Entry:
+    """Not met in a count of the places with these keys: nobody knows where it is.
+
+    Where it is known to lie elsewhere by now it still does: nobody looked for it there.
+    """
+
+    def looked(asked: Tool) -> bool | None:
+        lies = Summary.objects.values_list("lies", flat=True).get(tool=asked)
+        return None if lies in within else False
+
+    return record(tool, "moved", place=None, seen=LeftAlone(looked), counted=counted, **said)
 
 
 def change_home(tool: Tool, *, place: Place | None, **said: Unpack[Said]) -> Entry:

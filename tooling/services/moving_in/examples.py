@@ -33,6 +33,25 @@ _EXAMPLES: dict[str, list[Example]] = {
         }
     ],
     "places": [{"code": "A-2", "name": "Rack A, shelf 2", "height_mm": 1200, "max_load_kg": 150}],
+    "counts": [
+        {
+            "number": 1,
+            "place": "A-2",
+            "begun_at": datetime(2026, 3, 2, 15, 0),  # noqa: DTZ001  (the zone is the shop's)
+            "begun_by": "Whoever counted",
+            "ended_at": datetime(2026, 3, 2, 15, 20),  # noqa: DTZ001  (the zone is the shop's)
+            "ended_by": "Whoever counted",
+        }
+    ],
+    "count_marks": [
+        {
+            "count": 1,
+            "found": "unknown",
+            "text": "what stood on the tag",
+            "at": datetime(2026, 3, 2, 15, 10),  # noqa: DTZ001  (the zone is the shop's)
+            "by": "Whoever counted",
+        }
+    ],
     "parts": [
         {
             "number": "DECK-2",
@@ -122,6 +141,8 @@ _SAYS: dict[str, Any] = {
     "release_systems": gettext_lazy("Release recipes, with the numbers of your supplier’s data sheet."),
     "tins": gettext_lazy("The tin that is open at each station: its lot goes onto the coats."),
     "places": gettext_lazy("Rooms, racks and shelves where tools have their home."),
+    "counts": gettext_lazy("Counts of racks and shelves: when, by whom. Only an empty shop takes them."),
+    "count_marks": gettext_lazy("What a count met, missed, or did not know. Only an empty shop takes it."),
     "parts": gettext_lazy("What is made, one row a revision."),
     "tools": gettext_lazy("Plugs, molds, mold inserts and trim masks, as they were at the start of their histories."),
     "history": gettext_lazy("What happened to a tool, one row an entry; or its starting state alone."),

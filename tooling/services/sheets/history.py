@@ -37,6 +37,18 @@ def _take(rows: Iterable[Row], load: Load) -> None:
     load.kept[_NAME] = (lines, bool(reader.numbers.rows))
 
 
+def counted(load: Load) -> dict[int, Line]:
+    """By its number, what names the count of a place."""
+    lines: list[Line] = load.kept[_NAME][0]
+    return {line.fact.id: line for line in lines if line.fact.id and line.said.get("counted")}
+
+
+def standing(load: Load, of: Iterable[int]) -> set[int]:
+    """Those of these numbers that no row voids or replaces."""
+    lines: list[Line] = load.kept[_NAME][0]
+    return set(of) - {number for line in lines for number in (line.fact.voids, line.fact.replaces)}
+
+
 def _write(load: Load) -> int:
     lines: list[Line]
     lines, is_numbered = load.kept.pop(_NAME)

@@ -17,7 +17,7 @@ from tooling.models.people import name_key
 from tooling.services import entry_rules
 from tooling.services.checks import check_kinds
 from tooling.services.refusals import refused
-from tooling.services.sheets import places, release_systems, tools, wipes
+from tooling.services.sheets import place_counts, places, release_systems, tools, wipes
 from tooling.services.sheets.cells import folded
 from tooling.services.sheets.table import Load, Row, no_such
 
@@ -151,6 +151,8 @@ class Reader:
         place, system = row.values.get("place"), row.values.get("release_system")
         if place is not None and place not in self.places:
             row.wrong.setdefault("place", no_such(_("place"), place))
+        if "counted" in row.values and row.values["counted"] not in place_counts.numbers(self.load):
+            row.wrong.setdefault("counted", no_such(_("count"), str(row.values["counted"])))
         if system is not None and system not in self.systems:
             row.wrong.setdefault("release_system", no_such(_("release recipe"), system))
 

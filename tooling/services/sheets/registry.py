@@ -19,9 +19,11 @@ def register(sheet: Sheet, after: str = "tools") -> None:
 def sheets() -> tuple[Sheet, ...]:
     """All sheets: what a sheet's cells name is in a sheet before it, or in itself."""
     from tooling.services.sheets import (  # they need the models
+        count_marks,
         history,
         making_steps,
         parts,
+        place_counts,
         places,
         release_systems,
         shop,
@@ -34,8 +36,9 @@ def sheets() -> tuple[Sheet, ...]:
     )
 
     found = [
-        shop.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, parts.SHEET, tools.SHEET, history.SHEET,
-        tool_sets.SHEET, making_steps.SHEET, tags.SHEET, temperatures.SHEET, wanted.SHEET,
+        shop.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, place_counts.SHEET, parts.SHEET,
+        tools.SHEET, history.SHEET, count_marks.SHEET, tool_sets.SHEET, making_steps.SHEET, tags.SHEET,
+        temperatures.SHEET, wanted.SHEET,
     ]  # fmt: skip
     for sheet, after in _further:
         names = [one.name for one in found]
