@@ -7,7 +7,9 @@ from functools import cached_property
 
 from django.db.models import F, Q, QuerySet
 
+from shared.natural import natural
 from tooling.models import CountMark, Entry, Found, Person, Place, PlaceCount, Summary, Tool
+from tooling.selectors.place_tree import below, in_order, parents, upward, within
 
 # A count in which nothing was scanned for so long was broken off: somebody is asked to go on.
 BROKEN_OFF = timedelta(hours=1)
@@ -87,22 +89,18 @@ class Tree:
     def __init__(self) -> None:
         """One query."""
         self.places = Place.objects.in_bulk()
-
-    def up(self, place: int | None) -> list[int]:
-        """The key of a place and of all that it lies within."""
-        chain: list[int] = []
-        while place is not None and place not in chain and place in self.places:
-            chain.append(place)
-            place = self.places[place].parent_id
-        return chain
+        self.parents = {key: place.parent_id for key, place in self.places.items()}
+        self.order = {place.pk: nth for nth, (place, _depth) in enumerate(in_order(self.places.values()))}
 
     def below(self, place: int) -> set[int]:
         """The key of a place and of all that lies within it."""
-        return {one for one in self.places if place in self.up(one)}
+        return within(self.parents, [place])
 
     def fits(self, place: int | None, home: int | None) -> bool:
         """Whether what lives at `home` is at home at a place: the shelf of its bay will do, and so will its rack."""
-        return place is not None and home is not None and (home in self.up(place) or place in self.up(home))
+        if place is None or home is None:
+            return False
+        return home in upward(self.parents, place) or place in upward(self.parents, home)
 
 
 def count_page(number: int, at: datetime) -> CountPage | None:
@@ -114,11 +112,11 @@ def count_page(number: int, at: datetime) -> CountPage | None:
 def as_it_stands(count: PlaceCount, at: datetime | None = None) -> CountPage:
     """A count in as many queries, however much lies there."""
     tree = Tree()
-    within = tree.below(count.place_id)
+    here = tree.below(count.place_id)
     marks = list(_marks(count, at))
     last = {mark.tool_id: mark for mark in marks if mark.tool_id is not None}
-    reader = _Sorted(count, tree, within, last)
-    for summary in _rows(count, within, last):
+    reader = _Sorted(count, tree, here, last)
+    for summary in _rows(count, here, last):
         reader.take(summary)
     return CountPage(
         count,
@@ -137,9 +135,9 @@ def _marks(count: PlaceCount, at: datetime | None) -> QuerySet[CountMark]:
     return marks if at is None else marks.filter(at__lte=at)
 
 
-def _rows(count: PlaceCount, within: set[int], last: Iterable[int]) -> QuerySet[Summary]:
+def _rows(count: PlaceCount, places: set[int], last: Iterable[int]) -> QuerySet[Summary]:
     """What should lie there, lives there, or was named; once it is ended only what was named."""
-    here = Q(lies__in=within, retired=False) | Q(home__in=within, retired=False)
+    here = Q(lies__in=places, retired=False) | Q(home__in=places, retired=False)
     wanted = Q(pk__in=list(last)) | here if count.ended_at is None else Q(pk__in=list(last))
     rows = Summary.objects.filter(wanted).select_related("tool", "home", "seen_place", "in_mold_of")
     return rows.order_by("tool__code")
@@ -148,15 +146,15 @@ def _rows(count: PlaceCount, within: set[int], last: Iterable[int]) -> QuerySet[
 class _Sorted:
     """Sorts the tools of a count, one after the other."""
 
-    def __init__(self, count: PlaceCount, tree: Tree, within: set[int], last: dict[int, CountMark]) -> None:
-        self.count, self.tree, self.within, self.last = count, tree, within, last
+    def __init__(self, count: PlaceCount, tree: Tree, places: set[int], last: dict[int, CountMark]) -> None:
+        self.count, self.tree, self.places, self.last = count, tree, places, last
         self.seen: list[Line] = []
         self.not_met: list[Line] = []
         self.excused: list[Line] = []
 
     def take(self, summary: Summary) -> None:
         """One more."""
-        mark, here = self.last.get(summary.tool_id), summary.lies in self.within
+        mark, here = self.last.get(summary.tool_id), summary.lies in self.places
         if self._met(summary, mark, here):
             place = summary.lies
             if mark is not None and mark.entry is not None and mark.found == Found.SEEN:
@@ -178,23 +176,23 @@ class _Sorted:
     def _in_use(self, summary: Summary, here: bool) -> bool:
         return not here and summary.laid_up_at is not None
 
-    def from_the_top(self, line: Line) -> tuple[bool, float, str, str]:
-        """The highest place first; those of which nobody said how high, by code."""
+    def from_the_top(self, line: Line) -> tuple[int, tuple[tuple[int, str], ...]]:
+        """In the order of the places, and by code on each."""
         place = line.place
-        height = place.height_mm if place is not None else None
-        return height is None, -float(height or 0), place.code if place else "", line.tool.code
+        nth = self.tree.order[place.pk] if place is not None else len(self.tree.order)
+        return nth, natural(line.tool.code)
 
 
 def open_at(place: Place) -> PlaceCount | None:
     """The open count that a place is part of."""
     counts = PlaceCount.objects.going_on().select_related("place")
-    return counts.filter(place__in=Tree().up(place.pk)).first()
+    return counts.filter(place__in=upward(parents(), place.pk)).first()
 
 
 def open_below(place: Place) -> PlaceCount | None:
     """An open count of a place that lies within this one."""
-    within = Tree().below(place.pk) - {place.pk}
-    return PlaceCount.objects.going_on().select_related("place").filter(place__in=within).first()
+    inner = below([place.pk]) - {place.pk}
+    return PlaceCount.objects.going_on().select_related("place").filter(place__in=inner).first()
 
 
 def open_count_of(place: Place | None, person: Person, at: datetime) -> PlaceCount | None:
@@ -218,16 +216,16 @@ def where_met(page: CountPage, tool: Tool, shelf: Place | None) -> Place:
     if shelf is not None:
         return shelf
     summary = Summary.objects.get(tool=tool)
-    within = page.tree.below(page.count.place_id)
+    here = page.tree.below(page.count.place_id)
     for known in (summary.lies, summary.home_id):
-        if known in within:
+        if known in here:
             return page.tree.places[known]
     return page.count.place
 
 
 def lies_within(place: int, of: int) -> bool:
     """Whether a place is another one, or lies within it."""
-    return of in Tree().up(place)
+    return of in upward(parents(), place)
 
 
 def last_met(count: PlaceCount, tool: Tool) -> Entry | None:

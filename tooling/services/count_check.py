@@ -25,7 +25,7 @@ def disagreements() -> Iterator[Finding]:
         if said is None or not _agree(mark, said):
             text = _("the history does not say that count %(number)s met or missed it")
             code = mark.tool.code if mark.tool else ""
-            yield Finding(code, said and said["number"], text % {"number": mark.count.number})
+            yield Finding(code, said["number"] if said is not None else None, text % {"number": mark.count.number})
 
 
 def _entries() -> dict[int, dict[str, Any]]:

@@ -16,7 +16,7 @@ from shared.errors import Refused
 from tooling.models import CountMark, Entry, Found, Person, Place, PlaceCount, Tool, ToolAlias, tidy_code
 from tooling.selectors import scans
 from tooling.selectors.place_counts import as_it_stands, last_met, lies_within, open_at, open_below
-from tooling.selectors.places import below
+from tooling.selectors.place_tree import below
 from tooling.services import search
 from tooling.services.deeds import places as deeds
 from tooling.services.deeds.base import Said
