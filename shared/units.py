@@ -37,13 +37,15 @@ UNITS = {
         Unit("kg", "kg"),
         Unit("°C", "°C", other=("c",)),
         Unit("m", "m"),
+        Unit("mm/min", "mm/min"),
         Unit("in", "mm", _INCH, other=('"', "′′", "”", "inch", "inches"), in_fractions=True),
         Unit("lb", "kg", _POUND, other=("lbs",)),
         Unit("ft", "m", _FOOT, other=("′", "foot", "feet")),
+        Unit("in/min", "mm/min", _INCH, other=("ipm", "inch/min", "inches/min")),
         Unit("°F", "°C", _DEGREE, -32 * _DEGREE, other=("f",)),
     )
 }
-_OF_SYSTEM = {METRIC: {}, US: {"mm": "in", "m": "ft", "kg": "lb", "°C": "°F"}}
+_OF_SYSTEM = {METRIC: {}, US: {"mm": "in", "m": "ft", "kg": "lb", "°C": "°F", "mm/min": "in/min"}}
 
 # The finest mark on a rule.
 FINEST = 64

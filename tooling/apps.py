@@ -16,6 +16,7 @@ class ToolingConfig(AppConfig):
         from tooling.services import keeping, making_rules, shop
         from tooling.services.moving_in import kinds
         from tooling.services.tags import run as tags
+        from tooling.words import plug_changes
 
         families.make_known()
         kinds.make_known()
@@ -23,6 +24,7 @@ class ToolingConfig(AppConfig):
         making_rules.make_known()
         shop.make_known()
         tags.make_known()
+        plug_changes.make_known()
         busy.at_work.append(jobs.at_work)
 
         user_logged_out.connect(_end_shifts, dispatch_uid="tooling.end_shifts")

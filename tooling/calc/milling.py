@@ -150,6 +150,25 @@ def finishing_pass(
     return FinishingPass(passes=passes, path_length=path, minutes=path / feed_per_min)
 
 
+def to_wall(ball_diameter: float, wall_angle_deg: float, height: float) -> float:
+    """From the axis of an upright tool to a wall that its ball touches.
+
+    (R + z · sin d) / cos d, with R = ball_diameter / 2, z = height - R and d = 90 - wall_angle_deg.
+
+    Parameters:
+        ball_diameter [mm]: of the ball-end cutter.
+        wall_angle_deg [°]: from the horizontal, above 0 up to 90 (upright).
+        height [mm]: above the lowest point of the ball.
+
+    Returns:
+        [mm] the distance at that height.
+
+    Source: geometry of a circle that touches a line.
+    """
+    radius, lean = ball_diameter / 2, radians(90 - wall_angle_deg)
+    return (radius + (height - radius) * sin(lean)) / cos(lean)
+
+
 def wall_clearance(
     ball_diameter: float, holder_diameter: float, stickout: float, wall_height: float, wall_angle_deg: float
 ) -> WallClearance:
@@ -190,7 +209,7 @@ def wall_clearance(
         raise ValueError(f"The wall is at {wall_angle_deg}°; it goes from above 0° to 90°, which is upright.")
     lean = radians(90 - wall_angle_deg)
     above = stickout - wall_height
-    beside = _to_wall(radius, min(stickout, wall_height) - radius, lean) - holder
+    beside = to_wall(ball_diameter, wall_angle_deg, min(stickout, wall_height)) - holder
     clearance = beside if above < 0 else hypot(max(0.0, beside), above)
     return WallClearance(
         clearance=clearance,
@@ -202,11 +221,6 @@ def wall_clearance(
     )
 
 
-def _to_wall(radius: float, z: float, lean: float) -> float:
-    """From the axis to a wall that leans back by so much, at a height above the ball's centre."""
-    return (radius + z * sin(lean)) / cos(lean)
-
-
 def _least_lean(radius: float, holder: float, z: float) -> float:
     """How far a wall leans back that a holder just touches: of (R + z sin d) / cos d = holder, d."""
     if holder <= radius:
@@ -216,7 +230,7 @@ def _least_lean(radius: float, holder: float, z: float) -> float:
 
 def _least_stickout(radius: float, holder: float, wall_height: float, lean: float) -> float:
     """Beside a wall that leans back enough, else above its end."""
-    if holder <= _to_wall(radius, 0, lean):
+    if holder * cos(lean) <= radius:
         return radius
     if sin(lean) < _ROUNDED:
         return max(radius, wall_height)

@@ -6,7 +6,9 @@ from typing import Any
 
 from shared.units import METRIC, UNITS, NotRead, Unit, read, shown, stored, typed, unit_of
 
-_SI = {"_mm": "mm", "_m": "m", "_kg": "kg", "_c": "°C", "_minutes": "min", "_hours": "h"}
+_SI = {
+    "_mm": "mm", "_m": "m", "_kg": "kg", "_c": "°C", "_deg": "°", "_minutes": "min", "_hours": "h", "_mm_min": "mm/min",
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

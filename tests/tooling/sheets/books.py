@@ -20,6 +20,8 @@ NEEDED = {
     "tool_sets": ("part", "role"),
     "wanted": ("part", "at"),
     "making_steps": ("kind", "name"),
+    "plugs": ("tool",),
+    "milling_passes": ("tool", "kind"),
     "cutters": ("code", "kind"),
     "masks": ("tool",),
     "mask_features": ("mask", "kind", "method"),

@@ -24,7 +24,7 @@ HOSTILE = ("=1+1", "+49 30", "-5", "@here", "\tx", "\rx", "'=1", "''@", "'tis", 
            "a\nb\r\nc")  # fmt: skip
 
 _TABLES = (
-    CutterChange, Feature, Mask, Cutter,
+    CutterChange, Feature, Mask, Cutter, models.MillingPass, models.PlugRecord,
     models.CountMark, models.PlaceCount,
     models.SerialNumber, models.MakingStep, models.Wanted, models.SetLine, models.TagPrint, models.TagRun,
     models.Temperature, models.SearchText, models.Picture, models.ToolChange, models.LeadNote, models.Wipe, models.Tin,

@@ -47,6 +47,8 @@ _SHEETS: dict[str, str | Promise] = {
     "parts": _("parts"),
     "tools": _("tools"),
     "tins": _("tins"),
+    "plugs": _("how plugs sat on the machine"),
+    "milling_passes": _("passes that milled plugs"),
     "tool_sets": _("tool sets of parts"),
     "wanted": _("parts that are wanted"),
     "making_steps": _("steps in which tools are built"),

@@ -78,7 +78,38 @@ _EXAMPLES: dict[str, list[Example]] = {
             "built_on": date(2024, 5, 13),
             "inspect_every_pulls": 50,
             "note": "flange chipped at the stern",
+        },
+        {"code": "DECK-2-PLUG", "kind": "plug", "name": "Plug of the deck, two hatches", "place": "A-2"},
+    ],
+    "plugs": [
+        {
+            "tool": "DECK-2-PLUG",
+            "base": "steel frame, four feet",
+            "stock": "EPS block, epoxy skin",
+            "machine": "router with a bed of 6 m",
+            "tilt_deg": 12,
+            "tilt_about": "long axis, port side up",
+            "zero": "top of the dowel at the bow",
         }
+    ],
+    "milling_passes": [
+        {"tool": "DECK-2-PLUG", "order": 1, "kind": "roughing", "cutter": "end mill 25", "step_down_mm": 20},
+        {
+            "tool": "DECK-2-PLUG",
+            "order": 2,
+            "kind": "finishing",
+            "cutter": "ball nose 20",
+            "ball_diameter_mm": 20,
+            "step_over_mm": 0.8,
+            "feed_mm_min": 6000,
+            "width_mm": 620,
+            "length_mm": 5200,
+            "holder_diameter_mm": 50,
+            "stickout_mm": 90,
+            "wall_height_mm": 160,
+            "wall_angle_deg": 70,
+            "minutes_taken": 760,
+        },
     ],
     "history": [
         {
@@ -145,6 +176,8 @@ _SAYS: dict[str, Any] = {
     "count_marks": gettext_lazy("What a count met, missed, or did not know. Only an empty shop takes it."),
     "parts": gettext_lazy("What is made, one row a revision."),
     "tools": gettext_lazy("Plugs, molds, mold inserts and trim masks, as they were at the start of their histories."),
+    "plugs": gettext_lazy("How each plug sat on the machine, so that the next one is set up alike."),
+    "milling_passes": gettext_lazy("The passes that milled each plug, in their order: lengths in mm, feeds in mm/min."),
     "history": gettext_lazy("What happened to a tool, one row an entry; or its starting state alone."),
     "tool_sets": gettext_lazy("Which tools and hardware each revision of a part needs."),
     "tags": gettext_lazy("What stands on the tag that hangs on a tool."),

@@ -22,9 +22,11 @@ def sheets() -> tuple[Sheet, ...]:
         count_marks,
         history,
         making_steps,
+        milling_passes,
         parts,
         place_counts,
         places,
+        plugs,
         release_systems,
         shop,
         tags,
@@ -37,8 +39,8 @@ def sheets() -> tuple[Sheet, ...]:
 
     found = [
         shop.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, place_counts.SHEET, parts.SHEET,
-        tools.SHEET, history.SHEET, count_marks.SHEET, tool_sets.SHEET, making_steps.SHEET, tags.SHEET,
-        temperatures.SHEET, wanted.SHEET,
+        tools.SHEET, plugs.SHEET, milling_passes.SHEET, history.SHEET, count_marks.SHEET, tool_sets.SHEET,
+        making_steps.SHEET, tags.SHEET, temperatures.SHEET, wanted.SHEET,
     ]  # fmt: skip
     for sheet, after in _further:
         names = [one.name for one in found]
