@@ -9,7 +9,7 @@ from django.db import transaction
 from tooling.models import ColumnMatch, Kind, MovingIn, WordMatch
 from tooling.services.moving_in.looking import Look, is_ours_to_ignore, look
 from tooling.services.moving_in.tables import Theirs, key_of
-from tooling.services.moving_in.targets import TOOLS, exact, likely, likely_sheet, sheet_called, targets
+from tooling.services.moving_in.targets import TOOLS, called_as_ours, exact, likely, likely_sheet, sheet_called, targets
 from tooling.services.sheets.registry import PASSED_OVER
 
 
@@ -54,15 +54,16 @@ def matches(moving: MovingIn, theirs: Iterable[Theirs]) -> list[Match]:
 def match_of(seen: Look, sheet: str | None = None) -> Match:
     """How one sheet is matched; with `sheet`, as that one of ours."""
     known = {one.their_column: one for one in ColumnMatch.objects.filter(their_sheet=seen.key)}
-    whole = known.get("")
+    whole, keys = known.get(""), [one.key for one in seen.columns]
+    ours = called_as_ours(seen.key, keys)
     if sheet is None:
         if seen.key in PASSED_OVER or not seen.columns:
             return Match(seen, "")
         if whole is not None and (not whole.sheet or sheet_called(whole.sheet)):
             sheet = whole.sheet
         else:
-            sheet = seen.key if sheet_called(seen.key) else likely_sheet(seen.title, [one.key for one in seen.columns])
-    is_sure = whole is not None or sheet_called(seen.key) is not None
+            sheet = seen.key if ours else likely_sheet(seen.title, keys)
+    is_sure = whole is not None or ours is not None
     kind = whole.kind if whole is not None and whole.sheet == sheet else ""
     columns, is_all_known = _columns(seen, sheet, known)
     return Match(seen, sheet, kind or _likely_kind(seen, sheet, columns), columns, is_sure and is_all_known)

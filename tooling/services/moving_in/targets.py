@@ -1,5 +1,6 @@
 """What a column of the shop's may be: a column of ours, one in another unit, or what is known of a tool's past."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC
 from decimal import Decimal
@@ -65,6 +66,8 @@ _SHEETS_CALLED = {
     "parts": ("part",),
     HISTORY: ("history", "log", "pulls", "diary"),
 }
+# What a shop calls its own list of plugs says of each what ours, of how plugs sat, does not.
+_LISTS_OF_TOOLS = {"plugs": frozenset({"code", "name", "tag", "description"})}
 _NEAR = 0.78
 _ANY = cells.Frame(UTC)
 
@@ -84,6 +87,12 @@ class Target:
 def sheet_called(name: str) -> Sheet | None:
     """Our sheet of that name."""
     return next((sheet for sheet in sheets() if sheet.name == name), None)
+
+
+def called_as_ours(name: str, keys: Iterable[str]) -> Sheet | None:
+    """Our sheet of that name, unless its columns tell that it is a list of the tools themselves."""
+    tells = _LISTS_OF_TOOLS.get(name, frozenset())
+    return sheet_called(name) if tells.isdisjoint(keys) else None
 
 
 def targets(sheet: str) -> dict[str, Target]:
@@ -145,7 +154,7 @@ def likely_sheet(title: str, keys: list[str]) -> str:
     """Which sheet of ours theirs most likely is, by its name, else by those of its columns."""
     bare = cells.folded(title)
     for sheet in sheets():
-        if bare.rstrip("s") == sheet.name.rstrip("s"):
+        if bare.rstrip("s") == sheet.name.rstrip("s") and called_as_ours(sheet.name, keys):
             return sheet.name
     for ours, words in _SHEETS_CALLED.items():
         if any(word in bare.split("_") or f"{word}s" in bare.split("_") for word in words):
