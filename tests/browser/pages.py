@@ -189,6 +189,8 @@ PAGES = (
     Page("deed-interval", "/tools/DECK-2B/interval/"),
     Page("deed-recipe", "/tools/DECK-2B/release-system/"),
     Page("deed-recipe-shown", "/tools/DECK-2B/release-system/", reply=demo.another_recipe),
+    Page("deed-step", "/tools/14.DECK/step/", TABLET),
+    Page("deed-work-at-step", "/tools/14.DECK/work/"),
     Page("deed-accepted", "/tools/14.HULL/accepted/"),
     Page("deed-reinstated", "/tools/DECK-1/reinstated/"),
     Page("deed-note", "/tools/COAM-TRIM/note/"),

@@ -105,6 +105,8 @@ TABLE = {
     "reading": (LOG, LOG),
     "interval": (LEAD, LEAD),
     "release_system": (LEAD, LEAD),
+    "make_step": (LOG, LOG),
+    "make_work": (LOG, LOG),
     "accepted": (LEAD, LEAD),
     "reinstated": (LEAD, LEAD),
     "hold": (LOG, LOG),

@@ -18,12 +18,14 @@ from tooling.selectors.board import MOST, Board, board, sets_in
 from tooling.selectors.first_steps import first_steps
 from tooling.selectors.holds import standing_holds
 from tooling.selectors.how_off import hows_not_said
+from tooling.selectors.in_making import in_making
 from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.paging import COUNTED
 from tooling.selectors.pictures import of_entries
 from tooling.selectors.wanted_now import tools_wanted, wanted_now
 from tooling.views.begin import path_of_steps
 from tooling.views.wanted import beside_board
+from tooling.words import in_making as made
 from tooling.words import lines
 from tooling.words.lines import Around, Line
 from tooling.words.opening import Clause, opening
@@ -49,7 +51,7 @@ _SECTIONS: tuple[tuple[str, str, str | Promise, Callable[..., Line]], ...] = (
     ("ready", "ready", _("Can be laid up now"), lines.ready),
     ("soon", "soon", _("Nearly ready"), lines.soon),
     ("wax", "coat", _("Wax or release first"), lines.wax),
-    ("making", "making", _("In the making"), lines.in_making),
+    ("making", "making", _("In the making"), made.row),  # with how far each is
     ("held", "held", _("Held"), lines.held),  # with what holds each and its pictures
     ("not_home", "home", _("Not home"), lines.not_home),
 )
@@ -71,14 +73,17 @@ def morning(request: HttpRequest) -> HttpResponse:
         on = [row.deciding for row in found.held.rows]
         holds = standing_holds([(one.summary, one.recipe) for one in on])
         hows = hows_not_said(_of_sets(found), at)
+        at_steps = in_making(at, [row.tool.pk for row in found.making.rows]) if found.making.rows else []
         asked = board_more.Morning(at, shop, found.in_molds.rows, request.user.units)
         more, of_parts = board_more.sections(asked), board_more.beside(asked)
     if (path := _first_steps(request, found)) is not None:
         return path
     pictures = of_entries(one.pk for some in holds.values() for one in some)
     of_held = partial(lines.held, holds=holds, pictures=pictures)
+    of_making = partial(made.row, made={one.tool.pk: one for one in at_steps}, lead=can_lead(request.user))
+    told = {"held": of_held, "making": of_making}
     context = {
-        "sections": [*_sections(found, of_held, hows, needed, of_parts), *map(_section, more)],
+        "sections": [*_sections(found, told, hows, needed, of_parts), *map(_section, more)],
         "wanted": wanted,
         "opening": _opening(found, [one.opening for one in more]),
         "may_log": can_log(request.user),
@@ -94,14 +99,14 @@ def _of_sets(found: Board) -> list[int]:
 
 def _sections(
     found: Board,
-    held: Callable[..., Line],
+    told: Mapping[str, Callable[..., Line]],
     hows: Mapping[int, Entry],
     wanted: Mapping[int, LayUpFrom | None],
     of_parts: Mapping[int, tuple[str, ...]],
 ) -> list[Section]:
     around = Around(found.at, found.shop.zone)
     of_mold = partial(lines.in_mold, sets=sets_in(found.in_molds.rows), of_parts=of_parts)
-    of = {"held": held, "in_molds": of_mold}
+    of = {**told, "in_molds": of_mold}
     sections = []
     for name, anchor, title, plain in _SECTIONS:
         group, say = getattr(found, name), of.get(name, plain)

@@ -34,14 +34,17 @@ from tooling.words import about as about_words
 from tooling.words import history, working
 from tooling.words.deeds import (
     ACCEPT,
+    AGAIN,
     FILM,
     INSTALLED,
     INTERVAL,
     REINSTATE,
     REMOVED,
     START,
+    STEP,
     STOP,
     TELL,
+    WORK,
     Deed,
     other_deeds,
 )
@@ -216,5 +219,6 @@ def _makes_no_sense(shown: ToolPage) -> list[Deed]:
     film = recipe is not None and (recipe.film_every_pull or recipe.film_first_pulls > 0)
     is_in = summary.in_mold_of_id is not None if is_insert else bool(shown.inside)
     without = {FILM: film, INTERVAL: recipe is not None, START: not summary.count, REMOVED: is_in}
+    without |= {STEP: summary.making, WORK: summary.making, AGAIN: not summary.making}
     without |= {ACCEPT: summary.making, REINSTATE: summary.retired}
     return [deed for deed, fits in without.items() if not fits] + ([INSTALLED] if is_insert and is_in else [])

@@ -63,6 +63,9 @@ INTERVAL = Deed("interval", _("Its own number of pulls"))
 RECIPE = Deed("release_system", _("Another recipe"))
 START = Deed("starting_state", _("Say how it stands"))
 MEASURE = Deed("temperature", _("Shop temperature"), of="shop")
+STEP = Deed("make_step", _("Next step"))
+WORK = Deed("make_work", _("Work on it"))
+AGAIN = Deed("make_step", _("Back into the making"))
 ACCEPT = Deed("accepted", _("Accept it"))
 REINSTATE = Deed("reinstated", _("Reinstate it"))
 PAGE = Deed("tool", _("Its page"))
@@ -99,18 +102,18 @@ _EVERY = (
     Group(_("Mold inserts"), (INSTALLED, REMOVED)),
     Group(_("Looking and measuring"), (LOOK, CHECK_EDGE, READING, NOTE)),
     Group(_("Its rules"), (INTERVAL, RECIPE, START, CUTS)),
-    Group(_("In use or not"), (ACCEPT, REINSTATE)),
+    Group(_("In use or not"), (STEP, WORK, ACCEPT, AGAIN, REINSTATE)),
     Group(_("Wrong with it"), (STOP,)),
 )
 # What a lead decides.
-_LEADS = frozenset({INTERVAL, RECIPE, START, ACCEPT, REINSTATE, CHANGE, CHANGE_PART, EDIT_SET, CUTS})
+_LEADS = frozenset({INTERVAL, RECIPE, START, ACCEPT, AGAIN, REINSTATE, CHANGE, CHANGE_PART, EDIT_SET, CUTS})
 # An insert is laid up and pulled with its mold; a plug takes no insert; a trim mask has no release surface.
 _NOT_OF = {
     "plug": frozenset({INSTALLED, REMOVED, *_OF_TRIMMING}),
     "mold": _OF_TRIMMING,
     "insert": frozenset({PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, *_OF_TRIMMING}),
     "trim_mask": frozenset(deed for group in _EVERY for deed in group.deeds)
-    - {LOOK, READING, NOTE, ACCEPT, REINSTATE, STOP, *_OF_TRIMMING},
+    - {LOOK, READING, NOTE, STEP, WORK, ACCEPT, AGAIN, REINSTATE, STOP, *_OF_TRIMMING},
 }
 _OF_RETIRED = frozenset({LOOK, NOTE, REINSTATE})
 
@@ -122,11 +125,13 @@ def put_in(insert: str) -> str:
 
 def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed, ...]:
     """The deeds for a status, the likeliest first. A part is laid up in a mold or on a plug, and pulled from there."""
+    if making and status.status not in ("held", "retired"):
+        return _while_made(status, kind)
     if kind == "trim_mask":
         if status.status == "retired":
             return ()
         first = LOOK if status.status == "held" else TRIMMED
-        return (CHECK_EDGE,) if making and first is TRIMMED else (first, CHECK_EDGE)
+        return (first, CHECK_EDGE)
     if status.status == "held" and status.in_mold is not None:
         deeds: tuple[Deed, ...] = (LOOK, PULLED)
     elif "no_release_system" in status.why:
@@ -135,10 +140,15 @@ def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed
         deeds = _NEXT[status.status]
     if making or kind == "insert":
         deeds = tuple(deed for deed in deeds if deed not in (LAY_UP, LAY_UP_DONE, PULLED))
-    # A mold in the making still sits on its plug: there is no surface to coat.
-    if making and kind != "plug":
-        deeds = tuple(deed for deed in deeds if deed not in (COATS, FILM, STRIP))
     return deeds
+
+
+def _while_made(status: Status, kind: str) -> tuple[Deed, ...]:
+    """A plug is sealed and waxed before it is accepted; a mold still sits on its plug, with no surface to coat."""
+    if kind == "trim_mask":
+        return (STEP, WORK, CHECK_EDGE)
+    to_coat = kind == "plug" and "no_release_system" not in status.why and COATS in _NEXT[status.status]
+    return (STEP, WORK, COATS) if to_coat else (STEP, WORK)
 
 
 def other_deeds(

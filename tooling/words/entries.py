@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as later
 
 from shared.units import METRIC
+from tooling.words.at_step import worked
 from tooling.words.counting import capital, coats, coats_of_sealer, in_words, pulls
 from tooling.words.limits import stands_said
 from tooling.words.measures import measure
@@ -246,6 +247,8 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
     if fact.release_system and fact.kind != "release_system":
         yield _("Recipe %(recipe)s.") % {"recipe": fact.release_system}
     yield from _seen(fact, around)
+    if fact.kind == "making":
+        yield from worked(known, fact.count, around.units)
     if fact.kind == "repair" and stands_said(known):
         yield _("The filler stands %(stands)s.") % {"stands": stands_said(known)}
     if known.get("lot"):

@@ -5,7 +5,6 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, tzinfo
 from typing import Any
 
-from django.utils.dateformat import format as in_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
@@ -20,7 +19,7 @@ from tooling.words.holds import and_more
 from tooling.words.measures import measure
 from tooling.words.status import Dates, Sentence, making, sentence
 from tooling.words.terms import KINDS, term
-from tooling.words.when import NEAR_DAYS, Figure, figure, when, whole_minute
+from tooling.words.when import Figure, figure, when, whole_minute
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,20 +226,6 @@ def held(row: Any, around: Around, holds: Mapping[int, list[Any]], pictures: Map
     else:
         key = around.figure(on.held_since, _("by %(name)s") % {"name": on.held_by} if on.held_by else "")
     return replace(_line(row, around, key, more=(words,) if words else ()), pictures=first)
-
-
-def in_making(row: Any, around: Around) -> Line:
-    """Still being built: its step, and since when."""
-    at = row.summary.step_at
-    if at is None:
-        key = Figure(NOT_KNOWN, _("no step yet"))
-    else:
-        near = abs((around.now - at).days) <= NEAR_DAYS
-        day = in_format(at.astimezone(around.zone), _("j F"))
-        key = Figure(
-            figure(at, around.now, around.zone).big, _("since %(day)s") % {"day": day} if near else _("since then")
-        )
-    return _line(row, around, key)
 
 
 def not_home(row: Any, around: Around) -> Line:

@@ -56,7 +56,7 @@ def test_every_tool_is_in_the_group_of_what_comes_next(seen, morning):
     assert "1 more tool on the racks wants wax or release." in group(reply, "coat")
     assert "Held: somebody stopped it. “chip at the transom”" in group(reply, "held")
     assert "16:40, by Jonas" in group(reply, "held")
-    assert "In the making: second putty coat." in group(reply, "making")
+    assert "second putty coat." in group(reply, "making")
     assert "One part is in the molds" in reply.text
     assert ", and its time is up" in reply.text
     assert "Two molds can be laid up" in reply.text

@@ -33,15 +33,22 @@ def test_the_likeliest_comes_first():
 
 def test_what_cannot_be_laid_up_by_itself_is_not():
     assert names("ready", "insert") == ["coat"]
-    assert names("ready", "plug", making=True) == ["coat"]
-    # it still sits on its plug
-    assert names("not_prepared", making=True) == []
     assert names("held", making=True) == ["looked_at"]
     assert names("not_prepared", "trim_mask") == ["trimmed", "check_edge"]
     assert names("held", "trim_mask") == ["looked_at", "check_edge"]
-    assert names("not_prepared", "trim_mask", making=True) == ["check_edge"]
     assert names("retired", "trim_mask") == []
     assert names("not_prepared", why=("no_release_system",)) == []
+
+
+def test_a_tool_in_the_making_goes_on_to_its_next_step():
+    steps = ["make_step", "make_work"]
+    assert names("ready", "plug", making=True) == [*steps, "coat"]
+    assert names("not_prepared", "plug", making=True, why=("no_release_system",)) == steps
+    # it still sits on its plug
+    assert names("not_prepared", making=True) == steps
+    assert names("not_prepared", "trim_mask", making=True) == [*steps, "check_edge"]
+    assert names("held", "trim_mask", making=True) == ["looked_at", "check_edge"]
+    assert names("retired", "trim_mask", making=True) == []
 
 
 def test_while_only_time_is_missing_nothing_stands_out():

@@ -90,6 +90,28 @@ LINES = [
         ("With meter 2.",),
     ),
     (fact("making", payload={"step": "second putty coat"}), "In the making: second putty coat", ()),
+    (
+        fact(
+            "making",
+            count=2,
+            payload={
+                "step": "Skinned",
+                "work": "skin",
+                "value": "4.5",
+                "unit": "kg",
+                "material": "tooling resin",
+                "minutes": "90",
+            },
+        ),
+        "In the making: Skinned",
+        ("Skin, 2 skins.", "4.5 kg of tooling resin.", "90 minutes."),
+    ),
+    (
+        fact("making", payload={"step": "Sanded", "work": "sanding", "grit": "P400", "material": "wet paper"}),
+        "In the making: Sanded",
+        ("Sanding.", "Wet paper.", "Grit P400."),
+    ),
+    (fact("making", count=1, payload={"work": "filler"}), "In the making", ("Filler, 1 coat.",)),
 ]
 
 

@@ -6,6 +6,7 @@ from tooling.views.deeds.how_off import how_off
 from tooling.views.deeds.in_use import accepted, reinstated
 from tooling.views.deeds.inserts import installed, removed
 from tooling.views.deeds.lay_up import lay_up
+from tooling.views.deeds.making import make_step, make_work
 from tooling.views.deeds.places import move, put_home
 from tooling.views.deeds.pulled import pulled
 from tooling.views.deeds.rules import interval, release_system
@@ -49,6 +50,8 @@ __all__ = [
     "lay_up_done",
     "lead_saw",
     "looked_at",
+    "make_step",
+    "make_work",
     "move",
     "note",
     "open_tag",
