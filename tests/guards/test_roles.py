@@ -47,6 +47,8 @@ TABLE = {
     "open_place_printed": (READ, NONE),
     "move": (LOG, LOG),
     "put_home": (NONE, LOG),
+    "lend": (LOG, LOG),
+    "hand_back": (LOG, LOG),
     "parts": (READ, NONE),
     "part": (READ, NONE),
     "tool_set_sheet": (READ, NONE),

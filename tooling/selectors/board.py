@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 from django.db.models import Case, QuerySet, Value, When
@@ -16,6 +16,7 @@ from tooling.models.serials import split, whole_key
 from tooling.selectors.lay_up_times import LayUpFrom
 from tooling.selectors.paging import COUNTED
 from tooling.selectors.rows import Row, rows, shown
+from tooling.words.places import not_back
 
 # What nobody used for longer is one line at the end of its group.
 RECENT = timedelta(days=14)
@@ -84,7 +85,7 @@ def board(at: datetime, wanted: Mapping[int, LayUpFrom | None] | None = None, sh
     wanted: the tools of the parts that are wanted, and when the whole set of each can be laid up. Where they want wax
     or release they are shown, whenever they were used, before all others.
     """
-    wanted = wanted or {}
+    wanted, shop = wanted or {}, shop or Shop.current()
     picked = {
         "in_molds": _picked(_now(at, "in_molds").order_by("group_at")),
         "ready": _picked(_now(at, "ready").order_by("-group_at")),
@@ -92,9 +93,9 @@ def board(at: datetime, wanted: Mapping[int, LayUpFrom | None] | None = None, sh
         "wax": _wax(at, wanted),
         "held": _picked(_now(at, "held").order_by("group_at")),
         "making": _picked(_making()),
-        "not_home": _picked(_not_home()),
+        "not_home": _not_home(at.astimezone(shop.zone).date()),
     }
-    return Board(shop=shop or Shop.current(), at=at, empty=not Tool.objects.exists(), **_groups(picked, at, wanted))
+    return Board(shop=shop, at=at, empty=not Tool.objects.exists(), **_groups(picked, at, wanted, shop))
 
 
 def now(at: datetime, group: str) -> QuerySet[Span]:
@@ -135,23 +136,29 @@ def _making() -> QuerySet[Summary]:
     return Summary.objects.filter(making=True, retired=False).order_by("step_at", "tool__code")
 
 
-def _not_home() -> QuerySet[Summary]:
-    """Elsewhere than at home, lent or lost, and not in use."""
-    return Summary.objects.filter(away=True).order_by("seen_at")
+def _not_home(today: date) -> Picked:
+    """Not back from a loan in time, with a home or without; then what is elsewhere, lent or lost, and not in use."""
+    late = Summary.objects.filter(lent=True, lent_until__lt=today, retired=False, in_mold_of=None)
+    first = list(late.order_by("lent_until", "tool").values_list("tool", flat=True)[: COUNTED + 1])
+    away = Summary.objects.filter(away=True).order_by("seen_at").values_list("tool", flat=True)[: COUNTED + 1]
+    keys = list(dict.fromkeys([*first, *away]))
+    return keys[:MOST], len(keys[MOST:])
 
 
-def _groups(picked: Mapping[str, Picked], at: datetime, wanted: Mapping[int, LayUpFrom | None]) -> dict[str, Group]:
+def _groups(
+    picked: Mapping[str, Picked], at: datetime, wanted: Mapping[int, LayUpFrom | None], shop: Shop
+) -> dict[str, Group]:
     """The groups with their rows, which are read at once for all of them."""
     on_it = {key for keys, _ in picked.values() for key in keys}
     made = {row.tool.pk: row for row in rows(shown().at(at).filter(tool__in=on_it), at)}
     groups = {name: Group([made[key] for key in keys if key in made], more) for name, (keys, more) in picked.items()}
-    for name, order in _orders(at, wanted).items():
+    for name, order in _orders(at, wanted, at.astimezone(shop.zone).date()).items():
         groups[name].rows.sort(key=lambda row: row.tool.code)
         groups[name].rows.sort(key=order)
     return groups
 
 
-def _orders(at: datetime, wanted: Mapping[int, LayUpFrom | None]) -> dict[str, Callable[[Row], Any]]:
+def _orders(at: datetime, wanted: Mapping[int, LayUpFrom | None], today: date) -> dict[str, Callable[[Row], Any]]:
     """What each group goes by before the code. Where nobody can say when, it comes first; behind all in that of wax."""
 
     def ready(row: Row) -> datetime:
@@ -164,5 +171,11 @@ def _orders(at: datetime, wanted: Mapping[int, LayUpFrom | None]) -> dict[str, C
         "wax": lambda row: (row.tool.pk not in wanted, ready(row), -RANK[row.span.status]),
         "held": lambda row: row.summary.held_since or _EVER,
         "making": lambda row: row.summary.step_at or _EVER,
-        "not_home": lambda row: row.summary.seen_at or _EVER,
+        "not_home": lambda row: (_late_since(row, today), row.summary.seen_at or _EVER),
     }
+
+
+def _late_since(row: Row, today: date) -> date:
+    """Since when it should be back; behind all such days for what is not late."""
+    until = row.summary.lent_until
+    return until if until is not None and not_back(row.summary, today) else date.max

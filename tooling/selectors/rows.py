@@ -64,6 +64,7 @@ class _Kept(NamedTuple):
     seen_at: datetime | None
     lent: bool
     lent_to: str
+    lent_until: date | None
     making: bool
     step: str
     step_at: datetime | None

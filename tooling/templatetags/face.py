@@ -136,12 +136,21 @@ def tool_at(code: str) -> str:
     return _address(get_script_prefix(), code)
 
 
-@register.simple_tag
-def where(summary: Any) -> SafeString:
+@register.simple_tag(takes_context=True)
+def where(context: template.Context, summary: Any) -> SafeString:
     """Where a tool is, in a list and under a heading, and its home where that is elsewhere."""
-    lies, home = places.lies(summary), places.belongs(summary)
+    lies, home = lies_at(context, summary), places.belongs(summary)
     shown = _unbroken(lies) if summary.in_mold_of is not None else lies
     return format_html_join("", " · {}", ((words,) for words in (shown, home) if words))
+
+
+@register.simple_tag(takes_context=True)
+def lies_at(context: template.Context, summary: Any) -> str:
+    """Where a tool is; of a loan until when, or since when it is not back."""
+    if not summary.lent:
+        return places.lies(summary)
+    at, zone = _now_and_zone(context)
+    return places.lies(summary, at.astimezone(zone).date())
 
 
 def _unbroken(words: str) -> SafeString:

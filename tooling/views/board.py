@@ -29,6 +29,7 @@ from tooling.words import in_making as made
 from tooling.words import lines
 from tooling.words.lines import Around, Line
 from tooling.words.opening import Clause, opening
+from tooling.words.places import not_back
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,8 +143,16 @@ def _opening(found: Board, more: list[Clause]) -> list:
     counts["molds"] -= len(found.in_molds.rows) - len(parts)
     up = [row for row in parts if row.status.ready_at is not None and row.status.ready_at <= found.at]
     molds_only = all(row.tool.kind == Kind.MOLD for row in found.ready.rows)
+    today = found.at.astimezone(found.shop.zone).date()
+    late = sum(not_back(row.summary, today) for row in found.not_home.rows)
     return opening(
-        counts, time_is_up=len(up), on_plugs=_on_plugs(found), molds_only=molds_only, counted=COUNTED, more=more
+        counts,
+        not_back=late,
+        time_is_up=len(up),
+        on_plugs=_on_plugs(found),
+        molds_only=molds_only,
+        counted=COUNTED,
+        more=more,
     )
 
 

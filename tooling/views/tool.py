@@ -3,7 +3,6 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
-from uuid import uuid4
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -36,6 +35,7 @@ from tooling.words.deeds import (
     ACCEPT,
     AGAIN,
     FILM,
+    HAND_BACK,
     INSTALLED,
     INTERVAL,
     REINSTATE,
@@ -149,7 +149,7 @@ def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "not_counted": not_counted(shown.tool, shown.inside, shown.at, shown.shop),
         "told": [told_to_lead(one, shown.at, shown.shop.zone) for one in unseen_of([shown.tool.pk])],
         "how": how_not_said(shown.tool),
-        "put_home": uuid4() if shown.summary.away and can_log(request.user) else None,
+        "put_back": shown.summary.away and not shown.summary.lent and can_log(request.user),
     }
 
 
@@ -220,5 +220,5 @@ def _makes_no_sense(shown: ToolPage) -> list[Deed]:
     is_in = summary.in_mold_of_id is not None if is_insert else bool(shown.inside)
     without = {FILM: film, INTERVAL: recipe is not None, START: not summary.count, REMOVED: is_in}
     without |= {STEP: summary.making, WORK: summary.making, AGAIN: not summary.making}
-    without |= {ACCEPT: summary.making, REINSTATE: summary.retired}
+    without |= {ACCEPT: summary.making, REINSTATE: summary.retired, HAND_BACK: summary.lent}
     return [deed for deed, fits in without.items() if not fits] + ([INSTALLED] if is_insert and is_in else [])

@@ -70,6 +70,8 @@ ACCEPT = Deed("accepted", _("Accept it"))
 REINSTATE = Deed("reinstated", _("Reinstate it"))
 PAGE = Deed("tool", _("Its page"))
 MOVE = Deed("move", _("Put it somewhere"))
+LEND = Deed("lend", _("Lend it"))
+HAND_BACK = Deed("hand_back", _("Handed back"))
 CHANGE = Deed("change_tool", _("Change the tool"))
 CHANGE_PART = Deed("change_revision", _("Change the part"), of="revision")
 EDIT_SET = Deed("edit_set", _("Tool set"), of="part")
@@ -101,6 +103,7 @@ _EVERY = (
     Group(_("Cleaning and mending"), (CLEAN, BUILD_UP, STRIP, POLISH, REPAIR, RESURFACED)),
     Group(_("Mold inserts"), (INSTALLED, REMOVED)),
     Group(_("Looking and measuring"), (LOOK, CHECK_EDGE, READING, NOTE)),
+    Group(_("Where it is"), (MOVE, LEND, HAND_BACK)),
     Group(_("Its rules"), (INTERVAL, RECIPE, START, CUTS)),
     Group(_("In use or not"), (STEP, WORK, ACCEPT, AGAIN, REINSTATE)),
     Group(_("Wrong with it"), (STOP,)),
@@ -113,9 +116,9 @@ _NOT_OF = {
     "mold": _OF_TRIMMING,
     "insert": frozenset({PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, *_OF_TRIMMING}),
     "trim_mask": frozenset(deed for group in _EVERY for deed in group.deeds)
-    - {LOOK, READING, NOTE, STEP, WORK, ACCEPT, AGAIN, REINSTATE, STOP, *_OF_TRIMMING},
+    - {LOOK, READING, NOTE, MOVE, LEND, HAND_BACK, STEP, WORK, ACCEPT, AGAIN, REINSTATE, STOP, *_OF_TRIMMING},
 }
-_OF_RETIRED = frozenset({LOOK, NOTE, REINSTATE})
+_OF_RETIRED = frozenset({LOOK, NOTE, MOVE, HAND_BACK, REINSTATE})
 
 
 def put_in(insert: str) -> str:

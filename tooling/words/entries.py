@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import datetime, tzinfo
+from datetime import date, datetime, tzinfo
 from decimal import Decimal
 from typing import Any, Protocol
 
@@ -14,6 +14,7 @@ from tooling.words.at_step import worked
 from tooling.words.counting import capital, coats, coats_of_sealer, in_words, pulls
 from tooling.words.limits import stands_said
 from tooling.words.measures import measure
+from tooling.words.places import lent
 from tooling.words.terms import (
     AREAS,
     CAME_OFF,
@@ -205,9 +206,8 @@ def _moved(fact: Fact, around: Around) -> str:
 
 
 def _lent(fact: Fact, around: Around) -> str:
-    person, until = fact.payload.get("person"), fact.payload.get("until")
-    lent = _("Lent to %(person)s") % {"person": person} if person else _("Lent")
-    return _("%(lent)s until %(until)s") % {"lent": lent, "until": until} if until else lent
+    until = fact.payload.get("until")
+    return capital(lent(fact.payload.get("person", ""), date.fromisoformat(until) if until else None))
 
 
 def _reading(fact: Fact, around: Around) -> str:

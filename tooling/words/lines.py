@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta, tzinfo
+from datetime import date, datetime, timedelta, tzinfo
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -13,20 +13,21 @@ from tooling.calc.state import decode
 from tooling.calc.status import Status
 from tooling.words import places
 from tooling.words.counting import capital, in_words
-from tooling.words.deeds import COATS, Deed, next_deeds, stands_out
+from tooling.words.deeds import COATS, HAND_BACK, Deed, next_deeds, stands_out
 from tooling.words.family import then_a_coat
 from tooling.words.holds import and_more
 from tooling.words.measures import measure
 from tooling.words.status import Dates, Sentence, making, sentence
 from tooling.words.terms import KINDS, term
-from tooling.words.when import Figure, figure, when, whole_minute
+from tooling.words.when import Figure, day_figure, figure, when, whole_day, whole_minute
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
     """One row. `deed` is done to `to`: an insert that decides, or the tool; `likely` where nothing but it is to do.
 
-    `now` marks what waits for nothing. `pictures`: of what is said. `how`: a pull, to say how it came off.
+    `now` marks what waits for nothing. `pictures`: of what is said. `how`: a pull, to say how it came off. `put_back`:
+    the home to which one tap puts it back.
     """
 
     row: Any
@@ -41,6 +42,7 @@ class Line:
     now: bool = False
     pictures: tuple[Any, ...] = ()
     how: Any = None
+    put_back: Any = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,15 +231,28 @@ def held(row: Any, around: Around, holds: Mapping[int, list[Any]], pictures: Map
 
 
 def not_home(row: Any, around: Around) -> Line:
-    """Elsewhere than where it belongs, lent, or lost, and not in use."""
-    summary = row.summary
-    since = _("lent") if summary.lent else _("last seen") if summary.seen_place is not None else _("moved")
+    """Elsewhere than where it belongs, lent, or lost, and not in use. What is lent and not back says since when."""
+    summary, today = row.summary, around.now.astimezone(around.zone).date()
+    home = _("Home is %(place)s.") % {"place": summary.home.name} if summary.home is not None else _("It has no home.")
+    if summary.lent:
+        return _lent_out(row, around, today, home)
+    since = _("last seen") if summary.seen_place is not None else _("moved")
     if summary.seen_place is not None:
         lies = _("Last seen at %(place)s") % {"place": summary.seen_place.name}
     else:
         lies = capital(places.lies(summary))
-    home = _("Home is %(place)s.") % {"place": summary.home.name}
-    return Line(row, around.figure(summary.seen_at, since), about(row), "", Sentence(lies), (home,))
+    key = around.figure(summary.seen_at, since)
+    return Line(row, key, about(row), "", Sentence(lies), (home,), put_back=summary.home)
+
+
+def _lent_out(row: Any, around: Around, today: date, home: str) -> Line:
+    summary, late = row.summary, places.not_back(row.summary, today)
+    key, said = around.figure(summary.seen_at, _("lent")), Sentence(capital(places.lies(summary, today)))
+    if late:
+        key = Figure(day_figure(summary.lent_until, today), _("was to be back"))
+        since = _("Not back since %(day)s") % {"day": whole_day(summary.lent_until, today)}
+        said = Sentence(since, places.lent(summary.lent_to, None))
+    return Line(row, key, about(row), "", said, (home,), deed=HAND_BACK, to=row.tool.code, likely=late, now=late)
 
 
 # What an insert wants is done to the insert; everything else to the tool that it is in.

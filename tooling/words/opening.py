@@ -28,19 +28,25 @@ def opening(
     on_plugs: int = 0,
     molds_only: bool = False,
     counted: int = 1000,
+    not_back: int = 0,
     more: Sequence[Clause] = (),
 ) -> list[list[Clause]]:
     """The sentences, each as its clauses. Groups without a row are left out.
 
     counts: rows by the name of the group. time_is_up: how many parts may come out now. on_plugs: how many of the parts
     are on plugs. molds_only: whether all that can be laid up are molds. counted: beyond as many nobody counted.
+    not_back: how many of those that are not home are lent and not back in time.
     more: the groups of other apps, in a sentence of their own.
     """
     found = [[group for group in groups if counts.get(group)] for groups in SENTENCES]
     said = []
     for groups in filter(None, found):
-        clauses = [Clause(group, _words(group, counts[group], molds_only, on_plugs, counted)) for group in groups]
-        clauses[0] = Clause(groups[0], capital(clauses[0].words), _rest(groups[0], counts, time_is_up))
+        rest = {"molds": _rest(counts.get("molds", 0), time_is_up), "home": _not_back(counts.get("home", 0), not_back)}
+        clauses = [
+            Clause(group, _words(group, counts[group], molds_only, on_plugs, counted), rest.get(group, ""))
+            for group in groups
+        ]
+        clauses[0] = replace(clauses[0], words=capital(clauses[0].words))
         said.append(clauses)
     if more:
         said.append([replace(more[0], words=capital(more[0].words)), *more[1:]])
@@ -67,9 +73,17 @@ def _words(group: str, n: int, molds_only: bool, on_plugs: int, counted: int) ->
     return text % {"n": in_words(n) if n <= counted else _("more than %(n)d") % {"n": counted}}
 
 
-def _rest(group: str, counts: dict[str, int], up: int) -> str:
-    if group != "molds" or not up:
+def _rest(parts: int, up: int) -> str:
+    if not up:
         return ""
-    if up == counts["molds"]:
+    if up == parts:
         return ngettext(", and its time is up", ", and the time of all is up", up)
     return _(", the time of %(up)s is up") % {"up": in_words(up)}
+
+
+def _not_back(away: int, late: int) -> str:
+    if not late:
+        return ""
+    if late == away:
+        return ngettext(", lent and not back in time", ", all lent and not back in time", late)
+    return _(", %(late)s of them lent and not back in time") % {"late": in_words(late)}

@@ -1,19 +1,41 @@
 """Where a tool is, and where it belongs."""
 
+from datetime import date
 from typing import Any
 
 from django.utils.translation import gettext as _
 
+from tooling.words.when import plain_day, whole_day
 
-def lies(summary: Any) -> str:
-    """Where it is: in a mold, lent, where it was seen last, else at home; "" where it has none."""
+
+def lies(summary: Any, today: date | None = None) -> str:
+    """Where it is: in a mold, lent, where it was seen last, else at home; "" where it has none.
+
+    today: the day in the shop; where nobody gives it a loan says its day with the year.
+    """
     if summary.in_mold_of is not None:
         return _("in %(mold)s") % {"mold": summary.in_mold_of.code}
     if summary.lent:
-        return _("lent to %(person)s") % {"person": summary.lent_to} if summary.lent_to else _("lent")
+        return lent(summary.lent_to, summary.lent_until, today)
     if summary.seen_at is not None:
         return summary.seen_place.name if summary.seen_place is not None else _("nobody knows where")
     return summary.home.name if summary.home is not None else ""
+
+
+def lent(person: str, until: date | None, today: date | None = None) -> str:
+    """lent to somebody until Friday; once that day has passed: lent to somebody, not back since Friday."""
+    said = {"person": person, "lent": _("lent to %(person)s") % {"person": person} if person else _("lent")}
+    if until is None:
+        return said["lent"]
+    if today is None:
+        return _("%(lent)s until %(day)s") % {**said, "day": plain_day(until)}
+    text = _("%(lent)s, not back since %(day)s") if until < today else _("%(lent)s until %(day)s")
+    return text % {**said, "day": whole_day(until, today)}
+
+
+def not_back(summary: Any, today: date) -> bool:
+    """Whether it is lent, and the day until when has passed."""
+    return bool(summary.lent) and summary.lent_until is not None and summary.lent_until < today
 
 
 def belongs(summary: Any) -> str:
@@ -28,8 +50,7 @@ def found_at(where: Any) -> str:
     if where.mold is not None:
         return _("in %(mold)s") % {"mold": where.mold.code}
     if where.lent:
-        lent = _("lent to %(person)s") % {"person": where.lent_to} if where.lent_to else _("lent")
-        return _("%(lent)s until %(day)s") % {"lent": lent, "day": where.until} if where.until else lent
+        return lent(where.lent_to, date.fromisoformat(where.until) if where.until else None)
     if where.place is not None:
         return str(where.place.name)
     return _("nobody knows where") if where.seen else _("no place is written down")

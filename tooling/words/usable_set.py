@@ -93,7 +93,7 @@ def lent(where: object) -> str:
 
 def bring_back() -> str:
     """What mends that."""
-    return _("Have it back, and write down where it lies.")
+    return _("Have it back, and write down that it is.")
 
 
 def place_unknown() -> str:

@@ -50,6 +50,17 @@ def day(of: date, today: date) -> str:
     return in_format(of, _day_format(of, today))
 
 
+def whole_day(of: date, today: date) -> str:
+    """today, yesterday, tomorrow; Friday for a near one; 6 May in this year, else 6 May 2024: in a sentence."""
+    near = 1 < abs((of - today).days) <= NEAR_DAYS and not _on_paper.get()
+    return in_format(of, "l") if near else day(of, today)
+
+
+def plain_day(of: date) -> str:
+    """6 May 2024: where nobody knows on which day it is read."""
+    return in_format(of, _("j M Y"))
+
+
 def when(at: datetime, now: datetime, zone: tzinfo) -> str:
     """today 16:10, yesterday 15:30, Mon 16:50; far away the date alone: 6 May."""
     if _on_paper.get():
@@ -110,6 +121,13 @@ def figure(at: datetime, now: datetime, zone: tzinfo) -> Figure:
     if abs(away) <= NEAR_DAYS:
         return Figure(in_format(local, "D"), clock(at, zone))
     return Figure(in_format(local, _("j M") if local.year == today.year else _("j M Y")), "")
+
+
+def day_figure(of: date, today: date) -> str:
+    """Fri for a near day, else 6 May: the part of a row that is read from afar."""
+    if abs((of - today).days) <= NEAR_DAYS:
+        return in_format(of, "D")
+    return in_format(of, _("j M") if of.year == today.year else _("j M Y"))
 
 
 def lasting(time: timedelta) -> str:

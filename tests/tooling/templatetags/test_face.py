@@ -69,7 +69,8 @@ def test_where_a_tool_is_comes_before_where_it_belongs():
     rack, bench, mold = (SimpleNamespace(name=name, code=name) for name in ("Rack <3>", "Bench", "DECK-2B"))
 
     def said(**known):
-        none = {"in_mold_of": None, "home": None, "lent": False, "lent_to": "", "seen_at": None, "seen_place": None}
+        none = dict.fromkeys(("in_mold_of", "home", "lent_until", "seen_at", "seen_place"))
+        none |= {"lent": False, "lent_to": ""}
         return shown("{% where at %}", at=SimpleNamespace(**{**none, **known}))
 
     home = "home: Rack &lt;3&gt;"
@@ -80,6 +81,10 @@ def test_where_a_tool_is_comes_before_where_it_belongs():
     assert said(home=rack, seen_at=NOW) == f"· nobody knows where · {home}"
     assert said(home=rack, seen_at=NOW, lent=True, lent_to="the yard") == f"· lent to the yard · {home}"
     assert said(seen_at=NOW, lent=True) == "· lent"
+    for days, until in ((1, "until tomorrow"), (30, "until ")):
+        assert until in said(seen_at=NOW, lent=True, lent_to="the yard", lent_until=NOW.date() + timedelta(days=days))
+    late = said(seen_at=NOW, lent=True, lent_to="the yard", lent_until=NOW.date() - timedelta(days=1))
+    assert late == "· lent to the yard, not back since yesterday"
 
 
 def test_marks_say_what_stops_a_use_and_usable_has_none():

@@ -1,10 +1,12 @@
 """The morning board."""
 
 import re
+from datetime import timedelta
 
 import pytest
 from django.urls import reverse
 
+from shared import clock
 from tests.tooling.views.works import ago, do, mold, recipe
 from tooling.models import Kind, Person, Place, Shop, Tool
 from tooling.services import deeds
@@ -129,6 +131,26 @@ def test_not_home_leaves_out_what_is_in_use(seen, morning):
     assert "BUSY" not in group(seen(), "home")
 
 
+def test_what_is_lent_and_not_back_stands_first_among_not_home(client, hand, morning):
+    home, bench = (Place.objects.create(code=code, name=name) for code, name in (("A-1", "rack A"), ("B", "bench 2")))
+    do("move", mold("AWAY", morning, place=home), at=ago(days=3), place=bench)
+    today = clock.now().astimezone(Shop.current().zone).date()
+    for code, days, place in (("LATE", 2, home), ("NO-HOME", 30, None), ("IN-TIME", 0, home)):
+        due = today - timedelta(days=days)
+        do("lend", mold(code, morning, place=place), at=ago(days=40), person="A yard", until=due)
+    client.force_login(hand, backend="shared.access.RoleBackend")
+    reply = client.get(BOARD)
+    said = group(reply, "home")
+    codes = re.findall(r'<h3 class="code"><a [^>]+>([A-Z-]+)<', reply.text.partition('id="home"')[2])
+    assert codes == ["NO-HOME", "LATE", "IN-TIME", "AWAY"]
+    assert re.search(r"LATE .*Not back since \w+: lent to A yard. Home is rack A.", said)
+    assert "It has no home." in said
+    assert "Lent to A yard until today." in said
+    assert "Four are not home</a>, two of them lent and not back in time." in reply.text
+    assert 'href="/tools/LATE/handed-back/"' in reply.text
+    assert 'action="/tools/AWAY/home/"' in reply.text
+
+
 def test_deeds_are_for_those_who_may_log(client, reader, hand, morning):
     mold("READY", morning)
     address = reverse("lay_up", args=["READY"])
@@ -160,7 +182,7 @@ def test_as_many_queries_for_thirty_rows_as_for_one(client, reader, morning, cou
         mold(f"M-{number}", morning, pulls=number % 5)
     do("hold", mold("HELD", morning), at=ago(hours=1))
     client.force_login(reader, backend="shared.access.RoleBackend")
-    with django_assert_num_queries(19):
+    with django_assert_num_queries(20):
         assert client.get(BOARD).status_code == 200
 
 

@@ -95,11 +95,11 @@ def test_a_place_says_what_lies_there_and_what_lives_there(sign_in, rack, mornin
         "height",
     ):
         assert words in text
-    assert "/tools/TENDER/move/?to=B-2" in text
-    assert "/tools/LOST/move/?to=B-1" in text
+    assert 'action="/tools/TENDER/home/"' in text
+    assert 'action="/tools/LOST/home/"' in text
     assert "/tools/DECK/move/" not in text
     assert lies(client, "/racks/RACK-B/") == []
-    assert "/tools/TENDER/move/" not in sign_in("reader").get(SHELF).text
+    assert "/tools/TENDER/home/" not in sign_in("reader").get(SHELF).text
 
 
 def test_its_tag_and_other_case_lead_to_a_place(sign_in, rack):

@@ -45,7 +45,9 @@ def test_where_it_is_comes_first(client, tool, deed, more, words, is_away):
     assert [row.tool.code for row in board(clock.now()).not_home.rows] == (["DECK"] if is_away else [])
     assert bool(client.get("/tools/?home=no").context["shown"]) is is_away
     assert bool(client.get("/tools/?home=yes").context["shown"]) is not is_away
-    assert ("Put back home" in client.get("/tools/DECK/").text) is is_away
+    page = client.get("/tools/DECK/").text
+    assert ("Put back: Drawers" in page) is (is_away and deed != "lend")
+    assert (">Handed back</a>" in page) is (deed == "lend")
     assert bool(client.get("/racks/DRAWERS/").context["elsewhere"]) is is_away
     assert client.get("/").status_code == 200
     assert not list(differences(rules()))

@@ -83,7 +83,7 @@ def test_every_deed_of_a_kind_is_above_or_in_the_fold(kind):
     above = next_deeds(status("ready"), kind=kind)
     assert {deed.name for deed in above} | set(others(kind=kind, shown=above)) == every
     assert "film" not in others(kind=kind, left_out=[FILM])
-    assert others("retired", kind) == ["looked_at", "note"]
+    assert others("retired", kind) == ["looked_at", "note", "move", "hand_back"]
 
 
 def test_what_a_lead_decides_is_offered_to_leads():

@@ -83,7 +83,7 @@ LINES = [
     (fact("moved", payload={"place": 3, "home": True, "seen": False}), "Home from then on: B-2", ()),
     (fact("moved", payload={"home": True, "seen": False}), "Has no home from then on", ()),
     (fact("moved"), "Moved, nobody knows where to", ()),
-    (fact("lent", payload={"person": "Tilda", "until": "2026-05-15"}), "Lent to Tilda until 2026-05-15", ()),
+    (fact("lent", payload={"person": "Tilda", "until": "2026-05-15"}), "Lent to Tilda until 15 May 2026", ()),
     (
         fact("reading", payload={"quantity": "gloss", "value": "82", "unit": "GU", "instrument": "meter 2"}),
         "Gloss: 82 GU",

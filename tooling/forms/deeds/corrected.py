@@ -11,11 +11,13 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from shared.units import UNITS
+from tooling.forms.deeds import loans
 from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.readings import LONGEST_WORD, NumberField
 from tooling.forms.deeds.work import WRITTEN_AS, StandsField, stands
-from tooling.models import Entry, ReleaseSystem, Tool
+from tooling.models import Entry, ReleaseSystem, Shop, Tool
 from tooling.selectors import scans
+from tooling.services.deeds.loan_rules import wrong_with
 from tooling.services.deeds.surface import filler
 from tooling.words import limits
 from tooling.words.terms import CLEANED_WITH, RELEASE_TESTS
@@ -76,6 +78,9 @@ def initial(entry: Entry, units: str) -> dict[str, Any]:
 
 def wrong(entry: Entry, facts: Mapping[str, Any]) -> dict[str, str]:
     """What cannot be as it was sent, by field."""
+    if entry.kind == "lent":
+        lent_on = facts["when"].astimezone(Shop.current().zone).date()
+        return wrong_with(facts["person"], facts["until"], lent_on)
     other = _of_others.get(entry.kind)
     return other.wrong(entry, facts) if other is not None and other.wrong is not None else {}
 
@@ -84,6 +89,8 @@ def kept(entry: Entry, facts: dict[str, Any]) -> dict[str, Any]:
     """The facts as the entry keeps them; a number that was left alone stays as it was written."""
     if "using" in facts:
         facts["instrument"] = facts.pop("using")
+    if entry.kind == "lent":
+        facts = loans.kept(facts)
     if "stands" in facts:
         said = stands(facts.pop("stands"))
         facts |= filler(said.get("stands"), said.get("unit", ""))
@@ -146,5 +153,6 @@ _FIELDS = {
     "repair": _stands,
     "installed": _mold,
     "release_system": _recipe,
+    "lent": loans.fields,
     "reading": _reading,
 }

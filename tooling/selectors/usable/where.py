@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.usable.reason import Reason
-from tooling.words.deeds import MOVE
+from tooling.words.deeds import HAND_BACK, MOVE
 from tooling.words.usable_set import bring_back, find_it, lent, not_home, place_unknown
 
 
@@ -15,7 +15,7 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
         if where.mold is not None:
             continue
         if where.lent:
-            yield tool.pk, Reason("lent", tool.code, lent(where), bring_back(), MOVE)
+            yield tool.pk, Reason("lent", tool.code, lent(where), bring_back(), HAND_BACK)
         elif where.lost:
             yield tool.pk, Reason("place_unknown", tool.code, place_unknown(), find_it(), MOVE)
         elif asked.gathering and where.away and where.place is not None and where.home is not None:

@@ -4,8 +4,11 @@ from collections.abc import Collection
 from datetime import date
 from typing import Unpack
 
-from tooling.models import Entry, Place, Summary, Tool
+from shared import clock
+from shared.errors import Refused
+from tooling.models import Entry, Place, Shop, Summary, Tool
 from tooling.services.deeds.base import Said
+from tooling.services.deeds.loan_rules import wrong_with
 from tooling.services.drafts import LeftAlone
 from tooling.services.ledger import record
 
@@ -39,7 +42,10 @@ def change_home(tool: Tool, *, place: Place | None, **said: Unpack[Said]) -> Ent
 
 
 def lend(tool: Tool, *, person: str, until: date | None = None, **said: Unpack[Said]) -> Entry:
-    """Lent to a person or a company, until a day where one was agreed."""
+    """Lent to a person or a company, until a day where one was agreed: refused without a name, or with a day before."""
+    lent_on = (said.get("at") or clock.now()).astimezone(Shop.current().zone).date()
+    for field, message in wrong_with(person, until, lent_on).items():
+        raise Refused(message, field)
     return record(tool, "lent", person=person, until=until, **said)
 
 

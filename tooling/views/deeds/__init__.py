@@ -6,6 +6,7 @@ from tooling.views.deeds.how_off import how_off
 from tooling.views.deeds.in_use import accepted, reinstated
 from tooling.views.deeds.inserts import installed, removed
 from tooling.views.deeds.lay_up import lay_up
+from tooling.views.deeds.loans import hand_back, lend
 from tooling.views.deeds.making import make_step, make_work
 from tooling.views.deeds.places import move, put_home
 from tooling.views.deeds.pulled import pulled
@@ -41,6 +42,7 @@ __all__ = [
     "coats_together",
     "correct",
     "film",
+    "hand_back",
     "hold",
     "how_off",
     "inserts_back",
@@ -49,6 +51,7 @@ __all__ = [
     "lay_up",
     "lay_up_done",
     "lead_saw",
+    "lend",
     "looked_at",
     "make_step",
     "make_work",
