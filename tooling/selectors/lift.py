@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from tooling.models import Place, Tool
-from tooling.selectors.places import in_order
+from tooling.selectors.place_tree import in_order
 
 
 @dataclass(frozen=True, slots=True)

@@ -196,7 +196,7 @@ def morning(context: template.Context) -> str:
     return when.morning(*_now_and_zone(context))
 
 
-def _system(context: template.Context) -> str:
+def system_of(context: template.Context) -> str:
     """The units of the person who reads the page."""
     return getattr(context.get("user"), "units", METRIC)
 
@@ -204,14 +204,14 @@ def _system(context: template.Context) -> str:
 @register.inclusion_tag("_number.html", takes_context=True)
 def number(context: template.Context, value: Decimal | int | float, unit: str = "") -> dict[str, object]:
     """A number that is stored in a unit, in the reader's, without idle zeros."""
-    return {"number": measures.measure(Decimal(str(value)), unit, _system(context))}
+    return {"number": measures.measure(Decimal(str(value)), unit, system_of(context))}
 
 
 @register.inclusion_tag("_number.html", takes_context=True)
 def measure(context: template.Context, row: Any, column: str) -> dict[str, object]:
     """A measure of a tool, place or part in the reader's units, as it was typed where those are the same."""
     value, si = getattr(row, column), measures.si_of(column)
-    return {"number": measures.measure(value, si, _system(context), row.as_typed.get(column))}
+    return {"number": measures.measure(value, si, system_of(context), row.as_typed.get(column))}
 
 
 # ---- words ----

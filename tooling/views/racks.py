@@ -17,6 +17,7 @@ from shared.errors import Refused
 from tooling.forms.places import NewPlacesForm, PlaceForm, SeenForm
 from tooling.models import Place, Shop
 from tooling.selectors import places as asked
+from tooling.selectors import rack as drawn
 from tooling.selectors.count import last_seen, unmet
 from tooling.services import deeds
 from tooling.services.places import change_place, put_up, take_down
@@ -32,7 +33,7 @@ PAGE = 50
 @require_safe
 def racks(request: HttpRequest) -> HttpResponse:
     """All places with what lies there."""
-    context = {"racks": asked.racks(asked.shelves()), "may_lead": can_lead(request.user)}
+    context = {"racks": drawn.racks(), "may_lead": can_lead(request.user)}
     return render(request, "tooling/racks.html", {**context, **framed()})
 
 

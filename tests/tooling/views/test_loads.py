@@ -4,7 +4,8 @@ import pytest
 
 from tests.tooling.views.works import ago, do, mold
 from tooling.models import Kind, Place
-from tooling.selectors.places import page, shelves
+from tooling.selectors.places import page
+from tooling.selectors.rack import shelves
 
 pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
@@ -57,7 +58,7 @@ def test_the_sum_is_shown_with_its_working(client, laden):
 
 
 def test_what_is_retired_or_carried_away_weighs_nothing_here(laden):
-    tools = {one.tool.code: one.tool for shelf in shelves() for one in shelf.tools}
+    tools = {one.tool.code: one.tool for shelf in shelves() for one in shelf.here}
     do("move", tools["HULL"], place=None)
     do("retire", tools["DECK"])
     assert str(loads()["RACK-B"][0].kg) == "0"

@@ -50,13 +50,14 @@ def test_the_tree_has_what_lies_where(sign_in, rack, morning):
     racks = client.get(RACKS).context["racks"]
     shown = {one.place.code: one for one in racks[0].shelves}
     assert ([one.place.code for one in racks], list(shown)) == (["RACK-B"], ["B-1", "B-2"])
-    assert [one.tool.code for one in shown["B-1"].tools] == ["DECK"]
-    assert (shown["B-1"].count, str(shown["B-1"].load.kg), shown["B-1"].away) == (1, "52", 1)
+    assert [one.tool.code for one in shown["B-1"].here] == ["DECK"]
+    assert (shown["B-1"].count, str(shown["B-1"].load.kg), shown["B-1"].away) == (1, "52", 2)
     assert (shown["B-2"].count, shown["B-2"].load.unweighed, shown["B-2"].load.kg) == (1, 2, 0)
     text = " ".join(client.get(RACKS).text.split())
     assert '1 tool, <span class="nb">52 kg</span> of at most <span class="nb">120 kg</span>.' in text
-    assert "1 whose home is here is elsewhere." in text
-    assert "home is elsewhere" in text
+    assert "2 whose home is here are elsewhere." in text
+    assert "home: Rack B, shelf 1" in text
+    assert "not here: in HULL" in text
     assert NEW not in text
 
 
@@ -261,9 +262,9 @@ def test_as_many_queries_for_thirty_rows_as_for_one(sign_in, rack, morning, coun
         do("move", mold(f"M-{number}", morning, place=shelf("B-2")), place=shelf(), at=ago(hours=1))
         mold(f"N-{number}", morning, place=shelf(f"S-{number}"))
     client = sign_in("reader")
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(10):
         client.get(RACKS)
-    with django_assert_num_queries(15):
+    with django_assert_num_queries(18):
         client.get(SHELF)
-    with django_assert_num_queries(14):
+    with django_assert_num_queries(16):
         client.get("/racks/B-2/")
