@@ -12,6 +12,7 @@ urlpatterns = [
     path("tools/<str:code>/lay-up-done/", deeds.lay_up_done, name="lay_up_done"),
     path("tools/<str:code>/abandoned/", deeds.abandoned, name="abandoned"),
     path("tools/<str:code>/pulled/", deeds.pulled, name="pulled"),
+    path("tools/<str:code>/take-off/", deeds.take_off_mold, name="take_off_mold"),
     path("tools/<str:code>/coat/", deeds.coat, name="coat"),
     path("tools/<str:code>/coat/now/", deeds.coat_now, name="coat_now"),
     path("tools/<str:code>/coat/wiped/", deeds.wiped, name="wiped"),

@@ -83,6 +83,7 @@ TABLE = {
     "lay_up_done": (LOG, LOG),
     "abandoned": (LOG, LOG),
     "pulled": (LOG, LOG),
+    "take_off_mold": (LOG, LOG),
     "coat": (LOG, LOG),
     "coat_now": (LOG, NONE),
     "wiped": (NONE, LOG),

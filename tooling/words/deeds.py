@@ -38,6 +38,7 @@ class Group:
 
 LAY_UP = Deed("lay_up", _("Start lay-up"))
 PULLED = Deed("pulled", _("Pulled"))
+TAKE_OFF = Deed("take_off_mold", _("Take a mold off it"))
 COATS = Deed("coat", _("Coats"))
 FILM = Deed("film", _("Film on"))
 STRIP = Deed("strip", _("Strip"))
@@ -98,7 +99,7 @@ _OF_A_LAY_UP = frozenset({LAY_UP_DONE, ABANDONED})
 _OF_TRIMMING = frozenset({TRIMMED, CHECK_EDGE, CUTS})
 # All that is done to a tool, in the order of a day.
 _EVERY = (
-    Group(_("Parts"), (PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, TRIMMED)),
+    Group(_("Parts"), (PULLED, TAKE_OFF, LAY_UP, LAY_UP_DONE, ABANDONED, TRIMMED)),
     Group(_("Coats"), (COATS, FILM, WAX_WANTED, RELEASE_CHECK)),
     Group(_("Cleaning and mending"), (CLEAN, BUILD_UP, STRIP, POLISH, REPAIR, RESURFACED)),
     Group(_("Mold inserts"), (INSTALLED, REMOVED)),
@@ -114,7 +115,7 @@ _LEADS = frozenset({INTERVAL, RECIPE, START, ACCEPT, AGAIN, REINSTATE, CHANGE, C
 _NOT_OF = {
     "plug": frozenset({INSTALLED, REMOVED, *_OF_TRIMMING}),
     "mold": _OF_TRIMMING,
-    "insert": frozenset({PULLED, LAY_UP, LAY_UP_DONE, ABANDONED, *_OF_TRIMMING}),
+    "insert": frozenset({PULLED, TAKE_OFF, LAY_UP, LAY_UP_DONE, ABANDONED, *_OF_TRIMMING}),
     "trim_mask": frozenset(deed for group in _EVERY for deed in group.deeds)
     - {LOOK, READING, NOTE, MOVE, LEND, HAND_BACK, STEP, WORK, ACCEPT, AGAIN, REINSTATE, STOP, *_OF_TRIMMING},
 }
@@ -141,8 +142,10 @@ def next_deeds(status: Status, *, kind: str, making: bool = False) -> tuple[Deed
         deeds = ()
     else:
         deeds = _NEXT[status.status]
+    if kind == "plug":  # what comes off a plug is a tool, and the pull is logged with it
+        deeds = tuple(TAKE_OFF if deed == PULLED else deed for deed in deeds)
     if making or kind == "insert":
-        deeds = tuple(deed for deed in deeds if deed not in (LAY_UP, LAY_UP_DONE, PULLED))
+        deeds = tuple(deed for deed in deeds if deed not in (LAY_UP, LAY_UP_DONE, PULLED, TAKE_OFF))
     return deeds
 
 

@@ -8,6 +8,7 @@ from tooling.views.deeds.inserts import installed, removed
 from tooling.views.deeds.lay_up import lay_up
 from tooling.views.deeds.loans import hand_back, lend
 from tooling.views.deeds.making import make_step, make_work
+from tooling.views.deeds.off_the_plug import take_off_mold
 from tooling.views.deeds.places import move, put_home
 from tooling.views.deeds.pulled import pulled
 from tooling.views.deeds.rules import interval, release_system
@@ -73,6 +74,7 @@ __all__ = [
     "strip",
     "tag_found",
     "tag_lost",
+    "take_off_mold",
     "tell_lead",
     "tin",
     "together_now",

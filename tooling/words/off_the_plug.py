@@ -1,0 +1,39 @@
+"""What came off a plug or a mold, in words."""
+
+import re
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from tooling.words.counting import capital
+from tooling.words.measures import measure
+from tooling.words.terms import KINDS, term
+
+
+def about(tool: Any) -> str:
+    """Long tender, hull: mold, on the plug, curing"""
+    kind, step = term(KINDS, tool.kind), tool.summary.step
+    said = {"name": tool.name, "kind": kind, "step": step}
+    return (_("%(name)s: %(kind)s, %(step)s") if step else _("%(name)s: %(kind)s, in the making")) % said
+
+
+def a_new(kind: str) -> str:
+    """A new mold"""
+    return _("A new %(kind)s") % {"kind": term(KINDS, kind)}
+
+
+def called_after(source: Any, kind: str) -> str:
+    """Long tender, hull plug: Long tender, hull mold. The name that the plug has, with the kind of the new tool."""
+    word, own = term(KINDS, kind), term(KINDS, source.kind)
+    named = re.sub(rf"\b{re.escape(own)}\b", word, source.name, count=1, flags=re.IGNORECASE)
+    return capital(named) if named != source.name or kind == source.kind else f"{source.name}, {word}"
+
+
+def too_heavy(over: Any, units: str) -> str:
+    """Rack B would carry 320 kg then, and its limit is 300 kg."""
+    then, limit = (measure(number, "kg", units) for number in (over.kg_then, over.limit_kg))
+    said = {"place": over.place.name, "then": then, "limit": limit}
+    text = _("%(place)s would carry %(then)s then, and its limit is %(limit)s.") % said
+    if over.unweighed:
+        text += " " + _("That is without %(n)d that nobody has weighed.") % {"n": over.unweighed}
+    return text
