@@ -37,6 +37,7 @@ UNITS = {
         Unit("kg", "kg"),
         Unit("°C", "°C", other=("c",)),
         Unit("m", "m"),
+        Unit("cm", "mm", Fraction(10)),
         Unit("mm/min", "mm/min"),
         Unit("in", "mm", _INCH, other=('"', "′′", "”", "inch", "inches"), in_fractions=True),
         Unit("lb", "kg", _POUND, other=("lbs",)),

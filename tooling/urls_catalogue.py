@@ -5,7 +5,7 @@ from urllib.parse import quote, unquote
 
 from django.urls import path, register_converter
 
-from tooling.views import catalogue, me, parts, racks, set_edit, set_into, set_sheet, took
+from tooling.views import catalogue, me, new_places, parts, racks, set_edit, set_into, set_sheet, took
 
 # What no part's address may look like: our own pages, and steps in a path, which browsers walk.
 _OTHERWISE = re.compile(r"new|~.*|(.*/)?\.{0,2}(/.*)?|.*/revise|.*/set|.*/revisions/\d+", re.DOTALL)
@@ -38,7 +38,7 @@ urlpatterns = [
     path("tools/<str:code>/took.csv", took.table, name="took_table"),
     # Not "code": pages of what went wrong take that for a tool's.
     path("racks/", racks.racks, name="racks"),
-    path("racks/new/", racks.new_places, name="new_places"),
+    path("racks/new/", new_places.new_places, name="new_places"),
     path("racks/<str:place_code>/", racks.place, name="place"),
     path("racks/<str:place_code>/change/", racks.change, name="change_place"),
     path("racks/<str:place_code>/seen/", racks.seen, name="seen_at"),

@@ -6,7 +6,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
-from tooling.forms.places import all_meant
+from tooling.forms.new_places import all_meant
 from tooling.services.starters import STARTERS
 
 

@@ -26,13 +26,14 @@ class MeasureField(forms.CharField):
         try:
             said = read(text, self.unit)
         except NotRead as no:
-            raise ValidationError(_why(no, text[:40], self.unit)) from no
+            raise ValidationError(why_not(no, text[:40], self.unit)) from no
         if said.number < 0 and not self.below_zero:
             raise ValidationError(_("A number, 0 or more."))
         return said
 
 
-def _why(no: NotRead, text: str, unit: Unit) -> str:
+def why_not(no: NotRead, text: str, unit: Unit) -> str:
+    """What to write instead of a text that is no number."""
     if no.code == "two_ways":
         said = {"text": text, "smaller": no.ways[0], "larger": no.ways[1]}
         return _("“%(text)s” can be read in two ways: write %(smaller)s or %(larger)s.") % said

@@ -148,7 +148,7 @@ def shelves(within: Place | None = None, *, met: Collection[int] | None = None) 
     ]
 
 
-def as_shelf(places: Sequence[Place]) -> list[RackDrawing]:
+def as_drawn(places: Sequence[Place]) -> list[RackDrawing]:
     """Places that are not put up yet, as they would stand, with nothing on them."""
     return racks_of([Shelf(place) for place, _depth in in_order(places)])
 

@@ -10,6 +10,7 @@ from django.db.models import ProtectedError
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
+from shared.units import Read
 from tooling.models import Entry, Place, PlaceAlias
 from tooling.models.fields import NumberField
 from tooling.services import search
@@ -28,6 +29,17 @@ class NewPlace:
     code: str
     name: str
     within: str = ""
+    kind: str = ""
+    height: Read | None = None
+    load: Read | None = None
+
+    def row(self, parent: Place | None) -> Place:
+        """The same as a row that is not stored yet."""
+        place = Place(code=self.code, name=self.name, kind=self.kind, parent=parent)
+        for column, said in (("height_mm", self.height), ("max_load_kg", self.load)):
+            if said is not None:
+                keep(place, column, said)
+        return place
 
 
 @transaction.atomic
@@ -38,7 +50,7 @@ def put_up(places: Iterable[NewPlace]) -> list[Place]:
         parent = Place.objects.called(one.within).first() if one.within else None
         if one.within and parent is None:
             raise Refused(_("There is no place %(code)s.") % {"code": one.within}, "within")
-        place = Place(code=one.code, name=one.name, parent=parent)
+        place = one.row(parent)
         try:
             save(place)
         except ValidationError as wrong:

@@ -1,4 +1,4 @@
-"""Racks: the tree of places, one place, new ones, one that is changed, and what was seen at one."""
+"""Racks: the tree of places, one place, one that is changed, and what was seen at one."""
 
 from dataclasses import replace
 from typing import Any
@@ -14,13 +14,13 @@ from django.views.decorators.http import require_http_methods, require_safe
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
-from tooling.forms.places import NewPlacesForm, PlaceForm, SeenForm
+from tooling.forms.places import PlaceForm, SeenForm
 from tooling.models import Place, Shop
 from tooling.selectors import places as asked
 from tooling.selectors import rack as drawn
 from tooling.selectors.count import last_seen, unmet
 from tooling.services import deeds
-from tooling.services.places import change_place, put_up, take_down
+from tooling.services.places import change_place, take_down
 from tooling.views import counts
 from tooling.views.frame import framed
 from tooling.views.pin import takes_pin
@@ -95,24 +95,6 @@ def seen(request: HttpRequest, place_code: str) -> HttpResponse:
             run = _run_on(form, run, entry.pk)
             return redirect(counts.address(here, request.GET.get("scanned", ""), run))
     return _place_page(request, shown, form)
-
-
-@needs(can_lead)
-@require_http_methods(["GET", "HEAD", "POST"])
-def new_places(request: HttpRequest) -> HttpResponse:
-    """Several new places: shown first, put up with the second button."""
-    form = NewPlacesForm(request.POST if request.method == "POST" else None)
-    meant = form.cleaned_data.get("places", []) if form.is_valid() else []
-    if meant and request.POST.get("do") == "put-up":
-        try:
-            put_up(meant)
-        except Refused as refused:
-            form.add_error("lines", refused.message)
-            meant = []
-        else:
-            messages.success(request, _("Put up."))
-            return redirect("place", place_code=meant[0].code)
-    return render(request, "tooling/places_new.html", {"form": form, "meant": meant, **framed()})
 
 
 @needs(can_lead)

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.tooling.views.works import NOW, ago, do, mold
-from tooling.forms.places import meant
+from tooling.forms.new_places import meant
 from tooling.models import Entry, Kind, Place
 
 pytestmark = pytest.mark.django_db
@@ -204,7 +204,8 @@ def test_a_line_is_understood(line, codes):
     "lines",
     ["", " \n ", ",", "rack C, four shelves", "rack C, 100 shelves", "rack D, 0 shelves",
      "ÄÖ: x, 2 y", "日本", "A: B: C", "a\na", "\x00",
-     "x" * 3000, "\n".join(f"r{n}" for n in range(60)), "HALL", "a-very-long-rack-of-all, 12 shelves, 3 arms"],
+     "x" * 3000, "\n".join(f"r{n}" for n in range(60)), "HALL", "rack C, 12 shelves, 3 bays, 2 hooks",
+     "rack C, 40 shelves, 20 bays"],
 )  # fmt: skip
 def test_lines_that_are_not_understood_write_nothing(sign_in, morning, lines):
     Place.objects.create(code="HALL", name="Hall")

@@ -32,7 +32,7 @@ _EXAMPLES: dict[str, list[Example]] = {
             "cure_hours_preparation": 12,
         }
     ],
-    "places": [{"code": "A-2", "name": "Rack A, shelf 2", "height_mm": 1200, "max_load_kg": 150}],
+    "places": [{"code": "A-2", "name": "Rack A, shelf 2", "kind": "shelf", "height_mm": 1200, "max_load_kg": 150}],
     "counts": [
         {
             "number": 1,
