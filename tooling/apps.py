@@ -11,7 +11,8 @@ class ToolingConfig(AppConfig):
     def ready(self) -> None:
         from shared import busy
         from tooling import checks  # noqa: F401  (registers the system checks)
-        from tooling.selectors import jobs
+        from tooling.models import Kind
+        from tooling.selectors import jobs, making_panel, panels
         from tooling.selectors.usable import families
         from tooling.services import keeping, making_rules, shop
         from tooling.services.moving_in import kinds
@@ -19,6 +20,8 @@ class ToolingConfig(AppConfig):
         from tooling.words import plug_changes
 
         families.make_known()
+        for kind in Kind.values:
+            panels.register(kind, making_panel.panel)
         kinds.make_known()
         keeping.make_known()
         making_rules.make_known()

@@ -6,6 +6,7 @@ from tooling import (
     urls_catalogue,
     urls_deeds,
     urls_keep,
+    urls_making,
     urls_moving,
     urls_people,
     urls_pictures,
@@ -45,6 +46,7 @@ urlpatterns = [
     *urls_moving.urlpatterns,
     *urls_people.urlpatterns,
     *urls_walk.urlpatterns,
+    *urls_making.urlpatterns,
     *urls_tags.urlpatterns,
     *urls_wanted.urlpatterns,
 ]

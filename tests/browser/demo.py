@@ -29,6 +29,7 @@ from trimfixtures.services.masks import describe
 
 FIRST_LEAD = "Ada"
 TRIM, BARE_TRIM = "COAM-TRIM", "NEW-TRIM"
+NAMELESS_STEP = {"name.0": "", "note.0": "eyes, ears"}
 BARE, LONG, LONG_PLACE = "NEW-1", "WWWWWWWW-1234.56", "RACK-NORTH-END-3"
 LONG_NAME = "Harbor tender 4.2, forward buoyancy compartment, inner liner with anchor locker, starboard"
 LONG_REASON = "deep scratch beside the anchor locker, found when the liner was already half laid up and the resin mixed"

@@ -108,6 +108,8 @@ TABLE = {
     "reading": (LOG, LOG),
     "interval": (LEAD, LEAD),
     "release_system": (LEAD, LEAD),
+    "in_making": (READ, NONE),
+    "making_steps": (LEAD, LEAD),
     "make_step": (LOG, LOG),
     "make_work": (LOG, LOG),
     "accepted": (LEAD, LEAD),

@@ -1,6 +1,6 @@
 """Tools in the making: how far each is, what it waits for, and what waits for it."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -135,6 +135,12 @@ def line_of_tool(tool: Tool, *, making: bool) -> StepLine | None:
     if not making and not Entry.objects.filter(tool=tool, kind="making").standing().exists():
         return None
     return lines_of([tool])[tool.pk]
+
+
+def at_steps(kind: str) -> dict[str, int]:
+    """How many tools of a kind stand at each step by its name, in capitals."""
+    found = Summary.objects.filter(making=True, retired=False, tool__kind=kind).exclude(step="").order_by()
+    return Counter(step.upper() for step in found.values_list("step", flat=True))
 
 
 def _summaries(found: QuerySet[Summary], tools: Collection[int] | None) -> list[Summary]:

@@ -23,7 +23,8 @@ class Panel:
     sheets: tuple[str, ...] = ()
 
 
-Makes = Callable[[ToolPage, Person], Panel]
+# None where there is nothing to show of this tool.
+Makes = Callable[[ToolPage, Person], Panel | None]
 _panels: dict[str, list[Makes]] = defaultdict(list)
 
 
@@ -35,4 +36,5 @@ def register(kind: str, panel: Makes) -> None:
 
 def panels(shown: ToolPage, person: Person) -> list[Panel]:
     """Those of a tool, for whoever reads its page."""
-    return [panel(shown, person) for panel in _panels.get(shown.tool.kind, ())]
+    made = (panel(shown, person) for panel in _panels.get(shown.tool.kind, ()))
+    return [one for one in made if one is not None]

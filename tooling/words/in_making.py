@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils.dateformat import format as in_format
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _later
 
 from tooling.words.deeds import ACCEPT, COATS, FILM, LAY_UP, PULLED, READING, STEP, Deed
 from tooling.words.lines import NOT_KNOWN, Around, Line, about, said_of
@@ -18,6 +19,15 @@ from tooling.words.when import NEAR_DAYS, Figure
 # Where a step that is another entry is written, by that entry.
 _LOGGED_ON_IT: dict[str, Deed] = {"sealer": COATS, "coat": COATS, "film": FILM, "reading": READING}
 _LOGGED_ON_ORIGIN: dict[str, Deed] = {"lay_up": LAY_UP, "pull": PULLED}
+# What a step may be logged as, where a lead keeps the list.
+LOGGED_AS = {
+    "sealer": _later("a coat of sealer"),
+    "coat": _later("a release coat"),
+    "film": _later("a film"),
+    "lay_up": _later("laying up"),
+    "pull": _later("taking off"),
+    "reading": _later("a reading"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +161,7 @@ def row(of: Any, around: Around, made: Mapping[int, Any], *, lead: bool = False)
     )  # fmt: skip
     if of.status.status == "held":
         return line
-    deed, to = next_deed(one, lead=lead)
+    deed, to = next_deed(one, around.now, lead=lead)
     return replace(line, deed=deed, to=to)
 
 
@@ -159,9 +169,12 @@ def _at_step(one: Any) -> Sentence:
     return Sentence(one.step or _("No step yet"))
 
 
-def next_deed(one: Any, *, lead: bool) -> tuple[Deed, str]:
-    """What is done next, and on which tool. Only a lead accepts."""
+def next_deed(one: Any, now: datetime, *, lead: bool) -> tuple[Deed, str]:
+    """What is done next, and on which tool. Only a lead accepts; what waits for its plug is done nothing to there."""
     if one.line.is_through and lead:
         return ACCEPT, one.tool.code
     on = logged(one.line.next.by_entry, one.tool) if one.line.next is not None else None
-    return (on.deed, on.code) if on is not None else (STEP, one.tool.code)
+    waits = any(why.why != "cures" or (why.until is not None and why.until > now) for why in one.waits_for)
+    if on is None or (waits and on.code != one.tool.code):
+        return STEP, one.tool.code
+    return on.deed, on.code
