@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from django.db import connection
 from django.db.models.expressions import RawSQL
 
+from shared.natural import natural
 from tooling.models import Entry, Kind, SetLine, Tool
 
 _TOOL, _ENTRY, _LINE = (model._meta.db_table for model in (Tool, Entry, SetLine))
@@ -160,8 +161,8 @@ def family(tool: Tool) -> Family:
             (inside if what == "installed" else trimmed)[one].append(tools[other])
     for rows in parts.values():
         rows.sort(key=lambda row: (-row.count, row.part))
-    in_order = ({key: _in_order(there) for key, there in kept.items()} for kept in (inside, trimmed))
-    return Family(tools[tool.pk], tools, [], *in_order, dict(parts))
+    inside, trimmed = ({key: _in_order(there) for key, there in kept.items()} for kept in (inside, trimmed))
+    return Family(tools[tool.pk], tools, inside=inside, trimmed=trimmed, parts=dict(parts))
 
 
 def _between(tool: Tool) -> Iterator[tuple[str, int, int, str, int]]:
@@ -171,4 +172,4 @@ def _between(tool: Tool) -> Iterator[tuple[str, int, int, str, int]]:
 
 
 def _in_order(tools: Iterable[Tool]) -> list[Tool]:
-    return sorted(tools, key=lambda one: one.code)
+    return sorted(tools, key=lambda one: natural(one.code))

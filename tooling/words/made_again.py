@@ -1,0 +1,98 @@
+"""Whether a tool can be made again, and what could not be without its plug: whole sentences."""
+
+from collections.abc import Sequence
+from datetime import datetime, tzinfo
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from tooling.words.counting import capital
+from tooling.words.terms import QUANTITIES, term
+from tooling.words.when import day
+
+# As many codes as a sentence names; the others are counted.
+NAMED = 6
+
+
+def yes(source: str, where: str) -> str:
+    """By its record nothing stands against it."""
+    said = {"source": source, "where": where}
+    return _("By its record it can be made again from %(source)s (%(where)s).") % said
+
+
+def yes_after(source: str, where: str) -> str:
+    """Something has to be done first: reasons follow."""
+    said = {"source": source, "where": where}
+    return _("It can be made again from %(source)s (%(where)s), but not as that one stands now.") % said
+
+
+def no(source: str) -> str:
+    """What it was made from is gone."""
+    return _("It cannot be made again as it was: %(source)s, which it was made from, is retired.") % {"source": source}
+
+
+def unknown() -> str:
+    """Nobody has said where it comes from."""
+    return _("Whether it can be made again nobody can say: it names no plug that it was made from.")
+
+
+def milled(design: str) -> str:
+    """It was never pulled off anything."""
+    text = _("It was milled itself, not pulled off a plug. To make it again it is milled again.")
+    return f"{text} {_('Its design: %(design)s.') % {'design': design}}" if design else text
+
+
+def in_place(source: str, before: str) -> str:
+    """Another plug stands for the one that it was made from."""
+    return _("%(before)s is retired; %(source)s took its place.") % {"source": source, "before": before}
+
+
+def outside(place: str) -> str:
+    """It is not in the house."""
+    return _("It is out of the house: %(place)s. It has to come back first.") % {"place": place}
+
+
+def reading(quantity: str, first: Any, last: Any, zone: tzinfo, now: datetime) -> str:
+    """What was measured on it first and last, without a verdict: no limit of it is known."""
+    today = now.astimezone(zone).date()
+
+    def said(one: Any) -> str:
+        value = f"{one.payload.get('value', '')} {one.payload.get('unit', '')}".strip()
+        return f"{value} ({day(one.at.astimezone(zone).date(), today)})"
+
+    name = capital(term(QUANTITIES, quantity))
+    if first == last:
+        return _("%(what)s: %(value)s, measured once.") % {"what": name, "value": said(last)}
+    return _("%(what)s: %(first)s at first, %(last)s last.") % {"what": name, "first": said(first), "last": said(last)}
+
+
+def named(codes: Sequence[str]) -> str:
+    """DECK-1, DECK-2A and 198 more"""
+    if len(codes) <= NAMED:
+        return ", ".join(codes)
+    return _("%(codes)s and %(n)d more") % {"codes": ", ".join(codes[:NAMED]), "n": len(codes) - NAMED}
+
+
+def lost_tools(codes: Sequence[str], *, gone: bool) -> str:
+    """Which molds and mold inserts could not be made again without this one."""
+    said = {"codes": named(codes)}
+    if gone:
+        return _("Since it is retired nothing is left to make again from: %(codes)s.") % said
+    return ngettext(
+        "If it went, this could not be made again: %(codes)s.",
+        "If it went, these could not be made again: %(codes)s.",
+        len(codes),
+    ) % said  # fmt: skip
+
+
+def lost_parts(parts: Sequence[str]) -> str:
+    """Which parts hang on those molds alone."""
+    return ngettext(
+        "One part has no mold but from it: %(parts)s.", "Parts that have no mold but from it: %(parts)s.", len(parts)
+    ) % {"parts": named(parts)}
+
+
+def nothing_lost() -> str:
+    """All that was made from it has another plug, or nothing was."""
+    return _("Nothing in use hangs on it alone.")
