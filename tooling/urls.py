@@ -15,7 +15,7 @@ from tooling import (
     urls_walk,
     urls_wanted,
 )
-from tooling.views import board, door, lift, recipes, temperature, tool, tool_sheet, tools, wall
+from tooling.views import board, door, family, lift, recipes, temperature, tool, tool_sheet, tools, wall
 from tooling.views.first_lead import become_first_lead
 
 urlpatterns = [
@@ -30,6 +30,8 @@ urlpatterns = [
     path("tools/<str:code>/", tool.tool, name="tool"),
     path("tools/<str:code>/lift/", lift.lift, name="lift"),
     path("tools/<str:code>/sheet.pdf", tool_sheet.tool_sheet, name="tool_sheet"),
+    path("tools/<str:code>/family/", family.family, name="family"),
+    path("tools/<str:code>/family.pdf", family.family_sheet, name="family_sheet"),
     path("temperature/", temperature.temperature, name="temperature"),
     path("temperature/<int:number>/rub-out/", temperature.rub_out_temperature, name="rub_out_temperature"),
     path("temperature/<int:number>/strike/", temperature.strike_temperature, name="strike_temperature"),

@@ -49,6 +49,8 @@ PAGES = (
     Page("find-near", "/tools/?q=kyaak&kind=mold"),
     Page("find-nothing", "/tools/?q=zzzzz"),
     # A tool of each state, and of each kind
+    Page("family-mold", "/tools/DECK-2A/family/"),
+    Page("family-plug", "/tools/PLUG520/family/"),
     Page("tool-ready", "/tools/DECK-2B/"),
     Page("tool-time-up", "/tools/DECK-2A/"),
     Page("tool-curing", "/tools/HULL520/"),

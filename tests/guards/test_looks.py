@@ -15,6 +15,7 @@ NO_PAGE = {
     "serials_table": "a table to be kept",
     "took_table": "a table to be kept",
     "tool_sheet": "paper",
+    "family_sheet": "paper",
     "tool_set_sheet": "paper",
     "trim_sheet": "paper",
     "check_sheet": "paper",

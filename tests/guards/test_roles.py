@@ -26,6 +26,8 @@ TABLE = {
     "tool": (READ, NONE),
     "tool_sheet": (READ, NONE),
     "lift": (READ, NONE),
+    "family": (READ, NONE),
+    "family_sheet": (READ, NONE),
     "pictures": (READ, LOG),
     "many_pictures": (LOG, LOG),
     "change_picture": (LOG, LOG),

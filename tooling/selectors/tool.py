@@ -11,6 +11,7 @@ from tooling.calc.state import State, decode
 from tooling.calc.status import Status, combine, status_of
 from tooling.calc.tape import Tape, tape_of
 from tooling.models import RecipeVersion, Shop, Summary, Tool
+from tooling.selectors.family import Family
 from tooling.selectors.timeline import ALL, Timeline, Wanted, timeline
 
 
@@ -38,17 +39,23 @@ class Surface:
 
 @dataclass(frozen=True, slots=True)
 class Kin:
-    """Where a tool comes from and what came from it; `others` are of the same matched set."""
+    """Where a tool comes from and what came from it; `others` are of the same matched set.
+
+    before, after: whose place it took, and what took its own. family: of it and these alone, to draw its line.
+    """
 
     made_from: Tool | None
     same_origin: list[Tool]
     made: list[Tool]
     others: list[Tool]
+    before: Tool | None
+    after: list[Tool]
+    family: Family
 
     @property
     def any(self) -> bool:
         """Whether there is anything to say."""
-        return bool(self.made_from or self.made or self.others)
+        return bool(self.made_from or self.made or self.others or self.before or self.after)
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +145,7 @@ def page(tool: Tool, at: datetime, wanted: Wanted = ALL) -> ToolPage:
         status=combine(surface.status, [one.status for one in inside]),
         inside=inside,
         history=timeline(tool, wanted, shop.zone),
-        kin=_kin(tool),
+        kin=_kin(tool, [one.tool for one in inside]),
         aliases=list(tool.aliases.values_list("code", flat=True)),
     )
 
@@ -171,17 +178,22 @@ class _Judge:
         return next(same)
 
 
-def _kin(tool: Tool) -> Kin:
-    related = Q(made_from=tool)
+def _kin(tool: Tool, inside: list[Tool]) -> Kin:
+    related = Q(made_from=tool) | Q(in_place_of=tool)
     if tool.made_from_id is not None:
         related |= Q(made_from=tool.made_from_id)
     if tool.matched_set:
         related |= Q(matched_set=tool.matched_set)
     # Put in order here: asked to do it, the database reads all tools in the order of their codes.
-    found = sorted(Tool.objects.filter(related).exclude(pk=tool.pk).order_by(), key=attrgetter("code"))
+    rows = Tool.objects.filter(related).exclude(pk=tool.pk).select_related("summary").order_by()
+    found = sorted(rows, key=attrgetter("code"))
+    near = [tool, *found, *filter(None, (tool.made_from, tool.in_place_of))]
     return Kin(
         made_from=tool.made_from,
         same_origin=[one for one in found if tool.made_from_id and one.made_from_id == tool.made_from_id],
         made=[one for one in found if one.made_from_id == tool.pk],
         others=[one for one in found if tool.matched_set and one.matched_set == tool.matched_set],
+        before=tool.in_place_of,
+        after=[one for one in found if one.in_place_of_id == tool.pk],
+        family=Family(tool, {one.pk: one for one in near}, inside={tool.pk: inside} if inside else {}),
     )

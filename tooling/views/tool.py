@@ -12,6 +12,7 @@ from django.views.decorators.http import require_safe
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import as_of_one_moment
+from tooling.drawing.family import family_line
 from tooling.models import Kind, SetRole
 from tooling.selectors import panels, pictures
 from tooling.selectors.about import about as known_of
@@ -19,6 +20,7 @@ from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
 from tooling.selectors.how_off import how_not_said
 from tooling.selectors.inserts_back import not_counted
 from tooling.selectors.lead_notes import unseen_of
+from tooling.selectors.made_again import lost_with, made_again
 from tooling.selectors.matched import in_with
 from tooling.selectors.service_limit import service_limit
 from tooling.selectors.set_lines import sets_of
@@ -31,6 +33,7 @@ from tooling.views.deeds.base import strip_for
 from tooling.views.no_tool import no_tool
 from tooling.words import about as about_words
 from tooling.words import history, working
+from tooling.words import made_again as made_again_words
 from tooling.words.deeds import (
     ACCEPT,
     AGAIN,
@@ -125,6 +128,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         **_worked_out(shown),
         **strip_for(request, tool, shown.shop),
         "met": counts.met(request),
+        "kin_said": _kin_said(shown),
         "papers": [(key, paper.name) for key, paper in PAPERS.items()],
         "usual_paper": usual_paper(request.user.units),
         **(_deeds(shown, request.user, stops) if can_log(request.user) else {}),
@@ -151,6 +155,18 @@ def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "how": how_not_said(shown.tool),
         "put_back": shown.summary.away and not shown.summary.lent and can_log(request.user),
     }
+
+
+def _kin_said(shown: ToolPage) -> dict[str, object] | None:
+    """Its line drawn, and whether it can be made again or what hangs on it; None where nothing is known of a family."""
+    tool, retired = shown.tool, shown.summary.retired
+    if not (shown.kin.any or tool.kind in (Kind.MOLD, Kind.INSERT)):
+        return None
+    if tool.kind == Kind.PLUG:
+        again = made_again_words.lost(lost_with(tool, shown.at), retired=retired)
+    else:
+        again = [one.brief for one in made_again([tool], shown.at).values()]
+    return {"drawing": family_line(shown.kin.family, small=True), "again": again}
 
 
 def _worked_out(shown: ToolPage) -> dict[str, object]:

@@ -96,3 +96,11 @@ def lost_parts(parts: Sequence[str]) -> str:
 def nothing_lost() -> str:
     """All that was made from it has another plug, or nothing was."""
     return _("Nothing in use hangs on it alone.")
+
+
+def lost(of: Any, *, retired: bool) -> list[str]:
+    """All that would be lost with a plug, or is since it was retired: a sentence each."""
+    if not of.tools:
+        return [nothing_lost()]
+    said = [lost_tools([one.code for one in of.tools], gone=retired)]
+    return [*said, lost_parts(of.parts)] if of.parts else said

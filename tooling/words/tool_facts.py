@@ -60,7 +60,7 @@ def _numbers(of: Any, units: str, zone: tzinfo) -> Iterator[Known]:
 def _origin(page: Any) -> Iterator[Known]:
     kin, tool = page.kin, page.tool
     yield Known(_("Made from"), f"{kin.made_from.code}, {kin.made_from.name}" if kin.made_from is not None else "")
-    before = tool.in_place_of
+    before = kin.before
     yield Known(_("In the place of"), f"{before.code}, {before.name}" if before is not None else "")
     yield Known(_("Matched set"), ", ".join(filter(None, (tool.matched_set, *(one.code for one in kin.others)))))
     yield Known(_("Older codes"), ", ".join(page.aliases))
