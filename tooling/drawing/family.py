@@ -143,7 +143,7 @@ def _cup(mold: Any, inserts: Sequence[Any], masks: Sequence[Any]) -> Figure:
     if inserts:
         drawn += below(_("with %(codes)s") % {"codes": codes(inserts, of=SOFT, room=NARROW - 40)}, 208)
         told.append(_("Mold inserts in it: %(codes)s.") % {"codes": ", ".join(one.code for one in inserts)})
-    drawn += below(_pulled(pulls), 112)
+    drawn += below(_pulled(pulls), 124)
     if mold is not None:
         drawn += named(mold.code, 190)
         told.insert(0, _("%(code)s with a part in it: %(pulled)s.") % {"code": mold.code, "pulled": _pulled(pulls)})

@@ -24,6 +24,8 @@ from tooling.words.places import found_at
 YES, YES_AFTER, NO, UNKNOWN = "yes", "yes_after", "no", "unknown"
 # What holds of this hour, not of the plug; that it is not home is said by where it is.
 _OF_THE_HOUR = frozenset({"shop_cold", "shop_hot", "not_home"})
+# Said before all else: it is not there, or not to be used.
+_FIRST = frozenset({"lent", "place_unknown", "held", "making"})
 # As often as one may have taken the place of another: beyond, somebody has closed a loop.
 _GENERATIONS = 20
 
@@ -177,7 +179,8 @@ class _Known:
 
     def _against(self, source: Tool) -> list[str]:
         stops = (one for one in self.reasons[source.pk] if one.stops and one.code not in _OF_THE_HOUR)
-        said = (" ".join(filter(None, (one.text, one.beside))) for one in stops)
+        first = sorted(stops, key=lambda one: one.code not in _FIRST)
+        said = (" ".join(filter(None, (one.text, one.beside))) for one in first)
         return list(dict.fromkeys(said))
 
     def _gone(self, where: Whereabouts) -> list[str]:
