@@ -140,10 +140,12 @@ def _cup(mold: Any, inserts: Sequence[Any], masks: Sequence[Any]) -> Figure:
     if masks:
         drawn += template() + named(codes(masks), 20)
         told.append(_("Trim mask on the part: %(codes)s.") % {"codes": ", ".join(one.code for one in masks)})
+    beside = _("retired") if mold is not None and mold.summary.retired else ""
     if inserts:
-        drawn += below(_("with %(codes)s") % {"codes": codes(inserts, of=SOFT, room=NARROW - 40)}, 208)
+        held = _("with %(codes)s") % {"codes": codes(inserts, of=SOFT, room=NARROW - 40)}
+        beside = ", ".join(filter(None, (beside, held)))
         told.append(_("Mold inserts in it: %(codes)s.") % {"codes": ", ".join(one.code for one in inserts)})
-    drawn += below(_pulled(pulls), 124)
+    drawn += below(_pulled(pulls), 124) + (below(beside, 208) if beside else "")
     if mold is not None:
         drawn += named(mold.code, 190)
         told.insert(0, _("%(code)s with a part in it: %(pulled)s.") % {"code": mold.code, "pulled": _pulled(pulls)})
