@@ -5,7 +5,18 @@ from urllib.parse import quote, unquote
 
 from django.urls import path, register_converter
 
-from tooling.views import catalogue, me, new_places, parts, racks, set_edit, set_into, set_sheet, took
+from tooling.views import (
+    catalogue,
+    me,
+    new_places,
+    parts,
+    place_counts,
+    racks,
+    set_edit,
+    set_into,
+    set_sheet,
+    took,
+)
 
 # What no part's address may look like: our own pages, and steps in a path, which browsers walk.
 _OTHERWISE = re.compile(r"new|~.*|(.*/)?\.{0,2}(/.*)?|.*/revise|.*/set|.*/revisions/\d+", re.DOTALL)
@@ -42,6 +53,10 @@ urlpatterns = [
     path("racks/<str:place_code>/", racks.place, name="place"),
     path("racks/<str:place_code>/change/", racks.change, name="change_place"),
     path("racks/<str:place_code>/seen/", racks.seen, name="seen_at"),
+    path("racks/<str:place_code>/count/", place_counts.begin_count, name="begin_count"),
+    path("counts/", place_counts.counts, name="counts"),
+    path("counts/<int:number>/", place_counts.count, name="count"),
+    path("counts/<int:number>/mend/", place_counts.mend_count, name="mend_count"),
     path("p/<path:place_code>/", racks.open_place, name="open_place"),
     # A tag's own code is printed in capitals, which a QR code holds in fewer squares.
     path("P/<path:place_code>/", racks.open_place, name="open_place_printed"),

@@ -14,9 +14,23 @@ from shared import clock
 from shared.errors import Refused, TokenReused
 from shared.refusals import RefusalMiddleware
 from tests.fixtures import shelf
-from tooling.models import Entry, Kind, Part, PartRevision, Person, Picture, Place, SetLine, Temperature, Tool, Wanted
+from tooling.models import (
+    Entry,
+    Kind,
+    Part,
+    PartRevision,
+    Person,
+    Picture,
+    Place,
+    PlaceCount,
+    SetLine,
+    Temperature,
+    Tool,
+    Wanted,
+)
+from tooling.selectors.place_counts import as_it_stands
 from tooling.selectors.tag_facts import facts
-from tooling.services import deeds
+from tooling.services import deeds, place_counts
 from tooling.services import first_lead as door
 from tooling.services.parts import add_part
 from tooling.services.tags.printed import mark
@@ -76,6 +90,22 @@ def a_corrected_serial() -> str:
 
 def a_wanted_part() -> str:
     return reverse("change_wanted", kwargs={"number": Wanted.objects.on_list().latest("pk").pk})
+
+
+def a_count() -> str:
+    """The count that the demo broke off, with one missing, one of another rack, and a tag that nobody knows."""
+    ines = Person.objects.named("Ines")
+    count = PlaceCount.objects.going_on().get(place__code="RACK-B")
+    there, who = as_it_stands(count), {"by": ines, "recorded_by": ines}
+    if not there.unknown:
+        place_counts.miss(count, there.not_met[-1].tool, **who)
+        place_counts.see(count, Tool.objects.get(code=TRIM), place=there.seen[0].place, **who)
+        place_counts.met_unknown(count, "HTTPS://OLD.EXAMPLE/T/BOW-OLD-2/", by=ines)
+    return reverse("count", kwargs={"number": count.number})
+
+
+def a_count_that_is_done() -> str:
+    return reverse("count", kwargs={"number": PlaceCount.objects.exclude(ended_at=None).latest("number").number})
 
 
 def a_person() -> str:

@@ -26,6 +26,8 @@ NO_PAGE = {
     "open_tag_printed": "leads to the tool",
     "open_place": "leads to the place",
     "open_place_printed": "leads to the place",
+    "begin_count": "only ever sent",
+    "mend_count": "only ever sent",
     "seen_at": "leads to the place, unless what was sent is wrong",
     "sign_out": "only ever sent; what a station is asked then is looked at as a reply",
     "take_in_recipe": "only ever sent",

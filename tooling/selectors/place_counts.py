@@ -18,13 +18,14 @@ BROKEN_OFF = timedelta(hours=1)
 @dataclass(frozen=True, slots=True)
 class Line:
     """A tool in a count, as it stands today. `mark`: the last thing that the count says of it; `place`: where it was
-    met. `fits`: it lives there, as far as anybody says.
+    met. `fits`: that is where it lives; `belongs`: it lives there or elsewhere in what is counted.
     """
 
     summary: Summary
     mark: CountMark | None = None
     place: Place | None = None
     fits: bool = True
+    belongs: bool = True
 
     @property
     def tool(self) -> Tool:
@@ -58,6 +59,11 @@ class CountPage:
         return {line.tool.pk for line in self.not_met}
 
     @cached_property
+    def met_keys(self) -> set[int]:
+        """The tools that were met."""
+        return {line.tool.pk for line in self.seen}
+
+    @cached_property
     def elsewhere(self) -> list[Line]:
         """What was met, still lies here, and lives elsewhere or nowhere."""
         return [line for line in self.seen if not line.fits]
@@ -70,13 +76,12 @@ class CountPage:
     @property
     def expected(self) -> int:
         """How many should lie here, with those that are not looked for."""
-        homeless = sum(not line.fits for line in self.seen)
-        return len(self.seen) - homeless + len(self.not_met) + len(self.excused)
+        return self.met + len(self.not_met) + len(self.excused)
 
     @property
     def met(self) -> int:
         """How many of these were met."""
-        return sum(line.fits for line in self.seen)
+        return sum(line.belongs for line in self.seen)
 
     def broken_off(self, at: datetime) -> bool:
         """Whether it is open and nobody went on with it."""
@@ -160,7 +165,8 @@ class _Sorted:
             if mark is not None and mark.entry is not None and mark.found == Found.SEEN:
                 place = mark.entry.payload.get("place")
             fits = not here or (self.tree.fits(summary.lies, summary.home_id) and not summary.retired)
-            self.seen.append(Line(summary, mark, self.tree.places.get(place or 0), fits))
+            belongs = summary.home_id in self.places
+            self.seen.append(Line(summary, mark, self.tree.places.get(place or 0), fits, belongs))
         elif mark is None and (summary.lent or summary.in_mold_of_id is not None or self._in_use(summary, here)):
             self.excused.append(Line(summary))
         else:

@@ -117,8 +117,8 @@ def forget_unknown(mark: CountMark, *, by: Person) -> None:
 
 
 def may_forget(mark: CountMark, person: Person) -> bool:
-    """True for a tag that was read within the last five minutes, by the person or at the station."""
-    return clock.now() - mark.at <= RUB_OUT_WITHIN and (mark.by_id == person.pk or person.is_station)
+    """True for who read the tag within the last five minutes."""
+    return clock.now() - mark.at <= RUB_OUT_WITHIN and mark.by_id == person.pk
 
 
 @transaction.atomic

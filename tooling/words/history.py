@@ -34,8 +34,8 @@ class Taken:
 class Shown:
     """One line. `where` is the other tool whose entry it is, or ""; `late` when it was written, where that was late.
 
-    `numbers`: its serial numbers, of what makes a part. `pictures`: those that were given with the entry; `lead_note`:
-    where it was told to the lead, whether one saw it.
+    `numbers`: its serial numbers, of what makes a part; `count`: the number of the count that met or missed it.
+    `pictures`: those that were given with the entry; `lead_note`: where it was told to the lead, whether one saw it.
     """
 
     entry: Any
@@ -48,6 +48,7 @@ class Shown:
     pictures: tuple[Any, ...]
     numbers: list[str]
     lead_note: Any
+    count: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +94,7 @@ def _shown(line: Any, tool: Any, around: Around) -> Shown:
         pictures=line.pictures,
         numbers=split(entry.serial) if made else [],
         lead_note=line.lead_note,
+        count=entry.payload.get("counted"),
     )
 
 

@@ -1,0 +1,146 @@
+"""What one tap mends in a count: each thing that can be done, by the word that its button sends."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
+from django.utils.http import urlencode
+from django.utils.translation import gettext as _
+
+from shared.access import can_lead
+from shared.errors import Refused
+from tooling.forms.place_counts import MendForm
+from tooling.models import CountMark, Found, Place, Tool
+from tooling.selectors.loads import over
+from tooling.selectors.place_counts import CountPage, where_met
+from tooling.services import deeds, place_counts
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What was written last, to be rubbed out; or where it is asked first."""
+
+    last: int | None = None
+    leads_to: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    request: HttpRequest
+    page: CountPage
+    form: MendForm
+    what: str
+    said: dict[str, Any]
+
+    @property
+    def tool(self) -> Tool:
+        return get_object_or_404(Tool.objects.called(self.what).select_related("summary__home"))
+
+    @property
+    def mark(self) -> CountMark:
+        of = self.page.count.marks.filter(found=Found.UNKNOWN)
+        return get_object_or_404(of, pk=int(self.what) if self.what.isdecimal() else 0)
+
+    @property
+    def hands(self) -> dict[str, Any]:
+        return {"by": self.said["by"], "recorded_by": self.said["recorded_by"]}
+
+
+def mend(request: HttpRequest, page: CountPage, form: MendForm) -> Done:
+    """Does what was tapped. Raises Refused."""
+    do, what = form.asked
+    if do not in _DEEDS:
+        raise Refused(_("Tap one of the buttons of the page."))
+    return _DEEDS[do](_Asked(request, page, form, what, form.said()))
+
+
+def _missing(asked: _Asked) -> Done:
+    return Done(place_counts.miss(asked.page.count, asked.tool, **asked.said).pk)
+
+
+def _home(asked: _Asked) -> Done:
+    """Taken home; where that place would carry too much, the page of the move asks first."""
+    tool = asked.tool
+    home = tool.summary.home
+    if home is None:
+        raise Refused(_("%(tool)s has no home.") % {"tool": tool.code})
+    if over(home, [tool]) is not None:
+        return Done(leads_to=f"{reverse('move', args=[tool.code])}?{urlencode({'to': home.code})}")
+    return Done(deeds.move(tool, place=home, **asked.said).pk)
+
+
+def _here(asked: _Asked) -> Done:
+    _only_leads(asked)
+    tool = asked.tool
+    place = Place.objects.filter(pk=tool.summary.lies).first()
+    if place is None:
+        raise Refused(_("Nobody knows where %(tool)s is.") % {"tool": tool.code})
+    return Done(deeds.change_home(tool, place=place, **asked.said).pk)
+
+
+def _this(asked: _Asked) -> Done:
+    _only_leads(asked)
+    mark, tool = asked.mark, asked.form.cleaned_data.get("tool")
+    if tool is None:
+        raise Refused(_("Which tool is it? Scan or type its code."))
+    place_counts.settle_unknown(mark, tool=tool, place=where_met(asked.page, tool, None), **asked.said)
+    text = _("%(tool)s is found by “%(text)s” from now on.")
+    messages.success(asked.request, text % {"tool": tool.code, "text": mark.text})
+    return Done()
+
+
+def _aside(asked: _Asked) -> Done:
+    place_counts.put_aside(asked.mark)
+    return Done()
+
+
+def _again(asked: _Asked) -> Done:
+    place_counts.put_aside(asked.mark, aside=False)
+    return Done()
+
+
+def _forget(asked: _Asked) -> Done:
+    place_counts.forget_unknown(asked.mark, by=asked.said["by"])
+    return Done()
+
+
+def _end(asked: _Asked) -> Done:
+    place_counts.end(asked.page.count, **asked.hands)
+    messages.success(asked.request, _("The count is done."))
+    return Done()
+
+
+def _give_up(asked: _Asked) -> Done:
+    place_counts.give_up(asked.page.count, by=asked.said["by"])
+    messages.success(asked.request, _("Given up: nothing is said to be missing."))
+    return Done()
+
+
+def _go_on(asked: _Asked) -> Done:
+    place_counts.take_up_again(asked.page.count, **asked.hands)
+    messages.success(asked.request, _("The count goes on."))
+    return Done()
+
+
+def _only_leads(asked: _Asked) -> None:
+    if not can_lead(asked.request.user):
+        raise PermissionDenied
+
+
+_DEEDS: dict[str, Callable[[_Asked], Done]] = {
+    "missing": _missing,
+    "home": _home,
+    "here": _here,
+    "this": _this,
+    "aside": _aside,
+    "again": _again,
+    "forget": _forget,
+    "end": _end,
+    "give-up": _give_up,
+    "go-on": _go_on,
+}

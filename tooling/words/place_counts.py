@@ -1,0 +1,130 @@
+"""What is said of a count of a place, and of each tool in it."""
+
+from dataclasses import dataclass
+from datetime import datetime, tzinfo
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from tooling.words import places
+from tooling.words.counting import capital, in_words
+from tooling.words.seen import seen_here
+from tooling.words.when import day, when
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """The sentence on top: how it stands, the figure that is read from afar, and the rest."""
+
+    head: str
+    figure: str
+    rest: str
+
+
+def opening(page: Any) -> Opening:
+    """Being counted: 7 of 10 seen. Three not met yet, one that lives elsewhere."""
+    count = page.count
+    head = _("Given up:") if count.given_up else _("Counted:") if count.ended_at else _("Being counted:")
+    figure = _("%(met)d of %(expected)d seen.") % {"met": page.met, "expected": page.expected}
+    if count.given_up:
+        figure = ngettext("%(n)d seen.", "%(n)d seen.", len(page.seen)) % {"n": len(page.seen)}
+    clauses = [clause for clause in (_not_met(page), _elsewhere(page), _unknown(page)) if clause]
+    return Opening(head, figure, capital(", ".join(clauses)) + "." if clauses else "")
+
+
+def _not_met(page: Any) -> str:
+    n = len(page.not_met)
+    if not n:
+        return "" if page.count.given_up else _("nothing is missing")
+    if page.count.ended_at is not None:
+        return ngettext("%(n)s not met", "%(n)s not met", n) % {"n": in_words(n)}
+    return ngettext("%(n)s not met yet", "%(n)s not met yet", n) % {"n": in_words(n)}
+
+
+def _elsewhere(page: Any) -> str:
+    n = len(page.elsewhere)
+    return (
+        ngettext("%(n)s whose home is elsewhere", "%(n)s whose home is elsewhere", n) % {"n": in_words(n)} if n else ""
+    )
+
+
+def _unknown(page: Any) -> str:
+    n = len(page.to_settle)
+    return ngettext("%(n)s tag that nobody knows", "%(n)s tags that nobody knows", n) % {"n": in_words(n)} if n else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """What each list of the page says: a tool, a sentence, and whether somebody said already that it is not there."""
+
+    not_met: list[tuple[Any, str, bool]]
+    excused: list[tuple[Any, str]]
+    elsewhere: list[tuple[Any, str]]
+
+
+def lines(page: Any, now: datetime, zone: tzinfo) -> Lines:
+    """The tools that are not met, those that are not missing, and those that live elsewhere."""
+    counted = page.count.place
+    return Lines(
+        [(line.summary, where_seen(line, counted, now, zone), line.missed) for line in page.not_met],
+        [(line.summary, not_missing(line, now, zone)) for line in page.excused],
+        [(line.summary, lives(line)) for line in page.elsewhere],
+    )
+
+
+def where_seen(line: Any, counted: Any, now: datetime, zone: tzinfo) -> str:
+    """Of what was not met: where it was last seen, and when."""
+    summary = line.summary
+    if line.missed:
+        text = _("Not here, %(when)s.") % {"when": when(line.mark.at, now, zone)}
+        return text if summary.seen_place is None else f"{text} {_last(summary, counted, now, zone)}"
+    if summary.seen_at is None:
+        return _("Nobody has seen it yet. Its home is %(place)s.") % {"place": summary.home.name}
+    return _last(summary, counted, now, zone)
+
+
+def _last(summary: Any, counted: Any, now: datetime, zone: tzinfo) -> str:
+    said = {"when": when(summary.seen_at, now, zone)}
+    if summary.seen_place is None:
+        return _("Nobody has known where it is since %(when)s.") % said
+    if summary.seen_place_id == counted.pk:
+        return _("Last seen here %(when)s.") % said
+    return _("Last seen: %(place)s, %(when)s.") % {**said, "place": summary.seen_place.name}
+
+
+def not_missing(line: Any, now: datetime, zone: tzinfo) -> str:
+    """Lent to its owner until Friday: not missing."""
+    summary = line.summary
+    where = places.lies(summary)
+    if summary.lent and summary.lent_until is not None:
+        until = day(summary.lent_until, now.astimezone(zone).date())
+        where = _("%(lent)s until %(day)s") % {"lent": where, "day": until}
+    elif not summary.lent and summary.in_mold_of is None:
+        where = _("a part is in it, %(place)s") % {"place": where}
+    return _("%(where)s: not missing.") % {"where": capital(where)}
+
+
+def lives(line: Any) -> str:
+    """Where something lives that was met where it does not."""
+    summary = line.summary
+    if summary.retired:
+        return _("It is retired: not to be used.")
+    return _("Home is %(place)s.") % {"place": summary.home.name} if summary.home is not None else _("It has no home.")
+
+
+def written_down(entry: Any, head: str, place: Any) -> str:
+    """What the strip of tape says: seen, or what else was written of the tool."""
+    if entry.payload.get("counted") and place is not None:
+        return seen_here(entry.tool, place)
+    return _("%(tool)s: %(said)s.") % {"tool": entry.tool.code, "said": head}
+
+
+def came_of(one: Any) -> str:
+    """7 seen, 2 missing, one tag that nobody knows"""
+    n = one.unknown
+    missing = ngettext("%(n)d missing", "%(n)d missing", one.missing) % {"n": one.missing} if one.missing else ""
+    said = [_("%(n)d seen") % {"n": one.seen}, missing]
+    if n:
+        said.append(ngettext("%(n)s unknown tag", "%(n)s unknown tags", n) % {"n": in_words(n)})
+    return capital(", ".join(words for words in said if words))
