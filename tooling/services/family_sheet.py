@@ -13,6 +13,7 @@ from tooling.drawing.family import family_line
 from tooling.models import Shop, Tool
 from tooling.selectors.family import Family
 from tooling.selectors.made_again import LostWith, MadeAgain
+from tooling.selectors.took import Took
 from tooling.services.on_paper import Paper, around, css, fitted
 from tooling.words import kin, made_again
 from tooling.words.when import on_paper, with_dates
@@ -29,11 +30,12 @@ class FamilyOf:
     family: Family
     again: dict[int, MadeAgain]
     lost: LostWith | None
+    took: dict[int, Took]
     shop: Shop
     at: datetime
 
 
-def draw(of: FamilyOf, *, who: str, paper: Paper) -> bytes:
+def draw(of: FamilyOf, *, who: str, units: str, paper: Paper) -> bytes:
     """Draws the sheet; writes nothing. Refuses where paper cannot be drawn on this machine."""
     document.must_be_able()
     tool, wide = of.tool, paper.width - _MARGINS - _BESIDE
@@ -47,7 +49,7 @@ def draw(of: FamilyOf, *, who: str, paper: Paper) -> bytes:
             "beside": list(kin.beside(of.family)),
             "again": of.again.get(tool.pk),
             "lost": made_again.lost(of.lost, retired=tool.summary.retired) if of.lost is not None else (),
-            "groups": kin.members(of.family, of.again),
+            "groups": kin.members(of.family, of.again, of.took, units),
             "code_size": fitted(tool.code, wide, largest=12, smallest=5),
         }
         return document.pdf(render_to_string("pdf/family_sheet.html", given), css=css("family_sheet"))

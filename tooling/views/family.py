@@ -12,6 +12,7 @@ from tooling.drawing.family import family_line
 from tooling.models import Shop, Tool
 from tooling.selectors.family import family as family_of
 from tooling.selectors.made_again import lost_with, made_again
+from tooling.selectors.took import took
 from tooling.selectors.tool import found
 from tooling.services.family_sheet import FamilyOf, draw
 from tooling.services.on_paper import PAPERS, asked_paper, usual_paper
@@ -32,7 +33,7 @@ def family(request: HttpRequest, code: str) -> HttpResponse:
         return no_tool(request, code)
     if tool.code != code:
         return redirect("family", code=tool.code)
-    of = _read(tool)
+    of, units = _read(tool), request.user.units
     context = {
         "of": of,
         "tool": tool,
@@ -41,9 +42,9 @@ def family(request: HttpRequest, code: str) -> HttpResponse:
         "parts": of.family.parts.get(tool.pk, [])[: kin.NAMED],
         "again": of.again.get(tool.pk),
         "lost": words.lost(of.lost, retired=tool.summary.retired) if of.lost is not None else (),
-        "groups": kin.members(of.family, of.again),
+        "groups": kin.members(of.family, of.again, of.took, units),
         "papers": [(key, paper.name) for key, paper in PAPERS.items()],
-        "usual_paper": usual_paper(request.user.units),
+        "usual_paper": usual_paper(units),
         "may_lead": can_lead(request.user),
     }
     return render(request, "tooling/family.html", {**context, **framed()})
@@ -62,9 +63,10 @@ def family_sheet(request: HttpRequest, code: str) -> HttpResponse:
         return redirect(f"{here}?{asked}" if (asked := request.GET.urlencode()) else here)
     with with_dates():
         of = _read(tool)
-    paper = asked_paper(request.GET.get("paper", ""), request.user.units)
+    units = request.user.units
+    paper = asked_paper(request.GET.get("paper", ""), units)
     return printed(
-        request, lambda: draw(of, who=request.user.name, paper=paper), name=f"{tool.code} family",
+        request, lambda: draw(of, who=request.user.name, units=units, paper=paper), name=f"{tool.code} family",
         at=of.at, zone=of.shop.zone, back=reverse("family", args=[tool.code]), about=tool.code,
     )  # fmt: skip
 
@@ -74,4 +76,4 @@ def _read(tool: Tool) -> FamilyOf:
         read = family_of(tool)
         again = made_again(read.tools.values(), at)
         lost = lost_with(tool, at) if tool.kind == "plug" else None
-        return FamilyOf(tool, read, again, lost, Shop.current(), at)
+        return FamilyOf(tool, read, again, lost, took(read.tools.values(), at), Shop.current(), at)

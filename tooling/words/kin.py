@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.words.places import lies
+from tooling.words.took import in_short
 
 # As many as one line names; all of them stand in the list below.
 NAMED = 12
@@ -31,11 +32,15 @@ class Kinship:
 
 @dataclass(frozen=True, slots=True)
 class Member:
-    """A tool of the family: how it stands, where it comes from, what it made, whether it can be made again."""
+    """A tool of the family: how it stands, where it comes from, what it made, whether it can be made again.
+
+    took: what it took to make it, "" where nothing was written of that.
+    """
 
     tool: Any
     facts: tuple[str, ...]
     again: Any
+    took: str
     is_focus: bool
 
 
@@ -59,15 +64,20 @@ def beside(family: Any) -> Iterator[Kinship]:
             yield Kinship(name, tools[:NAMED], len(tools) - len(tools[:NAMED]))
 
 
-def members(family: Any, again: Any) -> list[tuple[str, list[Member]]]:
-    """All of them by kind, under a heading; `again`: by their keys whether they can be made again."""
+def members(family: Any, again: Any, took: Any, units: str) -> list[tuple[str, list[Member]]]:
+    """All of them by kind, under a heading; by their keys whether they can be made again, and what each took."""
+    kept = {key: in_short(one, units) for key, one in took.items() if one.minutes or one.materials}
     groups = ((str(heading), family.of_kind(kind)) for kind, heading in GROUPS)
-    return [(heading, [_member(one, family, again) for one in tools]) for heading, tools in groups if tools]
+    return [
+        (heading, [_member(one, family, again, kept.get(one.pk, "")) for one in tools])
+        for heading, tools in groups
+        if tools
+    ]
 
 
-def _member(tool: Any, family: Any, again: Any) -> Member:
+def _member(tool: Any, family: Any, again: Any, took: str) -> Member:
     facts = [_stands(tool.summary), *_origin(tool, family), _made(tool, family)]
-    return Member(tool, tuple(filter(None, facts)), again.get(tool.pk), tool == family.tool)
+    return Member(tool, tuple(filter(None, facts)), again.get(tool.pk), took, tool == family.tool)
 
 
 def _stands(summary: Any) -> str:

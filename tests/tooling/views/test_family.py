@@ -40,6 +40,22 @@ def test_the_page_says_who_belongs_to_whom(plug, look):
     assert "If it went, these could not be made again: DECK, DECK-2." in look("/tools/P-1/family/").text
 
 
+def test_what_it_took_stands_there_in_the_readers_units(plug, look):
+    do(
+        "make_step",
+        plug,
+        at=ago(hours=30),
+        step="skin",
+        work="skin",
+        minutes=150,
+        material="resin",
+        value="4",
+        unit="kg",
+    )
+    reply = look("/tools/DECK/family/")
+    assert ">2 h 30 min of work, 4 kg of resin</a>" in reply.text
+
+
 def test_the_page_of_the_tool_says_it_in_one_line(plug, look):
     assert "By its record it can be made again from P-1" in look("/tools/DECK/").text
     do("retire", plug, at=ago(hours=1), reason="worn")
