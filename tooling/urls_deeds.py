@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tooling.views import deeds
+from tooling.views import deeds, scan_moves
 
 urlpatterns = [
     path("t/<path:code>/", deeds.open_tag, name="open_tag"),
@@ -49,6 +49,7 @@ urlpatterns = [
     path("tools/<str:code>/entries/<int:number>/lead-saw/", deeds.lead_saw, name="lead_saw"),
     path("tools/<str:code>/looked-at/", deeds.looked_at, name="looked_at"),
     path("tools/<str:code>/move/", deeds.move, name="move"),
+    path("move/", scan_moves.move_by_scan, name="move_by_scan"),
     path("tools/<str:code>/home/", deeds.put_home, name="put_home"),
     path("tools/<str:code>/lend/", deeds.lend, name="lend"),
     path("tools/<str:code>/handed-back/", deeds.hand_back, name="hand_back"),

@@ -53,6 +53,7 @@ TABLE = {
     "open_place_printed": (READ, NONE),
     "move": (LOG, LOG),
     "put_home": (NONE, LOG),
+    "move_by_scan": (LOG, LOG),
     "lend": (LOG, LOG),
     "hand_back": (LOG, LOG),
     "parts": (READ, NONE),

@@ -24,6 +24,7 @@ from tooling.services.places import change_place, take_down
 from tooling.views import counts
 from tooling.views.frame import framed
 from tooling.views.pin import takes_pin
+from tooling.views.scan_moves import paired
 from tooling.words.seen import seen_here
 
 PAGE = 50
@@ -40,11 +41,15 @@ def racks(request: HttpRequest) -> HttpResponse:
 @needs(can_read)
 @require_safe
 def open_place(request: HttpRequest, place_code: str) -> HttpResponse:
-    """What a place's QR opens: its page, which knows that somebody stands before it."""
+    """What a place's QR opens: its page, which knows that somebody stands before it.
+
+    Whoever opened the tag of a tool a moment before puts the tool there.
+    """
     place = Place.objects.called(place_code).first()
     if place is None:
         return no_place(request, place_code)
-    return redirect(counts.address(place, counts.scanned(request, place), None))
+    pair = paired(request, place=place)
+    return redirect(pair or counts.address(place, counts.scanned(request, place), None))
 
 
 def no_place(request: HttpRequest, code: str) -> HttpResponse:

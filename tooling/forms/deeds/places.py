@@ -8,12 +8,14 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.catalogue import PlaceField
+from tooling.forms.deeds.all_the_same import AskedFirst
 from tooling.forms.deeds.base import DeedForm
-from tooling.models import Place
+from tooling.models import Place, Tool
+from tooling.selectors.moves import before_moving
 
 
-class MoveForm(DeedForm):
-    """A place, and for a lead whether its home is there from now on."""
+class MoveForm(AskedFirst, DeedForm):
+    """A place, and for a lead whether its home is there from now on. What speaks against it is asked about first."""
 
     place = PlaceField(
         Place.objects.order_by("code"),
@@ -23,10 +25,14 @@ class MoveForm(DeedForm):
     )
     home = forms.BooleanField(label=_("Its home is there from now on"), required=False)
 
-    def __init__(self, *args: Any, **more: Any) -> None:
+    def __init__(self, *args: Any, tool: Tool, **more: Any) -> None:
         super().__init__(*args, **more)
+        self.tool = tool
         if not self.who.can_lead:
             del self.fields["home"]
+
+    def doubts(self, data: dict[str, Any]) -> list[str]:
+        return before_moving(self.tool, data["place"], self.who.units)
 
     def put_first(self, scanned: Place | None) -> None:
         """The place whose tag was scanned just now stands first in the list. It is not chosen: it may be another."""

@@ -16,6 +16,7 @@ from tooling.services.tags import lost
 from tooling.views import counts
 from tooling.views.deeds.base import deed, on_the_floor, page, to_tool
 from tooling.views.no_tool import no_tool
+from tooling.views.scan_moves import paired
 
 
 @needs(can_read)
@@ -23,11 +24,15 @@ from tooling.views.no_tool import no_tool
 def open_tag(request: HttpRequest, code: str) -> HttpResponse:
     """To the tool's page, by its code or an older one; where there is none, to those that look alike.
 
-    Whoever scanned the tag of a place just before is offered there to say that the tool was seen at it.
+    Whoever opened the tag of a place a moment before moves the tool there; where it was longer ago it is offered to say
+    that the tool was seen at it.
     """
     tool = Tool.objects.called(code).first()
     if tool is None:
         return no_tool(request, code)
+    pair = paired(request, tool=tool)
+    if pair:
+        return redirect(pair)
     proof = counts.kept(request)
     return redirect(reverse("tool", args=[tool.code]) + (f"?{urlencode({'scanned': proof})}" if proof else ""))
 

@@ -1,0 +1,27 @@
+"""What should be known before a tool is put at a place, and which loan a move has ended."""
+
+from tooling.models import Entry, Place, Summary, Tool
+from tooling.selectors.loads import over
+from tooling.selectors.loans import loan_at
+from tooling.words.moves import over_limit, part_cures
+
+
+def before_moving(tool: Tool, place: Place, units: str) -> list[str]:
+    """What speaks against putting it there and stops nobody: a limit that is passed, a part in it that cures."""
+    summary = Summary.objects.get(tool=tool)
+    said = []
+    found = over(place, [tool])
+    if found is not None:
+        said.append(over_limit(found, units))
+    if summary.laid_up_at is not None and summary.lies != place.pk:
+        said.append(part_cures(summary, tool.kind))
+    return said
+
+
+def loan_ended_by(entry: Entry) -> Entry | None:
+    """The loan that was over with this move: nobody had seen the tool anywhere since it was lent."""
+    loan = loan_at(entry.tool, entry.at)
+    if loan is None:
+        return None
+    looks = Entry.objects.filter(tool=entry.tool, kind="moved", at__gt=loan.at, at__lte=entry.at).standing()
+    return None if looks.exclude(pk=entry.pk).exclude(payload__seen=False).exists() else loan

@@ -1,0 +1,50 @@
+"""A tool that is put somewhere: what speaks against it, and what is said when it is there."""
+
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from tooling.words.lines import part_in
+from tooling.words.measures import measure
+
+
+def over_limit(over: Any, system: str) -> str:
+    """What the place would carry, what it may carry, and how much of that nobody has weighed."""
+    said = {
+        "place": over.place.name,
+        "then": measure(over.kg_then, "kg", system),
+        "limit": measure(over.limit_kg, "kg", system),
+    }
+    text = _("%(place)s would carry %(then)s, and %(limit)s is its limit.") % said
+    if over.unweighed:
+        more = ngettext(
+            "%(n)d tool there has no mass yet.", "%(n)d tools there have no mass yet.", over.unweighed
+        )  # fmt: skip
+        text = f"{text} {more % {'n': over.unweighed}}"
+    return text
+
+
+def part_cures(summary: Any, kind: str) -> str:
+    """A part lies in what would be carried."""
+    return " ".join(filter(None, (_("By its history a part is in it."), part_in(summary, kind))))
+
+
+def is_there(tool: Any, place: Any, loan: Any) -> str:
+    """That it is there now; that its home is elsewhere; that it is handed back with this."""
+    home = tool.summary.home
+    said = [_("%(tool)s is at %(place)s now.") % {"tool": tool.code, "place": place.name}]
+    if home is not None and home.pk != place.pk:
+        said.append(_("Its home is %(place)s.") % {"place": home.name})
+    if loan is not None:
+        said.append(handed_back_with_it(loan.payload.get("person", "")))
+    return " ".join(said)
+
+
+def handed_back_with_it(person: str) -> str:
+    """It was lent until it was seen here."""
+    return (
+        _("It was lent to %(person)s: this hands it back.") % {"person": person}
+        if person
+        else _("It was lent: this hands it back.")
+    )
