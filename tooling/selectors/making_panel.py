@@ -14,6 +14,7 @@ from tooling.selectors.step_line import OnLine, StepLine
 from tooling.selectors.tool import ToolPage
 from tooling.words.in_making import comes_next, logged, waits_for, waits_for_it
 from tooling.words.lines import Around
+from tooling.words.status import making
 
 SHEETS = ("face/making.css",)
 
@@ -32,7 +33,9 @@ def panel(shown: ToolPage, person: Person) -> Panel | None:
     if shown.summary.making and not shown.summary.retired:
         one = next(iter(in_making(shown.at, [tool.pk])))
         known = known_of(one, around, may_log=can_log(person))
-        return Panel("tooling/_making_panel.html", {"making": known}, sheets=SHEETS)
+        # A step that another entry is stands in no column: the line knows it.
+        said = making(one.step) if shown.status.status != "held" else None
+        return Panel("tooling/_making_panel.html", {"making": known}, said, SHEETS, over=True)
     line = line_of_tool(tool, making=shown.summary.making)
     if line is None or not line.is_begun:
         return None

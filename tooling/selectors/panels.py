@@ -14,13 +14,14 @@ from tooling.words.status import Sentence
 class Panel:
     """A fragment with what it shows, and the stylesheets it wants of the page.
 
-    said: how the tool stands, where its surface says nothing of that.
+    said: how the tool stands, where its surface says nothing of that; `over`: it says more than that does.
     """
 
     template: str
     context: Mapping[str, Any]
     said: Sentence | None = None
     sheets: tuple[str, ...] = ()
+    over: bool = False
 
 
 # None where there is nothing to show of this tool.

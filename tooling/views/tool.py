@@ -100,7 +100,7 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     sets = sets_of(tool) if tool.kind in SetRole.TAKES.values() else {}
     stops = tool_stops.of_tool(shown, sets, request.user)
     more = panels.panels(shown, request.user)
-    said = instead(shown, said_of(shown, moment) or _said_by(more), stops.of)
+    said = instead(shown, _said_by(more, over=True) or said_of(shown, moment) or _said_by(more), stops.of)
     around = Around(shown.at, zone, shown.history.tools, shown.history.places, request.user.units, shown.history.counts)
     picture, pictures_on = pictures.shown(tool)
     return {
@@ -135,9 +135,9 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     }
 
 
-def _said_by(more: Iterable[panels.Panel]) -> Sentence | None:
-    """How it stands by the word of another app."""
-    return next((one.said for one in more if one.said is not None), None)
+def _said_by(more: Iterable[panels.Panel], *, over: bool = False) -> Sentence | None:
+    """How it stands by the word of a panel; `over`: of one that says more than its surface."""
+    return next((one.said for one in more if one.said is not None and one.over >= over), None)
 
 
 def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:

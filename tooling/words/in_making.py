@@ -11,14 +11,18 @@ from django.utils.http import urlencode
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _later
 
-from tooling.words.deeds import ACCEPT, COATS, FILM, LAY_UP, PULLED, READING, STEP, Deed
+from tooling.words.deeds import ACCEPT, COATS, FILM, LAY_UP, PULLED, READING, STEP, TAKE_OFF, Deed
 from tooling.words.lines import NOT_KNOWN, Around, Line, about, said_of
 from tooling.words.status import Sentence
 from tooling.words.when import NEAR_DAYS, Figure
 
 # Where a step that is another entry is written, by that entry.
 _LOGGED_ON_IT: dict[str, Deed] = {"sealer": COATS, "coat": COATS, "film": FILM, "reading": READING}
-_LOGGED_ON_ORIGIN: dict[str, Deed] = {"lay_up": LAY_UP, "pull": PULLED}
+_LOGGED_ON_PLUG: dict[str, Deed] = {"lay_up": LAY_UP, "pull": PULLED}
+# Of what is laid up on another tool: the deed there, and how its address names what comes of it.
+_LOGGED_ON_ORIGIN: dict[str, tuple[Deed, str]] = {"lay_up": (LAY_UP, "part"), "pull": (TAKE_OFF, "which")}
+# From these something else is pulled.
+_ORIGINS = frozenset({"plug", "mold"})
 # What a step may be logged as, where a lead keeps the list.
 LOGGED_AS = {
     "sealer": _later("a coat of sealer"),
@@ -36,28 +40,29 @@ class Logged:
 
     deed: Deed
     code: str
-    part: str = ""
+    told: tuple[tuple[str, str], ...] = ()
 
     @property
     def address(self) -> str:
         """Of the page."""
-        return reverse(self.deed.name, args=[self.code]) + (f"?{urlencode({'part': self.part})}" if self.part else "")
+        return reverse(self.deed.name, args=[self.code]) + (f"?{urlencode(self.told)}" if self.told else "")
 
 
 def logged(by_entry: str, tool: Any) -> Logged | None:
     """Where a step is written that is an entry of release or use; None where it is written as a step.
 
-    Laying up and pulling are written of the plug. Where nobody said what the tool is made from, they are plain steps.
+    Laying up and pulling are written of the plug. Where nobody said which that is, they are plain steps.
     """
     if by_entry in _LOGGED_ON_IT:
         return Logged(_LOGGED_ON_IT[by_entry], tool.code)
     if by_entry not in _LOGGED_ON_ORIGIN:
         return None
     if tool.kind == "plug":
-        return Logged(_LOGGED_ON_ORIGIN[by_entry], tool.code)
-    if tool.made_from is None:
+        return Logged(_LOGGED_ON_PLUG[by_entry], tool.code)
+    if tool.made_from is None or tool.made_from.kind not in _ORIGINS:
         return None
-    return Logged(_LOGGED_ON_ORIGIN[by_entry], tool.made_from.code, tool.code if by_entry == "lay_up" else "")
+    deed, name = _LOGGED_ON_ORIGIN[by_entry]
+    return Logged(deed, tool.made_from.code, ((name, tool.code),))
 
 
 def comes_next(line: Any) -> str:

@@ -66,7 +66,9 @@ def test_the_page_of_a_tool_shows_how_it_is_made_and_folds_how_it_was(sign_in, p
     client = sign_in("lead")
     assert "How it is made" in client.get("/tools/P-1/").text
     works.do("log_coat", plug, at=works.ago(days=1))
-    assert "All steps are done: to be accepted." in client.get("/tools/P-1/").text
+    page = client.get("/tools/P-1/").text
+    assert "All steps are done: to be accepted." in page
+    assert "In the making: Waxed." in page
     works.do("accept", plug)
     page = client.get("/tools/P-1/").text
     assert "How it was made" in page

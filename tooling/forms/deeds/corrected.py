@@ -19,8 +19,9 @@ from tooling.models import Entry, ReleaseSystem, Shop, Tool
 from tooling.selectors import scans
 from tooling.services.deeds.loan_rules import wrong_with
 from tooling.services.deeds.surface import filler
+from tooling.services.making_steps import LONGEST_NAME
 from tooling.words import limits
-from tooling.words.terms import CLEANED_WITH, RELEASE_TESTS
+from tooling.words.terms import CLEANED_WITH, RELEASE_TESTS, WORKS
 
 NOT_SAID = ("", _("not said"))
 
@@ -145,7 +146,21 @@ def _reading(entry: Entry) -> dict[str, forms.Field]:
     }
 
 
+def _making(entry: Entry) -> dict[str, forms.Field]:
+    """Its step and what was done there. An entry that came in without a step may stay so."""
+    return {
+        "step": words(_("Step"), longest=LONGEST_NAME),
+        "work": chips(_("What was done"), [NOT_SAID, *WORKS.items()]),
+        "grit": words(_("Grit, where it was sanded"), longest=LONGEST_WORD),
+        "material": words(_("Material"), longest=LONGEST_WORD),
+        "value": NumberField(label=_("How much of it")),
+        "unit": words(_("Unit"), longest=20),
+        "minutes": NumberField(label=_("Minutes of work")),
+    }
+
+
 _FIELDS = {
+    "making": _making,
     "clean": _using,
     "strip": _using,
     "polish": _using,

@@ -56,6 +56,7 @@ FIELDS = {
     "installed": ("mold",),
     "removed": ("serial",),
     "reading": ("quantity", "value", "unit", "minutes", "instrument"),
+    "making": ("count", "lot"),
     "used": ("count", "part", "serial"),
     "check": ("part", "serial"),
     "hold": ("reason",),

@@ -1,5 +1,6 @@
 """A tool that is built comes to its next step with one tap; work at a step is written without going on."""
 
+from decimal import Decimal
 from uuid import uuid4
 
 import pytest
@@ -74,6 +75,26 @@ def test_a_mold_is_laid_up_on_its_plug_and_without_one_it_is_a_plain_step(client
     Tool.objects.filter(pk=mold.pk).update(made_from=None)
     assert send("make_step", "M-1", step="Laid up on the plug").status_code == 302
     assert step_of(mold) == "Laid up on the plug"
+
+
+def test_it_comes_off_its_plug_by_that_deed(client, plug):
+    add_starter("mold")
+    mold = add_tool(code="M-1", kind=Kind.MOLD, name="Mold", made_from=plug, in_making=True)
+    happened.make_step(mold, step="Framed")
+    assert 'href="/tools/P-1/take-off/?which=M-1"' in client.get("/tools/M-1/step/").text
+
+
+def test_a_lead_corrects_what_was_done(client, send, plug, lead):
+    entry = happened.make_step(plug, step="Roughd", work="skin", count=2, material="resin", value=Decimal(4), unit="kg")
+    client.force_login(lead)
+    stands = {"step": "Roughd", "work": "skin", "count": "2", "material": "resin", "value": "4", "unit": "kg"}
+    typed = {**stands, "when": f"{entry.at:%Y-%m-%dT%H:%M}", "why": "typed wrong", "by": ""}
+    assert errors(send("correct", "P-1", number=entry.number, **{**typed, "unit": ""}))["unit"]
+    assert (
+        send("correct", "P-1", number=entry.number, **{**typed, "step": "Roughed", "value": "4,5"}).status_code == 302
+    )
+    assert step_of(plug) == "Roughed"
+    assert Entry.objects.last().payload["value"] == "4.5"
 
 
 def test_work_stays_at_the_step_and_says_what_it_took(client, send, plug):
