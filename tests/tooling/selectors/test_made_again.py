@@ -1,5 +1,7 @@
 """Can it be made again: by all that is known of its plug; and what could not be if the plug went."""
 
+from datetime import date
+
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
@@ -34,7 +36,7 @@ def test_from_a_plug_that_is_ready(plug):
         ("retire", {"reason": "worn"}, "no", "P-1, which it was made from, is retired."),
         ("hold", {"reason": "cracked"}, "yes_after", "Held"),
         ("move", {"place": None}, "yes_after", "Nobody knows where it is"),
-        ("lend", {"person": "Mara", "until": "2026-06-01"}, "yes_after", "Lent to Mara"),
+        ("lend", {"person": "Mara", "until": date(2026, 6, 1)}, "yes_after", "Lent to Mara"),
         ("make_step", {"step": "primer"}, "yes_after", "In the making"),
         ("strip", {}, "yes_after", "P-1 (Loft), but not as that one stands now. No coat on: 1 wanted."),
     ],
