@@ -17,6 +17,7 @@ NO_PAGE = {
     "tool_sheet": "paper",
     "family_sheet": "paper",
     "tool_set_sheet": "paper",
+    "rack_sheet": "paper",
     "trim_sheet": "paper",
     "check_sheet": "paper",
     "picture_file": "a picture, not a page",

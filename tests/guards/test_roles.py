@@ -42,6 +42,7 @@ TABLE = {
     "took_table": (READ, NONE),
     "racks": (READ, NONE),
     "place": (READ, NONE),
+    "rack_sheet": (READ, NONE),
     "new_places": (LEAD, LEAD),
     "change_place": (LEAD, LEAD),
     "seen_at": (LOG, LOG),
