@@ -154,7 +154,10 @@ def family(tool: Tool) -> Family:
     inside: dict[int, list[Tool]] = defaultdict(list)
     trimmed: dict[int, list[Tool]] = defaultdict(list)
     parts: dict[int, list[PartsMade]] = defaultdict(list)
+    codes = {one.code for one in tools.values()}
     for what, one, other, part, count in _between(tool):
+        if what == "made" and part.strip().upper() in codes:
+            continue  # a tool that was laid up on it: no part, and it stands among what was made from it
         if what == "made":
             parts[one].append(PartsMade(part, int(count)))
         elif other in tools:

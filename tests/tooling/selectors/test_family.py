@@ -52,6 +52,12 @@ def test_of_what_is_put_into_a_mold_or_over_its_part(plug, code):
     assert codes(family(one).molds_of(one)) == ["DECK"]
 
 
+def test_a_tool_that_came_off_a_plug_is_none_of_its_parts(plug):
+    do("log_pull", plug, at=ago(hours=2), came_off="free", part="deck")
+    assert family(plug).parts == family(Tool.objects.get(code="DECK")).parts
+    assert plug.pk not in family(plug).parts
+
+
 def test_what_was_voided_is_no_part_of_it(plug):
     rim, deck = (Tool.objects.get(code=code) for code in ("RIM", "DECK"))
     do("void", rim.entries.get(kind="installed"), reason="mistake")
