@@ -18,13 +18,12 @@ from tooling.forms.places import PlaceForm, SeenForm
 from tooling.models import Place, Shop
 from tooling.selectors import places as asked
 from tooling.selectors import rack as drawn
-from tooling.selectors.count import last_seen, unmet
-from tooling.services import deeds
+from tooling.selectors.count import last_seen
 from tooling.services.places import change_place, take_down
 from tooling.views import counts
 from tooling.views.frame import framed
 from tooling.views.pin import takes_pin
-from tooling.views.scan_moves import paired
+from tooling.views.scan_moves import paired, put_there
 from tooling.words.seen import seen_here
 
 PAGE = 50
@@ -94,7 +93,7 @@ def seen(request: HttpRequest, place_code: str) -> HttpResponse:
         return redirect("place", place_code=here.code)
     if valid:
         with form.told():
-            entry = deeds.move(form.cleaned_data["tool"], place=here, **form.said())
+            entry = put_there(request, form.cleaned_data["tool"], here, form.said())
             if request.POST.get("then") == "tool":
                 return redirect("tool", code=entry.tool.code)
             run = _run_on(form, run, entry.pk)
@@ -165,7 +164,6 @@ def _counted(request: HttpRequest, here: Place, run: counts.Run | None) -> dict[
         "run": run,
         "counting": run.hands() if request.user.is_station else None,
         "other_hands": counts.address(here, proof, replace(run, by=None)),
-        "unmet": unmet(here, run.begun),
         "back": counts.address(here, proof, run),
     }
 

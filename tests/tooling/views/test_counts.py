@@ -1,4 +1,4 @@
-"""Counting a shelf by its tags: what is written, whose hands, the way back, the next shelf, and what was not met."""
+"""Counting a shelf by its tags: what is written, whose hands, the way back, and the next shelf."""
 
 from datetime import timedelta
 from uuid import uuid4
@@ -51,18 +51,6 @@ def test_what_was_just_seen_is_rubbed_out_on_the_shelf_itself(sign_in, shelves):
     assert "seen_words" not in after.context
     assert client.post(undo, {**back, "back": "https://else.example/"}).url == "/tools/TENDER/"
     assert client.post(undo, {**back, "back": "//else.example/"}).url == "/tools/TENDER/"
-
-
-def test_what_should_lie_there_and_was_not_seen_is_said(sign_in, shelves):
-    client = sign_in("hand")
-    address = client.get("/p/B-1/").url
-    assert "Not seen here" not in client.get(address).text
-    for code, missing in (("DECK", ["HULL", "SEAT"]), ("SEAT", ["HULL"]), ("HULL", [])):
-        address = scan(client, address, code).url
-        page = client.get(address)
-        assert [one.tool.code for one in page.context["unmet"].named] == missing
-        assert ("Not seen here in this count:" in page.text) == bool(missing)
-    assert "All that should lie here was seen in this count." in page.text
 
 
 def test_the_tag_of_another_place_takes_the_count_there(sign_in, shelves):

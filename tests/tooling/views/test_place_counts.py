@@ -67,6 +67,13 @@ def test_tag_after_tag_with_the_shelf_that_was_scanned(hand_client, rack):
     assert says(hand_client) == "Being counted: 2 of 3 seen. One not met yet, one whose home is elsewhere."
 
 
+def test_what_is_seen_on_the_page_of_the_shelf_by_who_counts_is_met_in_the_count(hand_client):
+    there = hand_client.get("/p/B-1/").url
+    hand_client.post(there.replace("/?", "/seen/?"), {"token": str(uuid4()), "at": "now", "tool": "DECK"})
+    assert Entry.objects.latest("pk").payload["counted"] == 1
+    assert "1 of 3 seen" in says(hand_client)
+
+
 def test_what_was_seen_is_rubbed_out_on_the_page(hand_client):
     page = hand_client.get(scan(hand_client, "DECK").url)
     number, back = page.context["written"].entry.number, page.context["back"]
