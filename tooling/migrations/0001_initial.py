@@ -7,6 +7,7 @@ import tooling.models.codes
 import tooling.models.entries
 import tooling.models.fields
 import tooling.models.shop
+import tooling.models.shop_hours
 from django.conf import settings
 from django.db import migrations, models
 
@@ -65,6 +66,8 @@ class Migration(migrations.Migration):
                 'verbose_name': 'tool',
                 'verbose_name_plural': 'tools',
                 'ordering': ['code'],
+                'indexes': [models.Index(condition=models.Q(('matched_set', ''), _negated=True), fields=['matched_set'], name='tool_matched_set')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('code', django.db.models.functions.text.Upper('code')), models.Q(('code', ''), _negated=True)), name='tool_code_upper'), models.CheckConstraint(condition=models.Q(('kind__in', ['plug', 'mold', 'insert', 'trim_mask'])), name='tool_kind'), models.CheckConstraint(condition=models.Q(('hand__in', ['', 'L', 'R'])), name='tool_hand'), models.CheckConstraint(condition=models.Q(('made_from', models.F('id')), _negated=True), name='tool_not_from_itself'), models.CheckConstraint(condition=models.Q(('mass_kg__gte', 0)), name='tool_mass_kg_range'), models.CheckConstraint(condition=models.Q(('length_mm__gte', 0)), name='tool_length_mm_range'), models.CheckConstraint(condition=models.Q(('width_mm__gte', 0)), name='tool_width_mm_range'), models.CheckConstraint(condition=models.Q(('height_mm__gte', 0)), name='tool_height_mm_range'), models.CheckConstraint(condition=models.Q(('cost__gte', 0)), name='tool_cost_range'), models.CheckConstraint(condition=models.Q(('inspect_every_pulls__gte', 1)), name='tool_inspect_every_pulls_range'), models.CheckConstraint(condition=models.Q(('inspect_every_days__gte', 1)), name='tool_inspect_every_days_range')],
             },
         ),
         migrations.CreateModel(
@@ -112,6 +115,7 @@ class Migration(migrations.Migration):
             options={
                 'verbose_name': 'entry',
                 'verbose_name_plural': 'entries',
+                'constraints': [models.UniqueConstraint(fields=('replaces',), name='entry_replaced_once'), models.UniqueConstraint(fields=('voids',), name='entry_voided_once'), models.CheckConstraint(condition=models.Q(('id__gte', 1)), name='entry_id_range'), models.CheckConstraint(condition=models.Q(('number__gte', 1)), name='entry_number_range'), models.CheckConstraint(condition=models.Q(('count__gte', 1), ('count__lte', 500)), name='entry_count_range'), models.CheckConstraint(condition=models.Q(('kind', ''), _negated=True), name='entry_kind_given'), models.CheckConstraint(condition=models.Q(('area__in', ['whole', 'flange', 'spot'])), name='entry_area_word'), models.CheckConstraint(condition=models.Q(('replaces', None), ('voids', None), _connector='OR'), name='entry_replaces_or_voids')],
             },
         ),
         migrations.CreateModel(
@@ -141,6 +145,7 @@ class Migration(migrations.Migration):
                 'verbose_name': 'place',
                 'verbose_name_plural': 'places',
                 'ordering': ['code'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('parent', models.F('id')), _negated=True), name='place_not_in_itself'), models.CheckConstraint(condition=models.Q(('code', ''), _negated=True), name='place_code_given'), models.CheckConstraint(condition=models.Q(('height_mm__gte', 0)), name='place_height_mm_range'), models.CheckConstraint(condition=models.Q(('max_load_kg__gte', 0)), name='place_max_load_kg_range')],
             },
         ),
         migrations.CreateModel(
@@ -202,6 +207,7 @@ class Migration(migrations.Migration):
                 'verbose_name': 'recipe version',
                 'verbose_name_plural': 'recipe versions',
                 'ordering': ['system', models.OrderBy(models.F('valid_from'), nulls_first=True)],
+                'constraints': [models.UniqueConstraint(fields=('system', 'valid_from'), name='recipe_version_once'), models.UniqueConstraint(condition=models.Q(('valid_from', None)), fields=('system',), name='recipe_version_one_first'), models.CheckConstraint(condition=models.Q(('family__in', ['paste_wax', 'semi_permanent', 'other'])), name='recipe_version_family'), models.CheckConstraint(condition=models.Q(('break_in_on__in', ['every_preparation', 'new_surface'])), name='recipe_version_break_in'), models.CheckConstraint(condition=models.Q(('coats_new__gte', 1)), name='recipe_coats_new_range'), models.CheckConstraint(condition=models.Q(('coats_again__gte', 1)), name='recipe_coats_again_range'), models.CheckConstraint(condition=models.Q(('pulls_between__gte', 1)), name='recipe_pulls_between_range'), models.CheckConstraint(condition=models.Q(('touch_up_coats__gte', 1)), name='recipe_touch_up_coats_range'), models.CheckConstraint(condition=models.Q(('film_dry_minutes__gte', 0)), name='recipe_film_dry_minutes_range'), models.CheckConstraint(condition=models.Q(('film_good_hours__gte', 0)), name='recipe_film_good_hours_range'), models.CheckConstraint(condition=models.Q(('coat_gap_minutes__gte', 0)), name='recipe_coat_gap_minutes_range'), models.CheckConstraint(condition=models.Q(('longest_gap_hours__gte', 0)), name='recipe_longest_gap_hours_range'), models.CheckConstraint(condition=models.Q(('cure_hours_preparation__gte', 0)), name='recipe_cure_hours_preparation_range'), models.CheckConstraint(condition=models.Q(('cure_hours_touch_up__gte', 0)), name='recipe_cure_hours_touch_up_range'), models.CheckConstraint(condition=models.Q(('coat_minutes__gte', 0)), name='recipe_coat_minutes_range'), models.CheckConstraint(condition=models.Q(('wipe_minutes__gte', 0)), name='recipe_wipe_minutes_range'), models.CheckConstraint(condition=models.Q(('film_minutes__gte', 0)), name='recipe_film_minutes_range'), models.CheckConstraint(condition=models.Q(('strip_minutes__gte', 0)), name='recipe_strip_minutes_range'), models.CheckConstraint(condition=models.Q(('touch_up_from__in', ['free', 'light', 'tight', 'stuck', 'lost'])), name='recipe_touch_up_from_word'), models.CheckConstraint(condition=models.Q(('strip_from__in', ['free', 'light', 'tight', 'stuck', 'lost'])), name='recipe_strip_from_word'), models.CheckConstraint(condition=models.Q(('hold_from__in', ['free', 'light', 'tight', 'stuck', 'lost'])), name='recipe_hold_from_word')],
             },
         ),
         migrations.CreateModel(
@@ -210,8 +216,8 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('name', models.CharField(blank=True, default='', max_length=200, verbose_name='name')),
                 ('time_zone', models.CharField(max_length=64, validators=[tooling.models.shop.check_time_zone], verbose_name='time zone')),
-                ('week', models.TextField(blank=True, default='', validators=[tooling.models.shop.check_week], verbose_name='week')),
-                ('closed_days', models.TextField(blank=True, default='', validators=[tooling.models.shop.check_closed_days], verbose_name='closed days')),
+                ('week', models.TextField(blank=True, default='', validators=[tooling.models.shop_hours.check_week], verbose_name='week')),
+                ('closed_days', models.TextField(blank=True, default='', validators=[tooling.models.shop_hours.check_closed_days], verbose_name='closed days')),
                 ('hands', models.PositiveIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(1)], verbose_name='hands')),
                 ('formal_records', models.BooleanField(default=False, verbose_name='formal records')),
                 ('retention_years', models.PositiveIntegerField(blank=True, null=True, verbose_name='years to keep')),
@@ -248,6 +254,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'verbose_name_plural': 'summaries',
+                'indexes': [models.Index(condition=models.Q(('making', True)), fields=['tool'], name='summary_making')],
             },
         ),
         migrations.AddField(
@@ -273,6 +280,10 @@ class Migration(migrations.Migration):
                 ('detail', models.JSONField(blank=True, default=dict)),
                 ('tool', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.CASCADE, related_name='spans', to='tooling.tool')),
             ],
+            options={
+                'indexes': [models.Index(fields=['rank', 'from_at', 'until_at'], name='span_board')],
+                'constraints': [models.UniqueConstraint(fields=('tool', 'from_at'), name='span_tool_from'), models.UniqueConstraint(condition=models.Q(('until_at', None)), fields=('tool',), name='span_tool_one_open'), models.CheckConstraint(condition=models.Q(('until_at__gt', models.F('from_at'))), name='span_forward')],
+            },
         ),
         migrations.CreateModel(
             name='SealLine',
@@ -283,6 +294,9 @@ class Migration(migrations.Migration):
                 ('seal', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.PROTECT, related_name='lines', to='tooling.seal')),
                 ('tool', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.PROTECT, related_name='seal_lines', to='tooling.tool')),
             ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('seal', 'tool'), name='seal_line_once'), models.UniqueConstraint(fields=('tool', 'count'), name='seal_line_tool_count'), models.CheckConstraint(condition=models.Q(('count__gte', 1)), name='seal_line_count_range')],
+            },
         ),
         migrations.CreateModel(
             name='Flag',
@@ -292,6 +306,9 @@ class Migration(migrations.Migration):
                 ('entry', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.PROTECT, related_name='flags', to='tooling.entry')),
                 ('surface', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='flags', to='tooling.tool')),
             ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('entry', 'surface', 'flag'), name='flag_once')],
+            },
         ),
         migrations.AddField(
             model_name='entry',
@@ -314,6 +331,7 @@ class Migration(migrations.Migration):
                 'verbose_name': 'older code',
                 'verbose_name_plural': 'older codes',
                 'ordering': ['code'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('code', django.db.models.functions.text.Upper('code')), models.Q(('code', ''), _negated=True)), name='tool_alias_code_upper')],
             },
         ),
         migrations.CreateModel(
@@ -338,106 +356,6 @@ class Migration(migrations.Migration):
                 'ordering': ['part', 'id'],
                 'constraints': [models.UniqueConstraint(fields=('part', 'revision'), name='part_revision_once', violation_error_message='This part has that revision already.'), models.CheckConstraint(condition=models.Q(('layup_minutes__gte', 0)), name='part_revision_layup_minutes_range'), models.CheckConstraint(condition=models.Q(('in_mold_hours__gte', 0)), name='part_revision_in_mold_hours_range')],
             },
-        ),
-        migrations.AddConstraint(
-            model_name='place',
-            constraint=models.CheckConstraint(condition=models.Q(('parent', models.F('id')), _negated=True), name='place_not_in_itself'),
-        ),
-        migrations.AddConstraint(
-            model_name='place',
-            constraint=models.CheckConstraint(condition=models.Q(('code', ''), _negated=True), name='place_code_given'),
-        ),
-        migrations.AddConstraint(
-            model_name='place',
-            constraint=models.CheckConstraint(condition=models.Q(('height_mm__gte', 0)), name='place_height_mm_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='place',
-            constraint=models.CheckConstraint(condition=models.Q(('max_load_kg__gte', 0)), name='place_max_load_kg_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.UniqueConstraint(fields=('system', 'valid_from'), name='recipe_version_once'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.UniqueConstraint(condition=models.Q(('valid_from', None)), fields=('system',), name='recipe_version_one_first'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('family__in', ['paste_wax', 'semi_permanent', 'other'])), name='recipe_version_family'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('break_in_on__in', ['every_preparation', 'new_surface'])), name='recipe_version_break_in'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('coats_new__gte', 1)), name='recipe_coats_new_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('coats_again__gte', 1)), name='recipe_coats_again_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('pulls_between__gte', 1)), name='recipe_pulls_between_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('touch_up_coats__gte', 1)), name='recipe_touch_up_coats_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('film_dry_minutes__gte', 0)), name='recipe_film_dry_minutes_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('film_good_hours__gte', 0)), name='recipe_film_good_hours_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('coat_gap_minutes__gte', 0)), name='recipe_coat_gap_minutes_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('longest_gap_hours__gte', 0)), name='recipe_longest_gap_hours_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('cure_hours_preparation__gte', 0)), name='recipe_cure_hours_preparation_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('cure_hours_touch_up__gte', 0)), name='recipe_cure_hours_touch_up_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('coat_minutes__gte', 0)), name='recipe_coat_minutes_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('wipe_minutes__gte', 0)), name='recipe_wipe_minutes_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('film_minutes__gte', 0)), name='recipe_film_minutes_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('strip_minutes__gte', 0)), name='recipe_strip_minutes_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('touch_up_from__in', ['free', 'light', 'tight', 'stuck', 'lost'])), name='recipe_touch_up_from_word'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('strip_from__in', ['free', 'light', 'tight', 'stuck', 'lost'])), name='recipe_strip_from_word'),
-        ),
-        migrations.AddConstraint(
-            model_name='recipeversion',
-            constraint=models.CheckConstraint(condition=models.Q(('hold_from__in', ['free', 'light', 'tight', 'stuck', 'lost'])), name='recipe_hold_from_word'),
         ),
         migrations.AddField(
             model_name='summary',
@@ -465,86 +383,6 @@ class Migration(migrations.Migration):
             field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='seen_here', to='tooling.place'),
         ),
         migrations.AddIndex(
-            model_name='tool',
-            index=models.Index(condition=models.Q(('matched_set', ''), _negated=True), fields=['matched_set'], name='tool_matched_set'),
-        ),
-        migrations.AddConstraint(
-            model_name='tool',
-            constraint=models.CheckConstraint(condition=models.Q(('code', django.db.models.functions.text.Upper('code')), models.Q(('code', ''), _negated=True)), name='tool_code_upper'),
-        ),
-        migrations.AddConstraint(
-            model_name='tool',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['plug', 'mold', 'insert', 'trim_mask'])), name='tool_kind'),
-        ),
-        migrations.AddConstraint(
-            model_name='tool',
-            constraint=models.CheckConstraint(condition=models.Q(('hand__in', ['', 'L', 'R'])), name='tool_hand'),
-        ),
-        migrations.AddConstraint(
-            model_name='tool',
-            constraint=models.CheckConstraint(condition=models.Q(('made_from', models.F('id')), _negated=True), name='tool_not_from_itself'),
-        ),
-        migrations.AddConstraint(
-            model_name='tool',
-            constraint=models.CheckConstraint(condition=models.Q(('mass_kg__gte', 0)), name='tool_mass_kg_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='tool',
-            constraint=models.CheckConstraint(condition=models.Q(('length_mm__gte', 0)), name='tool_length_mm_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='tool',
-            constraint=models.CheckConstraint(condition=models.Q(('width_mm__gte', 0)), name='tool_width_mm_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='tool',
-            constraint=models.CheckConstraint(condition=models.Q(('height_mm__gte', 0)), name='tool_height_mm_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='tool',
-            constraint=models.CheckConstraint(condition=models.Q(('cost__gte', 0)), name='tool_cost_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='tool',
-            constraint=models.CheckConstraint(condition=models.Q(('inspect_every_pulls__gte', 1)), name='tool_inspect_every_pulls_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='tool',
-            constraint=models.CheckConstraint(condition=models.Q(('inspect_every_days__gte', 1)), name='tool_inspect_every_days_range'),
-        ),
-        migrations.AddIndex(
-            model_name='span',
-            index=models.Index(fields=['rank', 'from_at', 'until_at'], name='span_board'),
-        ),
-        migrations.AddConstraint(
-            model_name='span',
-            constraint=models.UniqueConstraint(fields=('tool', 'from_at'), name='span_tool_from'),
-        ),
-        migrations.AddConstraint(
-            model_name='span',
-            constraint=models.UniqueConstraint(condition=models.Q(('until_at', None)), fields=('tool',), name='span_tool_one_open'),
-        ),
-        migrations.AddConstraint(
-            model_name='span',
-            constraint=models.CheckConstraint(condition=models.Q(('until_at__gt', models.F('from_at'))), name='span_forward'),
-        ),
-        migrations.AddConstraint(
-            model_name='sealline',
-            constraint=models.UniqueConstraint(fields=('seal', 'tool'), name='seal_line_once'),
-        ),
-        migrations.AddConstraint(
-            model_name='sealline',
-            constraint=models.UniqueConstraint(fields=('tool', 'count'), name='seal_line_tool_count'),
-        ),
-        migrations.AddConstraint(
-            model_name='sealline',
-            constraint=models.CheckConstraint(condition=models.Q(('count__gte', 1)), name='seal_line_count_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='flag',
-            constraint=models.UniqueConstraint(fields=('entry', 'surface', 'flag'), name='flag_once'),
-        ),
-        migrations.AddIndex(
             model_name='entry',
             index=models.Index(fields=['tool', 'at'], name='entry_tool_at'),
         ),
@@ -555,45 +393,5 @@ class Migration(migrations.Migration):
         migrations.AddConstraint(
             model_name='entry',
             constraint=models.UniqueConstraint(fields=('tool', 'number'), name='entry_tool_number'),
-        ),
-        migrations.AddConstraint(
-            model_name='entry',
-            constraint=models.UniqueConstraint(fields=('replaces',), name='entry_replaced_once'),
-        ),
-        migrations.AddConstraint(
-            model_name='entry',
-            constraint=models.UniqueConstraint(fields=('voids',), name='entry_voided_once'),
-        ),
-        migrations.AddConstraint(
-            model_name='entry',
-            constraint=models.CheckConstraint(condition=models.Q(('id__gte', 1)), name='entry_id_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='entry',
-            constraint=models.CheckConstraint(condition=models.Q(('number__gte', 1)), name='entry_number_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='entry',
-            constraint=models.CheckConstraint(condition=models.Q(('count__gte', 1), ('count__lte', 500)), name='entry_count_range'),
-        ),
-        migrations.AddConstraint(
-            model_name='entry',
-            constraint=models.CheckConstraint(condition=models.Q(('kind', ''), _negated=True), name='entry_kind_given'),
-        ),
-        migrations.AddConstraint(
-            model_name='entry',
-            constraint=models.CheckConstraint(condition=models.Q(('area__in', ['whole', 'flange', 'spot'])), name='entry_area_word'),
-        ),
-        migrations.AddConstraint(
-            model_name='entry',
-            constraint=models.CheckConstraint(condition=models.Q(('replaces', None), ('voids', None), _connector='OR'), name='entry_replaces_or_voids'),
-        ),
-        migrations.AddConstraint(
-            model_name='toolalias',
-            constraint=models.CheckConstraint(condition=models.Q(('code', django.db.models.functions.text.Upper('code')), models.Q(('code', ''), _negated=True)), name='tool_alias_code_upper'),
-        ),
-        migrations.AddIndex(
-            model_name='summary',
-            index=models.Index(condition=models.Q(('making', True)), fields=['tool'], name='summary_making'),
         ),
     ]

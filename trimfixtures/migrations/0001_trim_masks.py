@@ -10,433 +10,110 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
+
     initial = True
 
     dependencies = [
-        ("tooling", "0032_trim_index"),
-        migrations.swappable_dependency(settings.AUTH_USER_MODEL),
+        ('tooling', '0032_trim_index'),
+        ('tooling', '__first__'),
     ]
 
     operations = [
         migrations.CreateModel(
-            name="Cutter",
+            name='Cutter',
             fields=[
-                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
-                ("as_typed", models.JSONField(blank=True, default=dict, editable=False)),
-                (
-                    "code",
-                    models.CharField(
-                        max_length=16, unique=True, validators=[tooling.models.codes.check_code], verbose_name="code"
-                    ),
-                ),
-                (
-                    "kind",
-                    models.CharField(
-                        choices=[("cutter", "cutter"), ("bushing", "guide bushing")], max_length=10, verbose_name="kind"
-                    ),
-                ),
-                (
-                    "nominal_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="nominal diameter"
-                    ),
-                ),
-                (
-                    "measured_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="measured diameter"
-                    ),
-                ),
-                (
-                    "state",
-                    models.CharField(
-                        choices=[("here", "here"), ("worn", "worn"), ("gone", "gone")],
-                        default="here",
-                        max_length=10,
-                        verbose_name="state",
-                    ),
-                ),
-                ("fresh_on", models.DateField(blank=True, null=True, verbose_name="fresh since")),
-                (
-                    "look_after_m",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="look at it after metres"
-                    ),
-                ),
-                ("note", models.TextField(blank=True, default="", verbose_name="note")),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('as_typed', models.JSONField(blank=True, default=dict, editable=False)),
+                ('code', models.CharField(max_length=16, unique=True, validators=[tooling.models.codes.check_code], verbose_name='code')),
+                ('kind', models.CharField(choices=[('cutter', 'cutter'), ('bushing', 'guide bushing')], max_length=10, verbose_name='kind')),
+                ('nominal_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='nominal diameter')),
+                ('measured_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='measured diameter')),
+                ('state', models.CharField(choices=[('here', 'here'), ('worn', 'worn'), ('gone', 'gone')], default='here', max_length=10, verbose_name='state')),
+                ('fresh_on', models.DateField(blank=True, null=True, verbose_name='fresh since')),
+                ('look_after_m', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='look at it after metres')),
+                ('note', models.TextField(blank=True, default='', verbose_name='note')),
             ],
             options={
-                "verbose_name": "cutter or bushing",
-                "verbose_name_plural": "cutters and bushings",
-                "ordering": ["code"],
-                "constraints": [
-                    models.CheckConstraint(
-                        condition=models.Q(
-                            ("code", django.db.models.functions.text.Upper("code")),
-                            models.Q(("code", ""), _negated=True),
-                        ),
-                        name="cutter_code_upper",
-                    ),
-                    models.CheckConstraint(condition=models.Q(("kind__in", ["cutter", "bushing"])), name="cutter_kind"),
-                    models.CheckConstraint(
-                        condition=models.Q(("state__in", ["here", "worn", "gone"])), name="cutter_state"
-                    ),
-                    models.CheckConstraint(condition=models.Q(("nominal_mm__gt", 0)), name="cutter_nominal_mm_range"),
-                    models.CheckConstraint(condition=models.Q(("measured_mm__gt", 0)), name="cutter_measured_mm_range"),
-                    models.CheckConstraint(
-                        condition=models.Q(("look_after_m__gt", 0)), name="cutter_look_after_m_range"
-                    ),
-                ],
+                'verbose_name': 'cutter or bushing',
+                'verbose_name_plural': 'cutters and bushings',
+                'ordering': ['code'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('code', django.db.models.functions.text.Upper('code')), models.Q(('code', ''), _negated=True)), name='cutter_code_upper'), models.CheckConstraint(condition=models.Q(('kind__in', ['cutter', 'bushing'])), name='cutter_kind'), models.CheckConstraint(condition=models.Q(('state__in', ['here', 'worn', 'gone'])), name='cutter_state'), models.CheckConstraint(condition=models.Q(('nominal_mm__gt', 0)), name='cutter_nominal_mm_range'), models.CheckConstraint(condition=models.Q(('measured_mm__gt', 0)), name='cutter_measured_mm_range'), models.CheckConstraint(condition=models.Q(('look_after_m__gt', 0)), name='cutter_look_after_m_range')],
             },
         ),
         migrations.CreateModel(
-            name="Mask",
+            name='Mask',
             fields=[
-                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
-                (
-                    "stage",
-                    models.CharField(
-                        blank=True,
-                        choices=[("rough", "rough cut"), ("after_post_cure", "after post-cure"), ("net", "net cut")],
-                        default="",
-                        max_length=20,
-                        verbose_name="stage",
-                    ),
-                ),
-                ("datum", models.CharField(blank=True, default="", max_length=200, verbose_name="datum")),
-                ("held_by", models.CharField(blank=True, default="", max_length=200, verbose_name="held by")),
-                (
-                    "support",
-                    models.CharField(blank=True, default="", max_length=200, verbose_name="the part is supported by"),
-                ),
-                ("guiding", models.CharField(blank=True, default="", max_length=200, verbose_name="guiding surface")),
-                ("seal_edge", models.CharField(blank=True, default="", max_length=200, verbose_name="cut edge sealed")),
-                (
-                    "check_every",
-                    models.PositiveIntegerField(
-                        blank=True,
-                        null=True,
-                        validators=[django.core.validators.MinValueValidator(1)],
-                        verbose_name="checked every so many parts",
-                    ),
-                ),
-                ("outline", models.TextField(blank=True, default="", verbose_name="outline")),
-                ("points", models.TextField(blank=True, default="", verbose_name="points of the check")),
-                ("note", models.TextField(blank=True, default="", verbose_name="note")),
-                (
-                    "tool",
-                    models.OneToOneField(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="mask",
-                        to="tooling.tool",
-                        verbose_name="trim mask",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('stage', models.CharField(blank=True, choices=[('rough', 'rough cut'), ('after_post_cure', 'after post-cure'), ('net', 'net cut')], default='', max_length=20, verbose_name='stage')),
+                ('datum', models.CharField(blank=True, default='', max_length=200, verbose_name='datum')),
+                ('held_by', models.CharField(blank=True, default='', max_length=200, verbose_name='held by')),
+                ('support', models.CharField(blank=True, default='', max_length=200, verbose_name='the part is supported by')),
+                ('guiding', models.CharField(blank=True, default='', max_length=200, verbose_name='guiding surface')),
+                ('seal_edge', models.CharField(blank=True, default='', max_length=200, verbose_name='cut edge sealed')),
+                ('check_every', models.PositiveIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(1)], verbose_name='checked every so many parts')),
+                ('outline', models.TextField(blank=True, default='', verbose_name='outline')),
+                ('points', models.TextField(blank=True, default='', verbose_name='points of the check')),
+                ('note', models.TextField(blank=True, default='', verbose_name='note')),
+                ('tool', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='mask', to='tooling.tool', verbose_name='trim mask')),
             ],
             options={
-                "verbose_name": "trim mask",
-                "verbose_name_plural": "trim masks",
-                "ordering": ["tool"],
+                'verbose_name': 'trim mask',
+                'verbose_name_plural': 'trim masks',
+                'ordering': ['tool'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('stage__in', ['', 'rough', 'after_post_cure', 'net'])), name='mask_stage'), models.CheckConstraint(condition=models.Q(('check_every__gte', 1)), name='mask_check_every_range')],
             },
         ),
         migrations.CreateModel(
-            name="Feature",
+            name='Feature',
             fields=[
-                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
-                ("as_typed", models.JSONField(blank=True, default=dict, editable=False)),
-                (
-                    "order",
-                    models.PositiveIntegerField(
-                        blank=True,
-                        null=True,
-                        validators=[django.core.validators.MinValueValidator(1)],
-                        verbose_name="order",
-                    ),
-                ),
-                ("name", models.CharField(blank=True, default="", max_length=80, verbose_name="name")),
-                (
-                    "kind",
-                    models.CharField(
-                        choices=[
-                            ("edge", "edge"),
-                            ("cut_out", "cut-out"),
-                            ("hole", "hole"),
-                            ("slot", "slot"),
-                            ("mark", "mark"),
-                        ],
-                        max_length=10,
-                        verbose_name="kind",
-                    ),
-                ),
-                (
-                    "method",
-                    models.CharField(
-                        choices=[
-                            ("guide_bushing", "router with a guide bushing"),
-                            ("bearing", "router with a bearing cutter"),
-                            ("scribe", "scribe"),
-                            ("knife", "knife"),
-                            ("drill", "drill"),
-                            ("saw", "saw"),
-                        ],
-                        max_length=20,
-                        verbose_name="method",
-                    ),
-                ),
-                (
-                    "cutter_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="cutter diameter"
-                    ),
-                ),
-                (
-                    "bushing_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="bushing diameter"
-                    ),
-                ),
-                (
-                    "kept",
-                    models.CharField(
-                        choices=[
-                            ("mask_side", "the piece under the trim mask"),
-                            ("far_side", "the piece beyond the cutter"),
-                        ],
-                        default="mask_side",
-                        max_length=10,
-                        verbose_name="kept",
-                    ),
-                ),
-                (
-                    "finish",
-                    models.CharField(
-                        blank=True,
-                        choices=[("rough", "rough"), ("net", "net")],
-                        default="",
-                        max_length=10,
-                        verbose_name="rough or net",
-                    ),
-                ),
-                (
-                    "length_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="length"
-                    ),
-                ),
-                (
-                    "width_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="width"
-                    ),
-                ),
-                (
-                    "corner_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="corner radius"
-                    ),
-                ),
-                (
-                    "x_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="x"
-                    ),
-                ),
-                (
-                    "y_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="y"
-                    ),
-                ),
-                (
-                    "opening_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True,
-                        decimal_places=6,
-                        max_digits=15,
-                        null=True,
-                        verbose_name="measured width of the opening",
-                    ),
-                ),
-                (
-                    "tolerance_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="tolerance"
-                    ),
-                ),
-                (
-                    "drill_bushing",
-                    models.CharField(
-                        blank=True,
-                        choices=[("fixed", "fixed bushing"), ("slip", "slip bushing")],
-                        default="",
-                        max_length=10,
-                        verbose_name="drill bushing",
-                    ),
-                ),
-                (
-                    "pilot_mm",
-                    tooling.models.fields.NumberField(
-                        blank=True, decimal_places=6, max_digits=15, null=True, verbose_name="pilot hole"
-                    ),
-                ),
-                ("backing", models.CharField(blank=True, default="", max_length=200, verbose_name="backing")),
-                ("note", models.TextField(blank=True, default="", verbose_name="note")),
-                (
-                    "bushing",
-                    models.ForeignKey(
-                        blank=True,
-                        null=True,
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="guides",
-                        to="trimfixtures.cutter",
-                    ),
-                ),
-                (
-                    "cutter",
-                    models.ForeignKey(
-                        blank=True,
-                        null=True,
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="cuts",
-                        to="trimfixtures.cutter",
-                    ),
-                ),
-                (
-                    "mask",
-                    models.ForeignKey(
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="features",
-                        to="trimfixtures.mask",
-                        verbose_name="trim mask",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('as_typed', models.JSONField(blank=True, default=dict, editable=False)),
+                ('order', models.PositiveIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(1)], verbose_name='order')),
+                ('name', models.CharField(blank=True, default='', max_length=80, verbose_name='name')),
+                ('kind', models.CharField(choices=[('edge', 'edge'), ('cut_out', 'cut-out'), ('hole', 'hole'), ('slot', 'slot'), ('mark', 'mark')], max_length=10, verbose_name='kind')),
+                ('method', models.CharField(choices=[('guide_bushing', 'router with a guide bushing'), ('bearing', 'router with a bearing cutter'), ('scribe', 'scribe'), ('knife', 'knife'), ('drill', 'drill'), ('saw', 'saw')], max_length=20, verbose_name='method')),
+                ('cutter_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='cutter diameter')),
+                ('bushing_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='bushing diameter')),
+                ('kept', models.CharField(choices=[('mask_side', 'the piece under the trim mask'), ('far_side', 'the piece beyond the cutter')], default='mask_side', max_length=10, verbose_name='kept')),
+                ('finish', models.CharField(blank=True, choices=[('rough', 'rough'), ('net', 'net')], default='', max_length=10, verbose_name='rough or net')),
+                ('length_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='length')),
+                ('width_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='width')),
+                ('corner_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='corner radius')),
+                ('x_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='x')),
+                ('y_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='y')),
+                ('opening_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='measured width of the opening')),
+                ('tolerance_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='tolerance')),
+                ('drill_bushing', models.CharField(blank=True, choices=[('fixed', 'fixed bushing'), ('slip', 'slip bushing')], default='', max_length=10, verbose_name='drill bushing')),
+                ('pilot_mm', tooling.models.fields.NumberField(blank=True, decimal_places=6, max_digits=15, null=True, verbose_name='pilot hole')),
+                ('backing', models.CharField(blank=True, default='', max_length=200, verbose_name='backing')),
+                ('note', models.TextField(blank=True, default='', verbose_name='note')),
+                ('bushing', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='guides', to='trimfixtures.cutter')),
+                ('cutter', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='cuts', to='trimfixtures.cutter')),
+                ('mask', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='features', to='trimfixtures.mask', verbose_name='trim mask')),
             ],
             options={
-                "verbose_name": "cut of a trim mask",
-                "verbose_name_plural": "cuts of trim masks",
-                "ordering": ["mask", "order", "pk"],
+                'verbose_name': 'cut of a trim mask',
+                'verbose_name_plural': 'cuts of trim masks',
+                'ordering': ['mask', 'order', 'pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('kind__in', ['edge', 'cut_out', 'hole', 'slot', 'mark'])), name='feature_kind'), models.CheckConstraint(condition=models.Q(('method__in', ['guide_bushing', 'bearing', 'scribe', 'knife', 'drill', 'saw'])), name='feature_method'), models.CheckConstraint(condition=models.Q(('kept__in', ['mask_side', 'far_side'])), name='feature_kept'), models.CheckConstraint(condition=models.Q(('finish__in', ['', 'rough', 'net'])), name='feature_finish'), models.CheckConstraint(condition=models.Q(('drill_bushing__in', ['', 'fixed', 'slip'])), name='feature_drill_bushing'), models.CheckConstraint(condition=models.Q(('order__gte', 1)), name='feature_order_range'), models.CheckConstraint(condition=models.Q(('corner_mm__gte', 0)), name='feature_corner_mm_range'), models.CheckConstraint(condition=models.Q(('tolerance_mm__gte', 0)), name='feature_tolerance_mm_range'), models.CheckConstraint(condition=models.Q(('cutter_mm__gt', 0)), name='feature_cutter_mm_range'), models.CheckConstraint(condition=models.Q(('bushing_mm__gt', 0)), name='feature_bushing_mm_range'), models.CheckConstraint(condition=models.Q(('length_mm__gt', 0)), name='feature_length_mm_range'), models.CheckConstraint(condition=models.Q(('width_mm__gt', 0)), name='feature_width_mm_range'), models.CheckConstraint(condition=models.Q(('opening_mm__gt', 0)), name='feature_opening_mm_range'), models.CheckConstraint(condition=models.Q(('pilot_mm__gt', 0)), name='feature_pilot_mm_range')],
             },
         ),
         migrations.CreateModel(
-            name="CutterChange",
+            name='CutterChange',
             fields=[
-                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
-                ("at", models.DateTimeField(verbose_name="when")),
-                ("field", models.CharField(blank=True, default="", max_length=40)),
-                ("before", models.TextField(blank=True, default="")),
-                ("after", models.TextField(blank=True, default="")),
-                (
-                    "cutter",
-                    models.ForeignKey(
-                        db_index=False,
-                        on_delete=django.db.models.deletion.CASCADE,
-                        related_name="changes",
-                        to="trimfixtures.cutter",
-                    ),
-                ),
-                (
-                    "who",
-                    models.ForeignKey(
-                        db_index=False,
-                        on_delete=django.db.models.deletion.PROTECT,
-                        related_name="+",
-                        to=settings.AUTH_USER_MODEL,
-                        verbose_name="who",
-                    ),
-                ),
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('at', models.DateTimeField(verbose_name='when')),
+                ('field', models.CharField(blank=True, default='', max_length=40)),
+                ('before', models.TextField(blank=True, default='')),
+                ('after', models.TextField(blank=True, default='')),
+                ('cutter', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.CASCADE, related_name='changes', to='trimfixtures.cutter')),
+                ('who', models.ForeignKey(db_index=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL, verbose_name='who')),
             ],
             options={
-                "verbose_name": "change of a cutter",
-                "verbose_name_plural": "changes of cutters",
-                "ordering": ["-at", "-id"],
-                "indexes": [models.Index(fields=["cutter", "at"], name="cutter_change_cutter_at")],
+                'verbose_name': 'change of a cutter',
+                'verbose_name_plural': 'changes of cutters',
+                'ordering': ['-at', '-id'],
+                'indexes': [models.Index(fields=['cutter', 'at'], name='cutter_change_cutter_at')],
             },
-        ),
-        migrations.AddConstraint(
-            model_name="mask",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("stage__in", ["", "rough", "after_post_cure", "net"])), name="mask_stage"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="mask",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("check_every__gte", 1)), name="mask_check_every_range"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("kind__in", ["edge", "cut_out", "hole", "slot", "mark"])), name="feature_kind"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("method__in", ["guide_bushing", "bearing", "scribe", "knife", "drill", "saw"])),
-                name="feature_method",
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("kept__in", ["mask_side", "far_side"])), name="feature_kept"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("finish__in", ["", "rough", "net"])), name="feature_finish"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("drill_bushing__in", ["", "fixed", "slip"])), name="feature_drill_bushing"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(condition=models.Q(("order__gte", 1)), name="feature_order_range"),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("corner_mm__gte", 0)), name="feature_corner_mm_range"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("tolerance_mm__gte", 0)), name="feature_tolerance_mm_range"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(condition=models.Q(("cutter_mm__gt", 0)), name="feature_cutter_mm_range"),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("bushing_mm__gt", 0)), name="feature_bushing_mm_range"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(condition=models.Q(("length_mm__gt", 0)), name="feature_length_mm_range"),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(condition=models.Q(("width_mm__gt", 0)), name="feature_width_mm_range"),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(
-                condition=models.Q(("opening_mm__gt", 0)), name="feature_opening_mm_range"
-            ),
-        ),
-        migrations.AddConstraint(
-            model_name="feature",
-            constraint=models.CheckConstraint(condition=models.Q(("pilot_mm__gt", 0)), name="feature_pilot_mm_range"),
         ),
     ]
