@@ -21,6 +21,7 @@ from tooling.services.tools import rules
 
 __all__ = ["shop"]
 pytestmark = pytest.mark.django_db
+ON_SQLITE = connection.vendor == "sqlite"
 LONG = "x" * 10_000
 # What a database minds, and what only forms read: the latter once, on SQLite.
 MINDED = [LONG, "a\x00b", "9" * 30]
@@ -98,7 +99,7 @@ def test_nonsense_in_one_field_is_answered_and_comes_back(name, client, address)
     fields, good = fields_of(client, at)
     before = stored()
     for turn, (field, kind) in enumerate(fields.items()):
-        for odd in some(NONSENSE if connection.vendor == "sqlite" else MINDED, turn, fields, kind):
+        for odd in some(NONSENSE if ON_SQLITE else MINDED, turn, fields, kind):
             reply = client.post(at, {**good, "do": "caption", field: odd})
             assert reply.status_code in (200, 302, 404), (field, odd[:20])
             if reply.status_code != 200 or (
@@ -140,14 +141,16 @@ def test_the_same_form_twice_is_harmless(name, client, address):
     assert stored() == once
 
 
-ODD_KEYS = ["NO-SUCH", "a%00b", "%F0%9F%92%A5", "x" * 900, "9" * 30, "..%2f..", "%ff%fe", "²"]
+# Of these codes and words a database minds the first four. Pages alone answer the others, once, on SQLite.
+ASKED_HERE = slice(None if ON_SQLITE else 4)
+ODD_KEYS = ["a%00b", "x" * 900, "9" * 30, "%F0%9F%92%A5", "NO-SUCH", "..%2f..", "%ff%fe", "²"]
 KINDS = {
     "IntConverter": "int", "StringConverter": "str", "PathConverter": "path", "PartNumber": "part_number",
     "Digest": "digest",
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("odd", ODD_KEYS)
+@pytest.mark.parametrize("odd", ODD_KEYS[ASKED_HERE])
 def test_nothing_of_that_name_is_said_at_every_address(odd, client, address):
     address("settings")
     for entry in patterns(get_resolver()):
@@ -160,7 +163,7 @@ def test_nothing_of_that_name_is_said_at_every_address(odd, client, address):
             assert method(f"/{path}").status_code in (302, 404, 405), path
 
 
-ODD_WORDS = ["", "\x00", "💥", LONG, "-1", "9" * 30, "²", "1e400", "2026-02-30", "'\"<b>%"]
+ODD_WORDS = ["\x00", "💥", LONG, "9" * 30, "", "-1", "²", "1e400", "2026-02-30", "'\"<b>%"]
 FILTERS = ("q", "kind", "state", "place", "part", "recipe", "owner", "made_from", "held", "home", "retired", "sort")
 ASKED = {
     "/tools/": (*FILTERS, "view", "page", "go", "after", "before"),
@@ -178,7 +181,7 @@ ASKED = {
 @pytest.mark.parametrize("page", ASKED)
 def test_nonsense_in_an_address_is_no_fault(page, client, address):
     address("settings")
-    for word in ODD_WORDS:
+    for word in ODD_WORDS[ASKED_HERE]:
         for name in ASKED[page]:
             assert client.get(page, {name: word}).status_code in (200, 302, 404), (name, word[:20])
         asked = {name: [word, "two"] for name in ASKED[page]}

@@ -12,11 +12,13 @@ pytestmark = [pytest.mark.django_db, pytest.mark.postgresql]
 
 def opened(pages):
     """Names, each with the status that it should have and the one that it has."""
+    clients = {"": Client()}
     for page in pages:
-        client, address = Client(), page.at()
-        if page.by:
-            client.force_login(Person.objects.named(page.by), backend="shared.access.RoleBackend")
-        reply = client.get(address) if page.reply is None else page.reply()
+        address = page.at()
+        if page.by not in clients:
+            clients[page.by] = Client()
+            clients[page.by].force_login(Person.objects.named(page.by), backend="shared.access.RoleBackend")
+        reply = clients[page.by].get(address) if page.reply is None else page.reply()
         yield page.name, page.status, reply.status_code
 
 

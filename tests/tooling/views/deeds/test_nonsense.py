@@ -8,6 +8,7 @@ from itertools import cycle
 from uuid import uuid4
 
 import pytest
+from django.db import connection
 from django.forms import BooleanField, ChoiceField, UUIDField
 from django.urls import reverse
 
@@ -22,8 +23,11 @@ NONSENSE = [
     "%(name)s {0} {{ 7 }}", "0001-01-01T00:00", "9999-12-31T23:59:59", "9999-12-31", "2026-02-30", "24:00", "null",
     "true", "[]", "../../etc", "‮live", "SK520-DECK", "yes", "on", "stuck", "whole", "exact", "DECK-2A", "1",
 ]  # fmt: skip
-# What breaks the most, tried in each field by itself among good ones.
+# What breaks the most, tried in each field by itself among good ones; on PostgreSQL what a database minds, since what
+# only forms read is answered before it is asked.
 WORST = ["9" * 5000, "9" * 30, "\x00", "💥" * 50, "x" * 10_000, "0001-01-01T00:00", "9999-12-31T23:59:59"]
+if connection.vendor == "postgresql":
+    WORST = ["9" * 30, "\x00", "x" * 10_000, "9999-12-31T23:59:59"]
 ALL_OF_IT = "EXAMPLES" in os.environ
 NAMES = [
     "lay_up", "lay_up_done", "abandoned", "pulled", "coat", "film", "strip", "hold", "looked_at", "seen",
