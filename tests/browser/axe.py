@@ -6,8 +6,12 @@ AXE = (Path(__file__).parent / "vendor" / "axe.min.js").read_text(encoding="utf-
 OVER = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
 
 
-# Only what is wrong is put together and handed over: all that is right would be most of the work.
-FOUND = """() => axe.run({resultTypes: ["violations"], rules: {"color-contrast-enhanced": {enabled: true}}}).then(
+# Only what is wrong is put together and handed over: all that is right would be most of the work. What is below 4.5:1
+# is below 7:1 as well, so that the milder rule finds nothing besides; and no rule that is asked reads stylesheets.
+FOUND = """() => axe.run({
+  resultTypes: ["violations"], preload: {assets: ["media"]},
+  rules: {"color-contrast": {enabled: false}, "color-contrast-enhanced": {enabled: true}},
+}).then(
   found => found.violations.map(one => [one.id, one.nodes.slice(0, 3).map(node => node.html.slice(0, 120))]))"""
 
 

@@ -21,7 +21,7 @@ def is_sound(page, window, status):
 
 
 # Several processes share the pages.
-SHARES = 3
+SHARES = 2
 
 
 @pytest.mark.parametrize("share", range(SHARES))

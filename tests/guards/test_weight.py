@@ -40,8 +40,8 @@ def test_a_page_of_the_floor_is_light():
         client.force_login(Person.objects.named(name))
     weights = {}
     for page in PAGES:
-        if on_the_floor(page) and page.by in clients:
-            reply = clients[page.by].get(page.at())
+        if page.by in clients and (address := on_the_floor(page)):
+            reply = clients[page.by].get(address)
             later = len(reply.content)
             linked = set(LINKED.findall(gzip.decompress(reply.content).decode()))
             assert linked, page.name
@@ -50,7 +50,9 @@ def test_a_page_of_the_floor_is_light():
     assert {name: both for name, both in weights.items() if both[0] > FIRST or both[1] > LATER} == {}
 
 
-def on_the_floor(page: Page) -> bool:
+def on_the_floor(page: Page) -> str:
+    """Its address where it is a page of the floor, else ""."""
     if page.reply is not None or page.address == NOWHERE or page.status != 200:
-        return False
-    return resolve(page.at().partition("?")[0]).url_name in FLOOR
+        return ""
+    address = page.at()
+    return address if resolve(address.partition("?")[0]).url_name in FLOOR else ""
