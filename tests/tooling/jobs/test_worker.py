@@ -1,6 +1,5 @@
 """The worker as a process of its own: it is told to end, and it is killed."""
 
-import os
 import signal
 import subprocess
 import sys
@@ -8,13 +7,12 @@ import time
 
 import pytest
 
+from tests.fixtures import new_shop
 from tests.guards.tree import ROOT
 
 # A shop with one lead and a job that takes a while, in a folder of its own.
 PREPARE = """
 import django; django.setup()
-from django.core.management import call_command
-call_command("migrate", verbosity=0)
 from shared import clock
 from tooling.models import Person
 from tooling.services import jobs
@@ -50,7 +48,7 @@ call_command("work", "--once")
 @pytest.fixture
 def python(tmp_path):
     """Starts a script in the folder's shop."""
-    env = {"PATH": os.environ["PATH"], "DATA_DIR": str(tmp_path), "DJANGO_SETTINGS_MODULE": "shared.settings"}
+    env = new_shop.put(tmp_path / "data")
 
     def start(script):
         return subprocess.Popen([sys.executable, "-c", script], cwd=ROOT, env=env, stdout=subprocess.PIPE, text=True)

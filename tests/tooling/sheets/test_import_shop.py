@@ -1,7 +1,6 @@
 """The command: what it prints, what it ends with, and what the shop's own row may say."""
 
 import json
-import os
 import subprocess
 import sys
 from datetime import date, timedelta
@@ -11,6 +10,7 @@ from pathlib import Path
 import pytest
 from django.core.management import CommandError, call_command
 
+from tests.fixtures import new_shop
 from tests.tooling.sheets.books import cells_at_fault, taken, write_csv
 from tooling.management.commands.import_shop import Command
 from tooling.models import Entry, Place, RecipeVersion, Seal, Shop, Span, Summary, Tool
@@ -76,14 +76,12 @@ def test_the_json_document(tmp_path):
 
 @pytest.mark.sqlite  # the processes have a shop of their own, which is SQLite's in either run
 def test_a_process_ends_with_1_and_says_one_line_on_stderr(tmp_path):
-    environment = {**os.environ, "DATA_DIR": str(tmp_path / "data"), "DJANGO_SETTINGS_MODULE": "shared.settings"}
-    environment.pop("DATABASE_URL", None)
+    environment = new_shop.put(tmp_path / "data")
 
     def manage(*words):
         command = [sys.executable, "manage.py", *words]
         return subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
 
-    assert manage("migrate").returncode == 0
     good, bad = (write_csv(tmp_path / name, sheets) for name, sheets in (("good", GOOD), ("bad", BAD)))
     for path, lines in ((bad, 1), (tmp_path / "none.xlsx", 1)):
         ended = manage("import_shop", str(path), "--format", "json")
