@@ -22,6 +22,8 @@ _MARGINS = 26  # mm at both sides
 # The longest tool takes so many mm, and less where a shelf is cut into bays.
 _WIDE, _IN_BAYS = 80.0, 33.0
 _BAYS_IN_ROW = 5
+# A shelf with no more tools than this stays on one page; a fuller one may be cut.
+_WHOLE = 24
 
 
 def draw(shown: PlacePage, *, at: datetime, shop: Shop, who: str, units: str, paper: Paper) -> bytes:
@@ -57,7 +59,8 @@ def _drawn(said: OnPaper, longest: float, em: float) -> dict[str, Any]:
     """A shelf with the drawing of each tool on it, its bays in rows of a table."""
     tools = [(tool, _shape(tool.one, longest, em)) for tool in said.tools]
     bays = [_drawn(bay, longest, em) for bay in said.bays]
-    return {"said": said, "tools": tools, "bays": list(in_pieces(bays, _BAYS_IN_ROW))}
+    whole = len(tools) + sum(len(bay["tools"]) for bay in bays) <= _WHOLE
+    return {"said": said, "tools": tools, "bays": list(in_pieces(bays, _BAYS_IN_ROW)), "whole": whole}
 
 
 def _shape(one: Any, longest: float, em: float) -> SafeString:
