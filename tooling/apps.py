@@ -12,7 +12,7 @@ class ToolingConfig(AppConfig):
         from shared import busy
         from tooling import checks  # noqa: F401  (registers the system checks)
         from tooling.models import Kind
-        from tooling.selectors import jobs, making_panel, panels
+        from tooling.selectors import jobs, making_panel, panels, plug_panel
         from tooling.selectors.usable import families
         from tooling.services import keeping, making_rules, shop
         from tooling.services.moving_in import kinds
@@ -28,6 +28,7 @@ class ToolingConfig(AppConfig):
         shop.make_known()
         tags.make_known()
         plug_changes.make_known()
+        panels.register(Kind.PLUG, plug_panel.panel)
         busy.at_work.append(jobs.at_work)
 
         user_logged_out.connect(_end_shifts, dispatch_uid="tooling.end_shifts")

@@ -19,6 +19,7 @@ NO_PAGE = {
     "tool_set_sheet": "paper",
     "rack_sheet": "paper",
     "trim_sheet": "paper",
+    "plug_sheet": "paper",
     "check_sheet": "paper",
     "picture_file": "a picture, not a page",
     "mark_picture": "only ever sent",

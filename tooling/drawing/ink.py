@@ -66,6 +66,12 @@ def shape(points: list[Point], *, solid: bool = False, dash: str = "", wide: flo
     )
 
 
+def closed(way: str, *, wide: float = 1.8) -> str:
+    """A closed line with curves in it, on the sheet."""
+    looks = f'fill="{SHEET}" stroke="{INK}" stroke-width="{wide}" stroke-linejoin="round"'
+    return f'<path class="k-shape" {looks} d="{way}"/>'
+
+
 def disc(x: float, y: float, radius: float, *, solid: bool = False) -> str:
     """A round, of the sheet or of ink."""
     fill, kind = (INK, "k-solid") if solid else (SHEET, "k-shape")

@@ -159,7 +159,7 @@ def _field(field: models.Field, system: str, help_text: Any) -> forms.Field:
     if isinstance(field, NumberField):
         unit = unit_for(field.name, system)
         if unit.symbol:
-            name = _("inches") if unit.symbol == "in" else unit.symbol
+            name = {"in": _("inches"), "°": _("degrees")}.get(unit.symbol, unit.symbol)
             given["label"] = _("%(label)s, in %(unit)s") % {"label": given["label"], "unit": name}
         return MeasureField(unit=unit, below_zero=field.name.endswith("_c"), **given)
     if isinstance(field, models.ForeignKey):

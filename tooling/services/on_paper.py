@@ -16,7 +16,14 @@ from shared.paper import letters, qr, stocks
 from shared.pieces import in_pieces
 from shared.run.address import is_own
 from shared.units import US
+from tooling.models import Tool
 from tooling.services.picture_files import name_of
+
+MARGINS = 26  # mm at both sides
+_BESIDE = 39  # mm of the head of a sheet that its code for a phone takes
+# How large a picture is drawn, of its true size
+_SMALLER = (200, 150, 120, 100, 80, 60, 50, 40, 30, 25, 20, 15, 12, 10, 8, 6, 5, 4, 3, 2.5, 2, 1.5)
+_SCALES = (*(1 / one for one in _SMALLER), 1, 1.25, 1.5, 2, 2.5, 3, 4, 5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +61,21 @@ def around(address: str, *, shop: Any, who: str, paper: Paper) -> dict[str, Any]
         "qr": mark_safe(qr.drawing(qr.made(address))),  # noqa: S308  (our own drawing)
         "own": is_own(settings.SITE_URL),
     }
+
+
+def headed(tool: Tool, address: str, *, shop: Any, who: str, paper: Paper, largest: float = 17) -> dict[str, Any]:
+    """What `pdf/of_a_tool.html` is given besides the words."""
+    return {
+        **around(address, shop=shop, who=who, paper=paper),
+        "tool": tool,
+        "code_size": fitted(tool.code, paper.width - MARGINS - _BESIDE, largest=largest, smallest=8),
+    }
+
+
+def at_scale(whole: float, most: float) -> tuple[float, float]:
+    """The largest scale at which a picture that is so wide at 1 : 1 is no wider than there is room, and its width."""
+    times = max((one for one in _SCALES if one * whole <= most), default=most / whole)
+    return times, times * whole
 
 
 def fitted(

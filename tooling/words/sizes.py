@@ -6,10 +6,12 @@ A router or mill is set to hundredths of a millimetre, or to thousandths of an i
 import re
 from collections.abc import Callable
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 from shared.units import closely as close
-from shared.units import finely, typed, unit_of
+from shared.units import finely, from_si, typed, unit_of
+from tooling.models.fields import plain
 from tooling.words.measures import measure
 
 # What is held against what was measured, or was measured itself.
@@ -51,6 +53,14 @@ def closely(number: Decimal | float, units: str) -> str:
     """How far something that was measured is off, or what it measures: 0.008 mm or 0.0003 in."""
     unit = unit_of("mm", units)
     return f"{close(number, unit)} {unit.symbol}"
+
+
+def counting(number: Decimal | float, units: str, digits: int = 2) -> str:
+    """A small size that was worked out, with at most so many digits that count: 0.0076 mm, 0.0003 in, 14.7 mm."""
+    unit = unit_of("mm", units)
+    value = Decimal(str(float(from_si(Fraction(str(number)), unit))))
+    step = Decimal(1).scaleb(max(value.adjusted() - digits + 1, -6) if value and abs(value) < 1 else -1)
+    return f"{plain(value.quantize(step)):f} {unit.symbol}"
 
 
 def times(first: str, second: str) -> str:

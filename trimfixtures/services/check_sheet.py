@@ -5,10 +5,10 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 
 from shared.paper import document, qr
-from tooling.services.on_paper import Paper, css, in_rows
+from tooling.services.on_paper import Paper, css, headed, in_rows
 from trimfixtures.selectors.check_sheet import CheckSheetOf
 from trimfixtures.selectors.edge_check import last_points
-from trimfixtures.services.paper_parts import headed, seen_from_above
+from trimfixtures.services.paper_parts import seen_from_above
 from trimfixtures.words.check_sheet import check_sheet
 
 # mm that the part from above and the code of the tool may be wide and high: it is kept in a file, not hung up

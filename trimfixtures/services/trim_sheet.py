@@ -6,10 +6,10 @@ from django.conf import settings
 from django.template.loader import render_to_string
 
 from shared.paper import document, qr
-from tooling.services.on_paper import Paper, css, inside
+from tooling.services.on_paper import MARGINS, Paper, at_scale, css, headed, inside
 from trimfixtures.drawing import section
 from trimfixtures.selectors.trim import TrimOf
-from trimfixtures.services.paper_parts import MARGINS, at_scale, headed, seen_from_above
+from trimfixtures.services.paper_parts import seen_from_above
 from trimfixtures.words.trim_sheet import across, not_to_scale, trim_sheet
 
 _PICTURES = 3

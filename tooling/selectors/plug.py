@@ -1,0 +1,94 @@
+"""What is known of how a plug was milled, and of what was done to it by hand, in a fixed number of queries."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+from tooling.calc.milling import FinishingPass, WallClearance, finishing_pass, scallop_height, wall_clearance
+from tooling.models import Entry, Kind, MillingPass, Pass, Picture, PlugRecord, Shop, Tool
+from tooling.words.plug_changes import ALIKE
+
+# Entries of the making that a page shows: no plug has more, and a page stays quick.
+MOST = 200
+# What a number is worked out from; where one of them lacks, it is not.
+OF_SCALLOP = ("ball_diameter_mm", "step_over_mm")
+OF_TIME = ("width_mm", "length_mm", "step_over_mm", "feed_mm_min")
+OF_WALL = ("ball_diameter_mm", "holder_diameter_mm", "stickout_mm", "wall_height_mm", "wall_angle_deg")
+
+
+@dataclass(frozen=True, slots=True)
+class PassOf:
+    """A pass with what follows from it, in mm; None where a size is not known.
+
+    planned: of roughing the time of one level.
+    """
+
+    row: MillingPass
+    scallop_mm: float | None
+    planned: FinishingPass | None
+    wall: WallClearance | None
+
+
+@dataclass(frozen=True, slots=True)
+class PlugOf:
+    """A plug at a moment. `record`: None where nobody has described it. `like`: the plug that it was set up like.
+
+    work: what was done by hand and what was measured on the surface, in order of work.
+    """
+
+    tool: Tool
+    at: datetime
+    shop: Shop
+    record: PlugRecord | None
+    passes: list[PassOf]
+    work: list[Entry]
+    like: Tool | None
+
+
+def plug_of(tool: Tool, at: datetime) -> PlugOf:
+    """All of one plug."""
+    work = Entry.objects.filter(tool=tool, kind__in=("making", "reading")).standing().select_related("by")
+    return PlugOf(
+        tool=tool,
+        at=at,
+        shop=Shop.current(),
+        record=PlugRecord.objects.filter(tool=tool).select_related("picture").first(),
+        passes=[pass_of(row) for row in tool.milling_passes.all()],
+        work=list(work.order_by("at", "id")[:MOST]),
+        like=_like(tool),
+    )
+
+
+def pass_of(row: MillingPass) -> PassOf:
+    """The numbers of one pass."""
+    slope, both_ways = float(row.slope_deg or 0), row.both_ways
+    ball, over = _of(row, OF_SCALLOP), _of(row, OF_TIME)
+    wall = _of(row, OF_WALL)
+    return PassOf(
+        row=row,
+        scallop_mm=scallop_height(ball[1], ball[0], slope) if ball and row.kind in Pass.BALL else None,
+        planned=finishing_pass(*over, passes_both_ways=both_ways) if over else None,
+        wall=wall_clearance(*wall) if wall else None,
+    )
+
+
+def pictures_of(tool: Tool) -> list[Picture]:
+    """Those of the tool itself that may show how it sat."""
+    return list(Picture.objects.on().filter(tool=tool, entry=None))
+
+
+def to_set_up(tool: Tool) -> list[Tool]:
+    """The plugs of which nothing is said yet, that this one may be copied to: those in the making first."""
+    plugs = Tool.objects.filter(kind=Kind.PLUG, plug=None, milling_passes=None, summary__retired=False)
+    return list(plugs.exclude(pk=tool.pk).order_by("-summary__making", "code")[:MOST])
+
+
+def _of(row: MillingPass, names: tuple[str, ...]) -> list[float]:
+    """These sizes as plain numbers; none of them where one lacks."""
+    found: list[Decimal | None] = [getattr(row, name) for name in names]
+    return [float(one) for one in found if one is not None] if None not in found else []
+
+
+def _like(tool: Tool) -> Tool | None:
+    change = tool.changes.filter(field=ALIKE).order_by("-at", "-pk").first()
+    return Tool.objects.filter(code=change.after).first() if change is not None else None

@@ -1,0 +1,149 @@
+"""A plug's record in words: how it sat and its passes, for its page and for paper."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import Any, NamedTuple
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from tooling.models import Pass
+from tooling.words.counting import capital
+from tooling.words.measures import measure
+from tooling.words.plug_changes import called
+from tooling.words.plug_working import working
+from tooling.words.sizes import counting, given, times, unbroken, worked
+from tooling.words.when import lasting
+
+
+class Fact(NamedTuple):
+    """Something that is known, with its name; `strong`: what matters first."""
+
+    name: str
+    words: str
+    strong: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PassSaid:
+    """One pass. `stops`: why it is not to be cut so. `working`: how its numbers come about."""
+
+    of: Any
+    name: str
+    facts: tuple[Fact, ...]
+    stops: tuple[str, ...]
+    clears: str
+    note: str
+    working: tuple[str, ...]
+
+
+def sat(record: Any) -> list[Fact]:
+    """How it sat on the machine."""
+    if record is None:
+        return []
+    tilt = ""
+    if record.tilt_deg is not None:
+        tilt = _("%(number)s° about %(what)s") if record.tilt_about else _("%(number)s°")
+        tilt %= {"number": f"{record.tilt_deg:f}", "what": record.tilt_about}
+    elif record.tilt_about:
+        tilt = _("about %(what)s") % {"what": record.tilt_about}
+    facts = [
+        Fact(_("Base"), record.base), Fact(_("Milled from"), record.stock), Fact(_("Machine"), record.machine),
+        Fact(_("Tilt"), tilt, strong=True), Fact(_("Zero"), record.zero, strong=True), Fact(_("Note"), record.note),
+    ]  # fmt: skip
+    return [fact for fact in facts if fact.words]
+
+
+def passes_said(passes: list[Any], units: str) -> list[PassSaid]:
+    """The passes in their order."""
+    return [
+        PassSaid(
+            of=one,
+            name=capital(called(one.row)),
+            facts=tuple(_facts(one, units)),
+            stops=tuple(_stops(one, units)),
+            clears=_clears(one, units),
+            note=one.row.note,
+            working=working(one, units),
+        )
+        for one in passes
+    ]
+
+
+def _facts(one: Any, units: str) -> Iterator[Fact]:
+    row = one.row
+    ball = given(row, "ball_diameter_mm", units)
+    cutter = ", ".join(filter(None, (row.cutter, _("ball Ø %(size)s") % {"size": ball} if ball else "")))
+    yield from _if_said(_("Cutter"), cutter, strong=True)
+    for name, column in ((_("Step-over"), "step_over_mm"), (_("Step-down"), "step_down_mm")):
+        yield from _if_said(name, given(row, column, units), strong=True)
+    if row.feed_mm_min is not None:
+        feed = str(measure(row.feed_mm_min, "mm/min", units, row.as_typed.get("feed_mm_min")))
+        yield Fact(_("Feed"), feed if row.both_ways else _("%(feed)s, one way only") % {"feed": feed}, strong=True)
+    if row.slope_deg is not None:
+        yield Fact(_("Steepest slope"), _("%(number)s°, across the step") % {"number": f"{row.slope_deg:f}"})
+    yield from _if_said(_("Covers"), times(given(row, "width_mm", units), given(row, "length_mm", units)))
+    if one.scallop_mm is not None:
+        left = _("%(size)s high, to be sanded off") % {"size": counting(one.scallop_mm, units)}
+        yield Fact(_("Scallop left"), left, strong=True)
+    yield from _minutes(one)
+
+
+def _minutes(one: Any) -> Iterator[Fact]:
+    if one.planned is not None:
+        said = {"time": _lasting(one.planned.minutes), "n": one.planned.passes}
+        text = ngettext("%(time)s, %(n)d time along", "%(time)s, %(n)d times along", one.planned.passes)
+        name = _("Planned, each level") if one.row.kind == Pass.ROUGHING else _("Planned")
+        yield Fact(name, text % said)
+    if one.row.minutes_taken is not None:
+        yield Fact(_("It took"), _lasting(float(one.row.minutes_taken)))
+
+
+def _lasting(minutes: float) -> str:
+    return lasting(timedelta(minutes=minutes)) if minutes >= 1 else _("less than a minute")
+
+
+def _if_said(name: str, words: str, *, strong: bool = False) -> Iterator[Fact]:
+    if words:
+        yield Fact(name, unbroken(words), strong)
+
+
+def _stops(one: Any, units: str) -> Iterator[str]:
+    wall = one.wall
+    if wall is None or wall.clears:
+        return
+    text = _(
+        "The holder would be %(size)s in the steepest wall. Put the cutter at least %(out)s out, take a narrower "
+        "holder, or tilt the plug."
+    )
+    yield text % {"size": counting(-wall.clearance, units), "out": worked(wall.least_stickout, units)}
+
+
+def _clears(one: Any, units: str) -> str:
+    wall = one.wall
+    if wall is None or not wall.clears:
+        return ""
+    if wall.at_holder is None:
+        size = {"size": worked(wall.above, units)}
+        return _("The steepest wall ends %(size)s below the holder.") % size
+    return _("The holder clears the steepest wall by %(size)s.") % {"size": counting(wall.clearance, units)}
+
+
+def in_short(of: Any, units: str) -> list[str]:
+    """A few sentences for the plug's own page; none where nothing is known."""
+    facts = {fact.name: fact.words for fact in sat(of.record)}
+    said = [f"{name}: {facts[name]}." for name in (_("Tilt"), _("Zero")) if name in facts]
+    found = [" ".join(said)] if said else []
+    if of.passes:
+        names = "; ".join(called(one.row) for one in of.passes)
+        text = ngettext("%(n)d pass: %(names)s.", "%(n)d passes: %(names)s.", len(of.passes))
+        found.append(text % {"n": len(of.passes), "names": names})
+    last = next((one for one in reversed(of.passes) if one.scallop_mm is not None), None)
+    if last is not None:
+        found.append(_("Scallop left to sand: %(size)s.") % {"size": counting(last.scallop_mm, units)})
+    to_cut = [one for one in of.passes if one.row.minutes_taken is None]
+    found += [f"{capital(called(one.row))}: {words}" for one in to_cut for words in _stops(one, units)]
+    if not found and of.record is not None:
+        found.append(_("How it sat is written down."))
+    return found
