@@ -160,8 +160,9 @@ def test_on_paper_with_what_was_done_by_hand(sign_in, plug, lead):
     text = " ".join(found).replace("\N{NO-BREAK SPACE}", " ")
     assert in_order(
         text, "Plug sheet", "PLUG", "WARNING", "CAUTION", "How it sat", "steel frame", "dowel at the bow",
-        "holder 50 mm", "Scale 1 : 3.", "Finishing", "6.5 mm in the steepest wall", "ball Ø 20 mm", "By hand",
+        "Scale 1 : 3.", "Finishing", "6.5 mm in the steepest wall", "ball Ø 20 mm", "By hand",
         "Primer (Primed)", "2 coats, two-part primer", "Sanding (Sanded)", "grit 320",
         "heat themselves in a thick layer", "Check value",
     )  # fmt: skip
+    assert "holder 6.5 mm in the wall" in text  # of the drawing, which is read last
     assert [f"{number} of {len(found)}" in page for number, page in enumerate(found, 1)] == [True] * len(found)
