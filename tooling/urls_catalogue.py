@@ -9,6 +9,7 @@ from tooling.views import (
     catalogue,
     me,
     new_places,
+    new_tool,
     parts,
     passes,
     place_counts,
@@ -46,7 +47,9 @@ class PartNumber:
 register_converter(PartNumber, "part_number")
 
 urlpatterns = [
-    path("tools/new/", catalogue.new_tool, name="new_tool"),
+    path("tools/new/", new_tool.new_tool, name="new_tool"),
+    path("tools/new/all/", catalogue.new_tool, name="new_tool_all"),
+    path("tools/new/<str:kind>/", new_tool.build, name="build_tool"),
     path("tools/<str:code>/change/", catalogue.change, name="change_tool"),
     path("tools/<str:code>/plug/", plugs.plug_record, name="plug_record"),
     path("tools/<str:code>/plug.pdf", plug_sheet.plug_sheet, name="plug_sheet"),

@@ -13,6 +13,7 @@ from tests.browser import demo, moving
 
 LEAD, TABLET, READER, NOBODY = "Ines", "Wall tablet", "Bookkeeper", ""
 NOWHERE = "/no-such-page/"
+ALL_FIELDS = "/tools/new/all/"
 
 
 @dataclass(frozen=True)
@@ -70,9 +71,11 @@ PAGES = (
     Page("tool-new", f"/tools/{demo.BARE}/"),
     Page("tool-long-names", f"/tools/{demo.LONG}/"),
     Page("tool-reader", "/tools/DECK-2B/", READER),
-    Page("tool-form-new", "/tools/new/"),
+    Page("tool-new", "/tools/new/"),
+    Page("tool-build", "/tools/new/plug/?like=14-PLUG"),
+    Page("tool-form-new", ALL_FIELDS),
     Page("tool-form", "/tools/DECK-2B/change/"),
-    Page("tool-form-wrong", "/tools/new/", reply=partial(demo.sent, "/tools/new/", code="SP ACE", mass="heavy")),
+    Page("tool-form-wrong", ALL_FIELDS, reply=partial(demo.sent, ALL_FIELDS, code="SP ACE", mass="heavy")),
     Page("off-the-plug", "/tools/14-PLUG/take-off/"),
     Page("off-the-plug-station", "/tools/14-PLUG/take-off/", TABLET),
     Page("off-which", "/tools/14-PLUG/take-off/?which="),
@@ -253,7 +256,7 @@ FIRST = (
     Page("racks-empty", "/racks/", demo.FIRST_LEAD),
     Page("parts-empty", "/parts/", demo.FIRST_LEAD),
     Page("recipes-empty", "/recipes/", demo.FIRST_LEAD),
-    Page("tool-form-empty", "/tools/new/", demo.FIRST_LEAD),
+    Page("tool-form-empty", ALL_FIELDS, demo.FIRST_LEAD),
     Page("walk-empty", "/walk/", demo.FIRST_LEAD),
     Page("first-place", "/begin/place/", demo.FIRST_LEAD),
     Page("first-recipe", "/begin/recipe/", demo.FIRST_LEAD),

@@ -8,7 +8,7 @@ from tooling.models import Tool
 def test_the_usual_recipe_is_named_as_the_kind_is_chosen(page, transactional_db, lead):
     open_shop()
     recipe("WAX-PLUG")
-    page.goto("/tools/new/")
+    page.goto("/tools/new/all/")
     sign_in(page, lead)
     chosen = page.locator("#id_release_system option:checked")
     assert chosen.inner_text() == "as usual for its kind"

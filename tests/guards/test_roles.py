@@ -36,7 +36,9 @@ TABLE = {
     "mark_picture": (NONE, LOG),
     "open_tag": (READ, NONE),
     "open_tag_printed": (READ, NONE),
-    "new_tool": (LEAD, LEAD),
+    "new_tool": (LEAD, NONE),
+    "new_tool_all": (LEAD, LEAD),
+    "build_tool": (LEAD, LEAD),
     "change_tool": (LEAD, LEAD),
     "took": (READ, NONE),
     "took_table": (READ, NONE),
@@ -191,12 +193,12 @@ SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRAC
 FILLED = {
     "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64, "part": "NO-SUCH", "revision": 1,
     "place_code": "NO-SUCH", "backup": "none.zip", "recipe_code": "NO-SUCH", "serial": "NO-SUCH",
-    "cutter_code": "NO-SUCH",
+    "cutter_code": "NO-SUCH", "kind": "no-such",
 }  # fmt: skip
 KEYS = (
     [], ["number"], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"],
     ["backup"], ["recipe_code"], ["serial"],
-    ["cutter_code"],
+    ["cutter_code"], ["kind"],
 )  # fmt: skip
 
 

@@ -28,7 +28,8 @@ MINDED = [LONG, "a\x00b", "9" * 30]
 NONSENSE = [LONG, "a\x00b", "💥\u202eשלום <b>'\"& %(n)s {0} {{ 7 }}", "1e400", "-1", "9" * 30, "9999-12-31"]
 ALL_OF_IT = "EXAMPLES" in os.environ
 FORMS = {
-    "new_tool": {}, "change_tool": {"code": "DECK-2A"}, "new_places": {}, "change_place": {"place_code": "RACK-B"},
+    "new_tool_all": {}, "build_tool": {"kind": "mold"}, "change_tool": {"code": "DECK-2A"}, "new_places": {},
+    "change_place": {"place_code": "RACK-B"},
     "seen_at": {"place_code": "RACK-B"}, "move": {"code": "DECK-2A"}, "new_part": {},
     "revise_part": {"part": "SK520-DECK"}, "change_revision": {"part": "SK520-DECK"}, "settings": {},
     "change_recipe": {"code": "WAX"}, "pictures": {"code": "DECK-2A"}, "many_pictures": {},

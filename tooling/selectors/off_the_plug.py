@@ -58,6 +58,13 @@ def _pulls(tool: Tool):  # type: ignore[no-untyped-def]
     return Entry.objects.filter(tool=tool, kind="pull").standing()
 
 
+def laid_up_on() -> tuple[list[Tool], bool]:
+    """Plugs on which something is laid up, the longest first, and whether there are other plugs and molds."""
+    sources = Tool.objects.filter(kind__in=SOURCES, summary__retired=False).select_related("summary")
+    on = sources.filter(kind=Kind.PLUG, summary__laid_up_at__isnull=False)
+    return list(on.order_by("summary__laid_up_at", "code")[:OFFERED]), sources.exists()
+
+
 def built_like(kind: str) -> list[str]:
     """How tools of a kind were built, each way once, the last first."""
     built = Tool.objects.filter(kind=kind).exclude(construction="").order_by("-pk")

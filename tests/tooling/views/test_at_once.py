@@ -39,9 +39,9 @@ def typed(client, lead, morning):
 
 
 def test_a_tool(client, typed, meanwhile):
-    filled = {**typed("/tools/new/"), "code": "deck-3", "name": "Kayak deck", "kind": "mold"}
+    filled = {**typed("/tools/new/all/"), "code": "deck-3", "name": "Kayak deck", "kind": "mold"}
     meanwhile(Tool(code="DECK-3", kind="mold", name="Another"))
-    form = client.post("/tools/new/", filled).context["form"]
+    form = client.post("/tools/new/all/", filled).context["form"]
     assert "DECK-3 is or was the code of the tool DECK-3." in " ".join(form.errors["code"])
     assert form["name"].value() == "Kayak deck"
     assert not Tool.objects.exists()

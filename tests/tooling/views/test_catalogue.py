@@ -8,7 +8,7 @@ from tooling.services.recheck import differences
 from tooling.services.tools import rules
 
 pytestmark = pytest.mark.django_db
-NEW, CHANGE = "/tools/new/", "/tools/DECK/change/"
+NEW, CHANGE = "/tools/new/all/", "/tools/DECK/change/"
 
 
 @pytest.fixture

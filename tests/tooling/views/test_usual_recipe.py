@@ -7,7 +7,7 @@ from tooling.models import Kind, Tool
 from tooling.selectors.usual import usual_recipes
 
 pytestmark = pytest.mark.django_db
-NEW = "/tools/new/"
+NEW = "/tools/new/all/"
 
 
 @pytest.fixture
