@@ -71,7 +71,7 @@ PAGES = (
     Page("tool-new", f"/tools/{demo.BARE}/"),
     Page("tool-long-names", f"/tools/{demo.LONG}/"),
     Page("tool-reader", "/tools/DECK-2B/", READER),
-    Page("tool-new", "/tools/new/"),
+    Page("tool-guide", "/tools/new/"),
     Page("tool-build", "/tools/new/plug/?like=14-PLUG"),
     Page("tool-form-new", ALL_FIELDS),
     Page("tool-form", "/tools/DECK-2B/change/"),

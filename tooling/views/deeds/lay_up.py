@@ -1,10 +1,12 @@
 """Start of lay-up: go or no-go at the mold, before anything is mixed."""
 
 from shared.units import METRIC
+from tooling.calc.entry import part_key
 from tooling.forms.deeds.lay_up import LayUpForm
 from tooling.models import Kind, Part
 from tooling.selectors.floor import recent_parts, times_in_mold
 from tooling.selectors.matched import other_halves
+from tooling.selectors.off_the_plug import SOURCES, coming_off
 from tooling.selectors.usable.answer import reasons
 from tooling.selectors.usable.reason import LEAD
 from tooling.services import deeds
@@ -56,11 +58,16 @@ def lay_up(request, code):
 
 
 def _parts(request, on):
-    """What was made in it before; that for which the page was opened comes first, with the revision that it names."""
+    """What was made in it before; that for which the page was opened comes first, with the revision that it names.
+
+    On a plug tools are laid up: those in the making that are to come off it stand before what was made there.
+    """
     recent, number = recent_parts(on.tool), request.GET.get("part", "").replace("\x00", "")
     wanted = Part.objects.numbered(number).first() if number else None
     if wanted is None:
-        return {"parts": recent}
+        tools = [one.code for one in coming_off(on).all] if on.tool.kind in SOURCES else []
+        tools.sort(key=lambda code: code != part_key(number))
+        return {"parts": list(dict.fromkeys([*tools, *recent]))}
     named = (wanted.number, request.GET["revision"].strip()) if "revision" in request.GET else None
     return {"parts": [wanted.number, *(part for part in recent if part != wanted.number)], "named": named}
 

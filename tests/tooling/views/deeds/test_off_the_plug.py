@@ -145,3 +145,11 @@ def test_a_station_is_asked_whose_hands(client, station, off, works):
     client.force_login(station)
     assert errors(off("14.HULL", came_off="free"))["by"]
     assert not pulls().exists()
+
+
+def test_a_lay_up_on_the_plug_offers_what_is_to_come_off_it(client, hand, works):
+    client.force_login(hand)
+    add_tool(code="14.TOP", kind=Kind.MOLD, name="Top", in_making=True, made_from=works.plug)
+    happened.abandon(works.plug, reason="torn")
+    page = client.get("/tools/14-PLUG/lay-up/?part=14.TOP").context["form"]
+    assert page["part"].value() == "14.TOP"
