@@ -117,7 +117,13 @@ def lines_of(tools: Sequence[Tool]) -> dict[int, StepLine]:
         written[entry.tool_id].append(entry)
     for tool, entry in _on_origins(tools):
         written[tool].append(entry)
-    return {tool.pk: _line(listed[tool.kind], written[tool.pk]) for tool in tools}
+    return {tool.pk: _line(_of_it(tool, listed[tool.kind], written[tool.pk]), written[tool.pk]) for tool in tools}
+
+
+def _of_it(tool: Tool, listed: Sequence[MakingStep], written: Iterable[Entry]) -> list[MakingStep]:
+    """The steps of its kind that it can have: what comes from no tool is laid up on none, and pulled off none."""
+    of_origin = set() if tool.made_from_id else {"lay_up", "pull"} - {entry.kind for entry in written}
+    return [step for step in listed if step.by_entry not in of_origin]
 
 
 def _line(listed: Sequence[MakingStep], written: list[Entry]) -> StepLine:

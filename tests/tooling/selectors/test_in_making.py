@@ -129,3 +129,10 @@ def test_how_a_tool_in_use_was_made(plug):
     line = line_of_tool(plug, making=False)
     assert (line.accepted.kind, [one.name for one in line.steps if one.entries]) == ("accepted", ["Roughed"])
     assert line_of_tool(works.mold("M-5", None), making=False) is None
+
+
+def test_what_comes_from_no_plug_is_laid_up_on_none(plug):
+    works.do("make_step", begun("M-1", None), step="Base frame", at=at(3))
+    works.do("make_step", begun("M-2", plug), step="Base frame", at=at(2))
+    assert [(found(code).line.next.name) for code in ("M-1", "M-2")] == ["Cured", "Laid up on the plug"]
+    assert "Off the plug" not in {step.name for step in found("M-1").line.steps}

@@ -53,7 +53,8 @@ def test_the_sum_is_shown_with_its_working(client, laden):
     assert shelf in said["/racks/B-2/"]
     assert shelf in said["/racks/"]
     assert (
-        '<span class="nb">115 kg</span> of at most <span class="nb">100 kg</span> on the places in it: <b>too much</b>. '
+        '<span class="nb">115 kg</span> of at most <span class="nb">100 kg</span> on the places in it: '
+        "<b>too much</b>. "
         "1 tool without a mass is not counted."
     ) in said["/racks/"]
 
