@@ -2,6 +2,7 @@
 
 Source: Waters, Putz-Anderson, Garg: Applications Manual for the Revised NIOSH Lifting Equation, DHHS (NIOSH)
 Publication 94-110 (1994, revised 9/2021), the metric form. It knows one person and says nothing about two.
+The defaults are those of its mildest case: a page asks for each of them and fills in none.
 """
 
 from dataclasses import dataclass
@@ -37,6 +38,8 @@ FREQUENCY = (
 )
 _HOURS = (1.0, 2.0, LONGEST_HOURS)
 # Table 7 of the manual: with the hands below 75 cm, and from there.
+# Longer or higher than this no grip is better than poor, handles or not (table 6 and figure 4, from memory).
+LONGEST_CM, HIGH_CM = 40.0, 30.0
 GRIPS = {"good": (1.00, 1.00), "fair": (0.95, 1.00), "poor": (0.90, 0.90)}
 
 
@@ -121,7 +124,8 @@ def recommended_weight_limit(
         destination_cm [cm]: V at the end.
         asymmetry_deg [°]: A, how far the body is turned away from straight ahead.
         lifts_per_min [1/min]: F, how often; above 15 the table leaves nothing.
-        hours [h]: for how long such work goes on.
+        hours [h]: for how long such work goes on. Up to 1 holds only where light work follows for 1.2 times as long, up
+            to 2 only with 0.3 times (section 1.2, from memory); without such a rest the next longer time counts.
         grip [key]: good, fair or poor.
 
     Returns:

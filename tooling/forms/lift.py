@@ -11,20 +11,19 @@ from tooling.calc.handling import FREQUENCY
 from tooling.forms.measures import MeasureField
 from tooling.models import Place
 from tooling.selectors.lift import Lift
-from tooling.words.lift import GRIPS, OFTEN, TURNED_FURTHER, TURNS, how_often
+from tooling.words.lift import BULKY, GRIPS, HOURS, TURNED_FURTHER, TURNS, how_often
 from tooling.words.measures import measure, unit_for
-
-_HOURS = (("1", _("an hour at most")), ("2", _("two hours at most")), ("8", _("up to eight hours")))
 
 
 class LiftForm(forms.Form):
-    """Asked with GET, so that an answer has an address; nothing of it is kept. The reach has no default."""
+    """Asked with GET, so that an answer has an address; nothing of it is kept. Nothing is filled in beforehand."""
 
     def __init__(self, data: Any, of: Lift, *, system: str) -> None:
         """`of`: the lift of a tool, with the heights that are known; `system`: the units of the person."""
         self.of, self.unit = of, unit_for("height_mm", system)
-        super().__init__(data, initial={"from_place": of.lies, "to_place": of.home if of.home != of.lies else ""})
-        places = [("", _now("another height")), *((code, _place(one, system)) for code, one in of.heights.items())]
+        super().__init__(data)
+        known = ((code, _place(one, system)) for code, one in of.heights.items())
+        places = [("", _now("measured from the floor")), *known]
         self.fields["reach"] = self._length(
             _("Reach, where it is farthest"),
             _("Along the floor, from midway between the ankles to midway between the hands. Measure it on the tool."),
@@ -34,41 +33,43 @@ class LiftForm(forms.Form):
         for end, at in (("from", _("Lifted from")), ("to", _("Put down at"))):
             self.fields[f"{end}_place"] = forms.ChoiceField(label=at, choices=places, required=False)
             self.fields[f"{end}_height"] = self._length(
-                _("Hands above the floor, where it is lifted from")
-                if end == "from"
-                else _("Hands above the floor, where it is put down"),
-                _("Where this is left empty, the height of the place counts."),
+                _("Hands, where it is lifted from") if end == "from" else _("Hands, where it is put down"),
+                _("Above the floor; where a place is chosen, above that. On arms they grip higher than the shelf."),
+                required=True,
+                error_messages={"required": _("Say how high the hands grip it.")},
             )
-        self.fields["often"] = _choice(_("How often"), [(str(row[0]), how_often(row[0])) for row in FREQUENCY], OFTEN)
-        self.fields["hours"] = _choice(_("Such work goes on for"), _HOURS, "1")
-        self.fields["turn"] = _choice(_("How far the body is turned"), TURNS, "0")
-        self.fields["grip"] = _choice(_("The grip"), GRIPS.items(), "fair")
+        often = [(str(row[0]), how_often(row[0])) for row in FREQUENCY]
+        self.fields["often"] = _choice(_("How often"), often, _("Say how often."))
+        self.fields["hours"] = _choice(_("Such work goes on for"), HOURS, _("Say for how long."))
+        self.fields["turn"] = _choice(_("How far the body is turned"), TURNS, _("Say how far the body is turned."))
+        self.fields["grip"] = self._grip()
+
+    def _grip(self) -> forms.ChoiceField:
+        """What is too long or too high has a poor one, whatever there is to hold on to."""
+        field = _choice(_("The grip"), GRIPS.items(), _("Say how it can be gripped."))
+        if self.of.lifted.is_bulky:
+            field.choices, field.help_text = [("poor", GRIPS["poor"])], BULKY
+        return field
 
     def _length(self, label: Any, help_text: Any, **more: Any) -> MeasureField:
         words = _now("%(what)s (%(unit)s)") % {"what": label, "unit": self.unit.symbol}
         return MeasureField(unit=self.unit, label=words, help_text=help_text, **more)
 
     def clean(self) -> dict[str, Any]:
-        """Both heights, typed or those of the places; a reach that is one."""
+        """Both heights, from the floor; a reach that is one."""
         data = super().clean() or {}
         reach = data.get("reach")
         if reach is not None and reach.number <= 0:
             self.add_error("reach", _now("A reach above 0: the body is in the way."))
         for end in ("from", "to"):
-            if f"{end}_height" in self.errors or f"{end}_place" in self.errors:
-                continue
-            height = self._height(data, end)
-            if height is None:
-                self.add_error(f"{end}_height", _now("Say how high the hands are, or choose a place."))
-            else:
-                data[f"{end}_cm"] = height
+            if f"{end}_height" not in self.errors and f"{end}_place" not in self.errors:
+                data[f"{end}_cm"] = self._height(data, end)
         return data
 
-    def _height(self, data: Mapping[str, Any], end: str) -> float | None:
-        typed, place = data.get(f"{end}_height"), self.of.heights.get(data.get(f"{end}_place") or "")
-        if typed is not None:
-            return float(typed.si) / 10
-        return None if place is None or place.height_mm is None else float(place.height_mm) / 10
+    def _height(self, data: Mapping[str, Any], end: str) -> float:
+        place = self.of.heights.get(data[f"{end}_place"])
+        below = 0.0 if place is None or place.height_mm is None else float(place.height_mm)
+        return (below + float(data[f"{end}_height"].si)) / 10
 
     def asked(self) -> dict[str, Any]:
         """What `recommended_weight_limit` is asked with."""
@@ -85,8 +86,9 @@ class LiftForm(forms.Form):
         }
 
 
-def _choice(label: Any, choices: Any, initial: str) -> forms.ChoiceField:
-    return forms.ChoiceField(label=label, choices=list(choices), initial=initial)
+def _choice(label: Any, choices: Any, asked: Any) -> forms.ChoiceField:
+    offered = [("", _now("choose")), *choices]
+    return forms.ChoiceField(label=label, choices=offered, error_messages={"required": asked})
 
 
 def _place(place: Place, system: str) -> str:

@@ -3,8 +3,12 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from tooling.models import Place, Tool
+from tooling.calc.handling import HIGH_CM, LONGEST_CM
+from tooling.models import Place, PlaceKind, Tool
 from tooling.selectors.place_tree import in_order
+
+# Theirs is the height of a floor, on which things lie as on any other.
+_FLOORS = (PlaceKind.ROOM, PlaceKind.OUTSIDE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,23 +34,27 @@ class Lifted:
         """Whether that is all of it."""
         return not self.unweighed and not self.part_in
 
+    @property
+    def is_bulky(self) -> bool:
+        """Whether by its sizes, as far as they are known, no grip of it is a good one."""
+        tool = self.tool
+        longest = max(tool.length_mm or 0, tool.width_mm or 0)
+        return longest > LONGEST_CM * 10 or (tool.height_mm or 0) > HIGH_CM * 10
+
 
 @dataclass(frozen=True, slots=True)
 class Lift:
-    """What is lifted; the places of which somebody said how high they lie; where it lies and where it belongs."""
+    """What is lifted; the places on which things lie, where somebody said how high."""
 
     lifted: Lifted
     heights: dict[str, Place]
-    lies: str
-    home: str
 
 
 def lift_of(tool: Tool) -> Lift:
     """That of a tool (`selectors.tool.found`), in two queries. A part is lifted with it until it is pulled."""
     summary = tool.summary
     inside = Tool.objects.filter(summary__in_mold_of=tool, summary__retired=False).order_by("code")
-    places = in_order(Place.objects.filter(height_mm__isnull=False))
+    places = in_order(Place.objects.filter(height_mm__isnull=False).exclude(kind__in=_FLOORS))
     heights = {place.code: place for place, _depth in places}
-    by_key: dict[int | None, str] = {place.pk: place.code for place in heights.values()}
     lifted = Lifted(tool, (tool, *inside), summary.laid_up_at is not None)
-    return Lift(lifted, heights, by_key.get(summary.lies, ""), by_key.get(summary.home_id, ""))
+    return Lift(lifted, heights)

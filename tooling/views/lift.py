@@ -1,4 +1,4 @@
-"""What one person may lift of a tool, by a published method: behind the shop's own words for the lift."""
+"""What a published method recommends that one person lifts: behind the shop's own words for the lift."""
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -40,7 +40,9 @@ def lift(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _answer(form: LiftForm, of: Lift, units: str) -> words.Answer:
+    asked = form.asked()
+    hands = (asked["origin_cm"], asked["destination_cm"])
     try:
-        return words.answer(recommended_weight_limit(**form.asked()), of.lifted, units)
+        return words.answer(recommended_weight_limit(**asked), of.lifted, units, hands)
     except OutsideMethod as no:
         return words.outside(no, units)

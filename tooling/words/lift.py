@@ -9,10 +9,11 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _later
 from django.utils.translation import ngettext
 
+from shared.units import from_si, unit_of
 from tooling.calc.handling import LOAD_KG, SELDOM, Multipliers, OutsideMethod, WeightLimit
+from tooling.models.fields import plain
 from tooling.words.measures import measure
 
-OFTEN = str(SELDOM)
 TURNED_FURTHER = 180.0
 TURNS = (
     ("0", _later("straight ahead")),
@@ -24,22 +25,43 @@ TURNS = (
     ("135", "135°"),
     ("further", _later("further than that")),
 )
+# The method counts a time as short only where a rest follows it; section 1.2, from memory.
+HOURS = (
+    ("1", _later("an hour at most, then light work for 1.2 times as long")),
+    ("2", _later("two hours at most, then light work for 0.3 times as long")),
+    ("8", _later("longer, up to eight hours, or without that light work after it")),
+)
 GRIPS = {
     "good": _later("good: handles, or fingers right around it"),
     "fair": _later("fair: fingers bent under an edge"),
-    "poor": _later("poor: bulky, sharp or slippery, nothing to hold on to"),
+    "poor": _later(
+        "poor: longer than 40 cm (16 in) or higher than 30 cm (12 in), lopsided, gloves on, sharp or slippery"
+    ),
 }
+BULKY = _later(
+    "By its sizes the method knows no better grip of it. What two hands cannot hold level is outside the method."
+)
 SOURCE = _later(
     "Source: revised NIOSH lifting equation, DHHS (NIOSH) Publication 94-110, revised 9/2021, in its metric form; "
     "its tables from memory. 23 kg is what it starts from under the best conditions."
 )
 # Section 1.2 of the same, from memory.
 LIMITS = (
-    _later("For one person who stands free on a dry floor that does not slip, and lifts smoothly with two hands."),
-    _later("Not for one hand, seated, kneeling or in a narrow space, nor for a load that shifts."),
+    _later(
+        "For one person who stands free on a dry floor that does not slip, and lifts smoothly, not fast, with two "
+        "hands that share the load evenly."
+    ),
+    _later("Not for one hand, wet or waxed hands, seated, kneeling or in a narrow space."),
+    _later("Not for a load that shifts, nor one that two hands cannot hold level, as a long mold by its middle."),
     _later("Not for carrying, pushing or pulling, and not for a tool that is hot."),
-    _later("Not for a hot, cold or damp shop, nor for more than eight hours."),
-    _later("It is meant for most healthy people; it knows neither your back nor an old injury."),
+    _later(
+        "Not for a hot, cold or damp shop, nor for more than eight hours. An hour counts as one only where light work "
+        "follows for 1.2 times as long, two hours only where it follows for 0.3 times as long."
+    ),
+    _later(
+        "“Most healthy people” is what its manual says of an index of 1 or less; it knows neither your back nor an old "
+        "injury."
+    ),
 )
 ONE_PERSON = _later(
     "It knows one person. This program computes no lift for two: half a number for each would be wrong."
@@ -61,7 +83,7 @@ def how_often(per_minute: float) -> str:
         return _("once in five minutes, or less")
     if per_minute < 1:
         return _("once in two minutes")
-    return ngettext("%(n)d time a minute", "%(n)d times a minute", int(per_minute)) % {"n": int(per_minute)}
+    return ngettext("once a minute", "%(n)d times a minute", int(per_minute)) % {"n": int(per_minute)}
 
 
 def outside(no: OutsideMethod, units: str) -> Answer:
@@ -78,8 +100,8 @@ def _values(no: OutsideMethod) -> tuple[tuple[str, float], ...]:
     return (("value", no.value), ("most", no.most))
 
 
-def answer(limit: WeightLimit, lifted: Any, units: str) -> Answer:
-    """What is lifted (`selectors.lift.Lifted`) beside what the method recommends."""
+def answer(limit: WeightLimit, lifted: Any, units: str, hands_cm: tuple[float, float]) -> Answer:
+    """What is lifted (`selectors.lift.Lifted`) beside what the method recommends, hands from there to there."""
     said = {"limit": _mass(limit.limit_kg, units), "load": _of(lifted, units)}
     recommended = _("For one person and two hands the method recommends at most %(limit)s here.") % said
     working = tuple(_working(limit, units))
@@ -88,23 +110,33 @@ def answer(limit: WeightLimit, lifted: Any, units: str) -> Answer:
         return Answer(_("Not by hand: hoist."), (nothing,), working)
     index = limit.index(float(lifted.kg))
     if index > 1:
-        head = _("Too much for one person: hoist.")
+        own = lifted.tool.lift
+        head = (
+            _("Too much for one person: by the shop’s own words, or hoist.")
+            if own
+            else _("Too much for one person: hoist.")
+        )
     elif lifted.is_whole:
         head = _("Within what the method recommends.")
     else:
         head = _("Nobody knows: it is not all weighed.")
-    text = (recommended, *_load(lifted, index, said))
+    text = (recommended, *_load(lifted, index, said), _hands(hands_cm, units))
     return Answer(head, text, working)
 
 
 def _load(lifted: Any, index: float, said: dict[str, str]) -> Iterator[str]:
     if lifted.kg:
-        times = {**said, "times": f"{index:.1f}" if index < 10 else f"{index:.0f}"}
+        times = {**said, "times": f"{index:.2f}" if index < 10 else f"{index:.0f}"}
         yield _("%(load)s: %(times)s times that, its lifting index.") % times
     if lifted.unweighed:
         yield _("Without a mass: %(codes)s. Weigh it first.") % {"codes": ", ".join(lifted.unweighed)}
     if lifted.part_in:
         yield _("A part is in it, which weighs as well.")
+
+
+def _hands(heights: tuple[float, float], units: str) -> str:
+    first, last = (measure(Decimal(str(height)) * 10, "mm", units) for height in heights)
+    return _("Hands above the floor: %(first)s, then %(last)s.") % {"first": first, "last": last}
 
 
 def _of(lifted: Any, units: str) -> str:
@@ -120,17 +152,21 @@ def _of(lifted: Any, units: str) -> str:
 
 
 def _mass(kg: float, units: str) -> str:
-    """To a tenth of a kilogram, downwards: a limit is not rounded up."""
-    return str(measure(Decimal(str(kg)).quantize(Decimal("0.1"), "ROUND_DOWN"), "kg", units))
+    """To a tenth of the reader's unit, downwards: a limit is not rounded up."""
+    unit = unit_of("kg", units)
+    number = Decimal(str(float(from_si(Decimal(str(kg)), unit)))).quantize(Decimal("0.1"), "ROUND_DOWN")
+    return f"{plain(number):f} {unit.symbol}"
 
 
 def _working(limit: WeightLimit, units: str) -> Iterator[str]:
     for end, of in ((_("Where it is lifted"), limit.origin), (_("Where it is put down"), limit.destination)):
-        yield _("%(end)s: %(product)s = %(mass)s.") % {"end": end, "product": _product(of), "mass": _mass(of.kg, units)}
+        said = {"end": end, "product": _product(of, units), "mass": _mass(of.kg, units)}
+        yield _("%(end)s: %(product)s = %(mass)s.") % said
     yield _("The lower of both counts.")
 
 
-def _product(of: Multipliers) -> str:
+def _product(of: Multipliers, units: str) -> str:
+    """23 kg × 0.625 (reach) × ...; a reader of pounds gets both."""
     factors = (
         (_("reach"), of.horizontal),
         (_("height"), of.vertical),
@@ -139,4 +175,6 @@ def _product(of: Multipliers) -> str:
         (_("how often"), of.frequency),
         (_("grip"), of.grip),
     )
-    return " × ".join((f"{LOAD_KG:g} kg", *(f"{value:.2f} ({name})" for name, value in factors)))
+    begins, source = _mass(LOAD_KG, units), f"{LOAD_KG:g} kg"
+    first = begins if begins == source else f"{begins} ({source})"
+    return " × ".join((first, *(f"{value:.3f} ({name})" for name, value in factors)))
