@@ -75,6 +75,16 @@ CAUTIONS = {
             "still be hot."
         ),
     ),
+    "off": Caution(
+        WARNING,
+        _("A tool comes free with a jump: slings slack, plug clamped, nobody under or beside it."),
+        _(
+            "A mold comes free of its plug with a jump, and swings: wedges free it, not the hoist. Slings slack until "
+            "it is free, the plug clamped down, nobody under it or beside it, hands out of the gap. It is lifted by "
+            "the shop’s own words for its lift once somebody knows what it weighs, with its frame; where nobody does, "
+            "ask the lead first. The tool may still be hot."
+        ),
+    ),
     "strip": Caution(
         WARNING,
         _("Solvents burn, vapours harm: no flame, ventilation, gloves, eyes. Sanding: respirator."),
@@ -136,6 +146,7 @@ WORK = {
     "lay_up": _("Lay-up"),
     "lift": _("Lifting"),
     "pull": _("Taking a part off"),
+    "off": _("Taking a tool off its plug"),
     "strip": _("Stripping"),
     "repair": _("Repair"),
     "sanding": _("Sanding"),

@@ -6,6 +6,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.words.counting import capital
+from tooling.words.lines import lift as lift_words
 from tooling.words.measures import measure
 from tooling.words.terms import KINDS, term
 
@@ -27,6 +28,30 @@ def called_after(source: Any, kind: str) -> str:
     word, own = term(KINDS, kind), term(KINDS, source.kind)
     named = re.sub(rf"\b{re.escape(own)}\b", word, source.name, count=1, flags=re.IGNORECASE)
     return capital(named) if named != source.name or kind == source.kind else f"{source.name}, {word}"
+
+
+def to_lift(source: Any, off: Any, units: str) -> list[str]:
+    """What is known for the lift of what comes off (None: it is new), then of what it comes off, each by its name.
+
+    The one hangs on the hoist, the other stays: a mass that stood by itself would be taken for that of the load.
+    """
+    return [_heavy(off, off.code if off is not None else _("What comes off"), units), _stays(source, units)]
+
+
+def _stays(source: Any, units: str) -> str:
+    return _heavy(source, _("%(code)s, which stays") % {"code": source.code}, units)
+
+
+def _heavy(tool: Any, called: str, units: str) -> str:
+    mass = tool.mass_kg if tool is not None else None
+    said = {
+        "what": called,
+        "mass": measure(mass, "kg", units, tool.as_typed.get("mass_kg")) if mass is not None else _("not weighed"),
+    }
+    words = lift_words(tool) if tool is not None else ""
+    if words:
+        return _("%(what)s: %(mass)s. %(lift)s") % {**said, "lift": words}
+    return _("%(what)s: %(mass)s, no words for its lift: ask the lead first.") % said
 
 
 def too_heavy(over: Any, units: str) -> str:

@@ -29,6 +29,7 @@ WARNED_OF = {
         "cut: gloves",
         "still be hot",
     ),
+    "off": ("with a jump", "not the hoist", "Slings slack", "clamped down", "nobody under", "hot"),
     "strip": (
         "burn",
         "ventilation",

@@ -97,6 +97,7 @@ def _page(request, on, form, *, off, kind, before):
         "kind": of_kind,
         "what": words.a_new(of_kind),
         "before": before,
+        "to_lift": words.to_lift(on.tool, off, request.user.units),
         "built": built_like(of_kind) if can_lead(request.user) else (),
         "alike": [(one.tool, in_short(one, request.user.units)) for one in alike(of_kind)[:1]] if off is None else (),
         "may_lead": can_lead(request.user),

@@ -61,6 +61,19 @@ def test_the_page_of_the_plug_leads_there_and_the_one_on_it_comes_first(client, 
     assert page.count('class="mark-deed"') == 4  # what is lost is no tool
 
 
+def test_what_is_said_of_the_lift_names_what_comes_off_and_what_stays(client, lead, works):
+    Tool.objects.filter(pk=works.plug.pk).update(mass_kg=140, lift="hoist with two slings")
+    client.force_login(lead)
+    stays = "14-PLUG, which stays: 140 kg. Lift: hoist with two slings."
+    ask = "not weighed, no words for its lift: ask the lead first."
+    assert client.get(ADDRESS).context["to_lift"] == [f"14.HULL: {ask}", stays]
+    assert client.get(ADDRESS, {"which": "new"}).context["to_lift"] == [f"What comes off: {ask}", stays]
+    Tool.objects.filter(pk=works.mold.pk).update(mass_kg=31, lift="two people")
+    page = client.get(ADDRESS).text
+    assert "<p class=\"says lift\">14.HULL: 31 kg. Lift: two people.</p>" in page
+    assert "slings slack" in page
+
+
 def test_one_tap_writes_the_pull_and_the_beginning_of_the_mold(client, hand, off, works):
     client.force_login(hand)
     token, place = uuid4(), Place.objects.create(code="BENCH", name="bench 1")
