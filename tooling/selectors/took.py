@@ -8,7 +8,7 @@ from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from typing import Any
 
-from django.db.models import Exists, OuterRef, Q, Sum
+from django.db.models import Exists, OuterRef, Q
 
 from shared.units import UNITS, stored, to_si
 from tooling.calc.entry import WORKS
@@ -46,8 +46,9 @@ class Material:
 class Took:
     """What the making of a tool took, up to when it was accepted the first time (`until`; None: it goes on).
 
-    by_passes: the minutes of the machine are those of the milling passes; `left_out` of its entries are then not added,
-    so that nothing counts twice. later: minutes written after it was accepted, which are not in it either.
+    by_passes: the minutes of machining are those of the milling passes. Of the entries `left_out` is then not added, so
+    that nothing counts twice (`not_added`: their keys); `added` stands for passes without minutes (`unsaid` of them).
+    later: minutes written after it was accepted, which are not in it either.
     """
 
     tool: Tool
@@ -58,12 +59,25 @@ class Took:
     until: datetime | None
     by_passes: bool = False
     left_out: Decimal = _ZERO
+    added: Decimal = _ZERO
+    unsaid: int = 0
+    not_added: frozenset[int] = frozenset()
     later: Decimal = _ZERO
 
     @property
     def minutes(self) -> Decimal:
         """Of all works together."""
         return sum((one.minutes for one in self.works), _ZERO)
+
+    @property
+    def machining(self) -> Decimal:
+        """Those of machining, for which nobody stands there all the time."""
+        return sum((one.minutes for one in self.works if one.work == MACHINING), _ZERO)
+
+    @property
+    def goes_on(self) -> bool:
+        """Whether more of it is to come: it is still in the making."""
+        return self.tool.summary.making
 
     @property
     def hours(self) -> Decimal:
@@ -93,9 +107,10 @@ def took(tools: Iterable[Tool], until: datetime | None = None) -> dict[int, Took
         entries = entries.filter(at__lte=until)
     for entry in entries.select_related("by").order_by("at", "pk"):
         written[entry.tool_id].append(entry)
-    passes = MillingPass.objects.filter(tool__in=asked).values("tool").order_by("tool")
-    machine = dict(passes.annotate(minutes=Sum("minutes_taken")).values_list("tool", "minutes"))
-    return {key: _took(tool, written[key], machine.get(key)) for key, tool in asked.items()}
+    passes: dict[int, list[Decimal | None]] = defaultdict(list)
+    for key, minutes in MillingPass.objects.filter(tool__in=asked).values_list("tool", "minutes_taken"):
+        passes[key].append(minutes)
+    return {key: _took(tool, written[key], passes[key]) for key, tool in asked.items()}
 
 
 def alike(kind: str, first: Tool | None = None) -> list[Took]:
@@ -106,7 +121,7 @@ def alike(kind: str, first: Tool | None = None) -> list[Took]:
     begun = Tool.objects.filter(kind=kind).filter(
         Q(in_making=True) | Q(summary__making=True) | Exists(MillingPass.objects.filter(tool=OuterRef("pk")))
     )
-    tools = list(begun.order_by("-pk")[: 4 * OFFERED])
+    tools = list(begun.select_related("summary").order_by("-pk")[: 4 * OFFERED])
     if first is not None and first.kind == kind and first not in tools:
         tools.append(first)
     found = [one for one in took(tools).values() if one.known]
@@ -114,23 +129,36 @@ def alike(kind: str, first: Tool | None = None) -> list[Took]:
     return found[:OFFERED]
 
 
-def _took(tool: Tool, entries: Sequence[Entry], machine: Decimal | None) -> Took:
+def _took(tool: Tool, entries: Sequence[Entry], passes: Sequence[Decimal | None]) -> Took:
     end = next((place for place, entry in enumerate(entries) if entry.kind == "accepted"), None)
     making = [entry for entry in entries[:end] if entry.kind == "making"]
     after = [] if end is None else [entry for entry in entries[end:] if entry.kind == "making"]
     counted = tuple(entry for entry in making if says_what_it_took(entry))
-    works, left_out = _works(counted, machine)
+    machining = [entry for entry in counted if entry.payload.get("work") == MACHINING and minutes_of(entry)]
+    by_passes = any(minutes is not None for minutes in passes)
+    without = _of_passes_without(machining, passes) if by_passes else machining
+    not_added = [entry for entry in machining if entry not in without]
     return Took(
         tool,
-        works,
+        _works(counted, not_added, sum((minutes or _ZERO for minutes in passes), _ZERO) if by_passes else None),
         _materials(counted),
         counted,
         making[0].at if making else None,
         entries[end].at if end is not None else None,
-        by_passes=machine is not None,
-        left_out=left_out,
+        by_passes=by_passes,
+        left_out=sum(map(minutes_of, not_added), _ZERO),
+        added=sum(map(minutes_of, without), _ZERO) if by_passes else _ZERO,
+        unsaid=sum(minutes is None for minutes in passes) if by_passes else 0,
+        not_added=frozenset(entry.pk for entry in not_added),
         later=sum(map(minutes_of, after), _ZERO),
     )
+
+
+def _of_passes_without(machining: Sequence[Entry], passes: Sequence[Decimal | None]) -> list[Entry]:
+    """The entries of machining that stand for a pass without minutes: one by one, where there is one for each pass."""
+    if len(machining) != len(passes):
+        return []
+    return [entry for entry, minutes in zip(machining, passes, strict=True) if minutes is None]
 
 
 def says_what_it_took(entry: Entry) -> bool:
@@ -156,22 +184,21 @@ def amount_of(entry: Entry) -> tuple[Decimal, str] | None:
     return number * part, whole
 
 
-def _works(entries: Sequence[Entry], machine: Decimal | None) -> tuple[tuple[Work, ...], Decimal]:
-    """The works in the order in which they are done, and the minutes of machining that milling passes stand for."""
+def _works(entries: Sequence[Entry], not_added: Sequence[Entry], machine: Decimal | None) -> tuple[Work, ...]:
+    """The works in the order in which they are done; `machine`: the minutes that milling passes say."""
     by_work: dict[str, list[Entry]] = defaultdict(list)
     for entry in entries:
         by_work[str(entry.payload.get("work", ""))].append(entry)
     if machine is not None:
         by_work.setdefault(MACHINING, [])
-    left_out = sum(map(minutes_of, by_work.get(MACHINING, ())), _ZERO) if machine is not None else _ZERO
     works = []
     for work in sorted(by_work, key=_place):
         of_it = by_work[work]
-        minutes = sum(map(minutes_of, of_it), _ZERO)
+        minutes = sum((minutes_of(entry) for entry in of_it if entry not in not_added), _ZERO)
         if work == MACHINING and machine is not None:
-            minutes = machine
+            minutes += machine
         works.append(Work(work, minutes, len(of_it), sum(entry.count or 0 for entry in of_it)))
-    return tuple(works), left_out
+    return tuple(works)
 
 
 def _place(work: str) -> tuple[int, str]:

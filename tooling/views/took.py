@@ -39,11 +39,11 @@ def took(request: HttpRequest, code: str) -> HttpResponse:
         "short": words.in_short(one, units),
         "from_to": words.from_to(one, frame["now"], frame["zone"]),
         "works": words.works(one),
-        "total": words.worked(one.minutes),
+        "totals": words.totals(one),
         "materials": words.materials(one, units),
         "notes": words.notes(one),
         "lines": [(entry, _said(entry, units)) for entry in one.entries],
-        "others": [(other.tool, words.in_short(other, units)) for other in others],
+        "others": [(other.tool, words.so_far(other, units)) for other in others],
         **frame,
     }
     return render(request, "tooling/took.html", context)
@@ -76,7 +76,7 @@ def table(request: HttpRequest, code: str) -> HttpResponse:
 def _rows(tool: Tool) -> Iterator[list[str]]:
     one, zone = asked.took([tool])[tool.pk], Shop.current().zone
     for entry in one.entries:
-        by_pass = one.by_passes and entry.payload.get("work") == asked.MACHINING
-        yield words.cells(entry, Decimal(0) if by_pass else asked.minutes_of(entry), zone)
+        counted = Decimal(0) if entry.pk in one.not_added else asked.minutes_of(entry)
+        yield words.cells(entry, counted, zone)
     for cut in MillingPass.objects.filter(tool=tool, minutes_taken__isnull=False):
         yield words.cells_of_pass(cut)

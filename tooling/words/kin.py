@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.words.places import lies
-from tooling.words.took import in_short
+from tooling.words.took import so_far
 
 # As many as one line names; all of them stand in the list below.
 NAMED = 12
@@ -66,7 +66,7 @@ def beside(family: Any) -> Iterator[Kinship]:
 
 def members(family: Any, again: Any, took: Any, units: str) -> list[tuple[str, list[Member]]]:
     """All of them by kind, under a heading; by their keys whether they can be made again, and what each took."""
-    kept = {key: in_short(one, units) for key, one in took.items() if one.minutes or one.materials}
+    kept = {key: so_far(one, units) for key, one in took.items() if one.minutes or one.materials}
     groups = ((str(heading), family.of_kind(kind)) for kind, heading in GROUPS)
     return [
         (heading, [_member(one, family, again, kept.get(one.pk, "")) for one in tools])

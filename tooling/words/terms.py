@@ -73,14 +73,14 @@ QUANTITIES = {
 # What is done to a tool that is in the making, in the order in which it mostly is.
 WORKS = {
     "machining": _("machining"),
-    "skin": _("skin"),
+    "skin": _("skinning"),
     "filler": _("filler"),
     "primer": _("primer"),
     "sanding": _("sanding"),
     "gel_coat": _("gel coat"),
     "laminate": _("laminate"),
     "frame": _("frame"),
-    "other": _("something else"),
+    "other": _("other work"),
 }
 COAT_REASONS = {
     "count": _("its pulls are done"),

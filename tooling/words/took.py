@@ -47,9 +47,19 @@ def in_short(took: Any, units: str) -> str:
     return ", ".join(_said(took, units)) or _("nothing was written of what it took")
 
 
+def so_far(took: Any, units: str) -> str:
+    """The same of one beside others: what is still in the making has not taken all of it yet."""
+    said = in_short(took, units)
+    return _("%(took)s so far, still in the making") % {"took": said} if took.goes_on and took.known else said
+
+
 def _said(took: Any, units: str) -> Iterator[str]:
-    if took.minutes:
-        yield _("%(hours)s of work") % {"hours": worked(took.minutes)}
+    by_hand = took.minutes - took.machining
+    if by_hand:
+        hours = {"hours": worked(by_hand)}
+        yield (_("%(hours)s by hand") if took.machining else _("%(hours)s of work")) % hours
+    if took.machining:
+        yield _("%(hours)s of machining") % {"hours": worked(took.machining)}
     for one in took.materials:
         if one.amount:
             yield _("%(amount)s of %(material)s") % _of(one, units)
@@ -69,13 +79,21 @@ def from_to(took: Any, now: datetime, zone: tzinfo) -> str:
     return _("From %(since)s to %(until)s, when it was accepted.") % {**said, "until": long_day(took.until, now, zone)}
 
 
+def totals(took: Any) -> list[tuple[str, str]]:
+    """Hours by hand and of machining each by itself: a machine runs while hands do something else."""
+    by_hand = took.minutes - took.machining
+    if not (by_hand and took.machining):
+        return [(_("In all"), worked(took.minutes))]
+    return [(_("By hand"), worked(by_hand)), (_("Machining"), worked(took.machining))]
+
+
 def works(took: Any) -> list[Line]:
     """A line for each kind of work."""
     return [Line(_work(one.work), _coats(one), worked(one.minutes) if one.minutes else "–") for one in took.works]
 
 
 def _work(work: str) -> str:
-    return term(WORKS, work) if work else _("work that nobody named")
+    return term(WORKS, work) if work else _("work without a name")
 
 
 def _coats(one: Any) -> str:
@@ -100,11 +118,27 @@ def notes(took: Any) -> list[str]:
     if took.by_passes:
         said.append(_("The hours of machining are those that the milling passes took."))
     if took.left_out:
-        text = _("Entries say %(time)s of machining as well: they are not added, so that nothing counts twice.")
-        said.append(text % {"time": worked(took.left_out)})
+        said.append(_not_added(took))
+    if took.added:
+        said.append(
+            _passes_without(took) + " " + _("%(time)s of entries are counted for that.") % {"time": worked(took.added)}
+        )
     if took.later:
         said.append(_("%(time)s were written after it was accepted: they are not in it.") % _later(took))
     return said
+
+
+def _not_added(took: Any) -> str:
+    time = {"time": worked(took.left_out)}
+    if took.unsaid and not took.added:
+        text = _("Entries say %(time)s of machining, and nobody knows how much of that is its own: it is not added.")
+        return f"{_passes_without(took)} {text % time}"
+    return _("Entries say %(time)s of machining as well: they are not added, so that nothing counts twice.") % time
+
+
+def _passes_without(took: Any) -> str:
+    text = ngettext("One milling pass has no minutes.", "%(n)d milling passes have no minutes.", took.unsaid)
+    return text % {"n": took.unsaid}
 
 
 def _later(took: Any) -> dict[str, str]:

@@ -58,6 +58,18 @@ def test_milling_counts_once_where_passes_and_entries_say_it(plug):
         MillingPass.objects.create(tool=plug, order=order, kind="finishing", minutes_taken=minutes)
     one = took([plug])[plug.pk]
     assert (one.minutes, one.left_out, one.by_passes) == (Decimal(195), Decimal(200), True)
+    assert (one.added, one.unsaid) == (0, 1)  # of which pass the one entry is nobody can say
+
+
+def test_an_entry_is_counted_whose_pass_has_no_minutes(plug):
+    worked(plug, "roughing", work="machining", minutes="120")
+    worked(plug, work="filler", minutes="30")
+    fine = worked(plug, "cut fine", work="machining", minutes="180")
+    for order, minutes in ((1, 540), (2, None)):
+        MillingPass.objects.create(tool=plug, order=order, kind="finishing", minutes_taken=minutes)
+    one = took([plug])[plug.pk]
+    assert (one.machining, one.minutes, one.added, one.left_out) == (720, 750, 180, 120)
+    assert fine.pk not in one.not_added
 
 
 def test_what_is_void_or_later_than_asked_does_not_count(plug):

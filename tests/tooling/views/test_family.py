@@ -53,7 +53,7 @@ def test_what_it_took_stands_there_in_the_readers_units(plug, look):
         unit="kg",
     )
     reply = look("/tools/DECK/family/")
-    assert ">2 h 30 min of work, 4 kg of resin</a>" in reply.text
+    assert ">2 h 30 min of work, 4 kg of resin so far, still in the making</a>" in reply.text
 
 
 def test_the_page_of_the_tool_says_it_in_one_line(plug, look):

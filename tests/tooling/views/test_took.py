@@ -26,9 +26,10 @@ def plug(morning):
 
 def test_it_says_hours_and_material_and_what_is_not_added(sign_in, plug):
     text = sign_in("reader", units="us").get("/tools/P-1/took/").text
-    assert "7 h 30 min of work, ≈ 4.4 lb of body filler." in text
+    assert "6 h 30 min by hand, 1 h of machining, ≈ 4.4 lb of body filler." in text
     assert "From 3 May to 10 May, when it was accepted." in text
     assert "Filler <small>3 coats</small>" in text
+    assert '<dt class="total">By hand</dt><dd class="total">6 h 30 min</dd>' in text
     assert "Entries say 1 h 10 min of machining as well: they are not added" in text
 
 
@@ -40,13 +41,27 @@ def test_its_table_adds_up_to_the_same(sign_in, plug):
 
 
 def test_it_offers_others_of_its_kind(sign_in, plug):
-    add_tool(code="P-2", kind="plug", name="Next plug", in_making=True)
+    next_one = add_tool(code="P-2", kind="plug", name="Next plug", in_making=True)
     text = sign_in("hand").get("/tools/P-2/took/").text
     assert "Nothing was written of what it took." in text
     assert 'href="/tools/P-1/took/"' in text
+    do("make_step", next_one, at=ago(days=1), step="filling", work="skin", minutes=Decimal(90))
+    assert "1 h 30 min of work so far, still in the making." in sign_in("hand").get("/tools/P-1/took/").text
 
 
 def test_an_unknown_code_is_not_found(sign_in, plug):
     client = sign_in("reader")
     assert client.get("/tools/NO-SUCH/took/").status_code == 404
     assert client.get("/tools/p-1/took/").url == "/tools/P-1/took/"
+
+
+def test_passes_without_minutes_are_said(sign_in, plug):
+    MillingPass.objects.create(tool=plug, order=2, kind="finishing")
+    said = "One milling pass has no minutes. Entries say 1 h 10 min of machining, and nobody knows how much of that"
+    assert said in sign_in("reader").get("/tools/P-1/took/").text
+
+
+def test_its_cost_is_no_sum_of_its_hours(sign_in, plug):
+    plug.cost = Decimal(8300)
+    plug.save()
+    assert "Not worked out from these hours" in sign_in("reader").get("/tools/P-1/took/").text

@@ -104,7 +104,7 @@ LINES = [
             },
         ),
         "In the making: Skinned",
-        ("Skin, 2 skins.", "4.5 kg of tooling resin.", "90 minutes."),
+        ("Skinning, 2 skins.", "4.5 kg of tooling resin.", "90 minutes."),
     ),
     (
         fact("making", payload={"step": "Sanded", "work": "sanding", "grit": "P400", "material": "wet paper"}),

@@ -17,7 +17,7 @@ from tooling.services.off_the_plug import LOST, TooHeavy, take_off
 from tooling.views.deeds.base import asked, deed, on_the_floor, page
 from tooling.words import off_the_plug as words
 from tooling.words.terms import CAME_OFF
-from tooling.words.took import in_short
+from tooling.words.took import so_far
 
 # In an address, where codes are in capitals.
 NEW = "new"
@@ -99,7 +99,7 @@ def _page(request, on, form, *, off, kind, before):
         "before": before,
         "to_lift": words.to_lift(on.tool, off, request.user.units),
         "built": built_like(of_kind) if can_lead(request.user) else (),
-        "alike": [(one.tool, in_short(one, request.user.units)) for one in alike(of_kind)[:1]] if off is None else (),
+        "alike": [(one.tool, so_far(one, request.user.units)) for one in alike(of_kind)[:1]] if off is None else (),
         "may_lead": can_lead(request.user),
     }
     return page(request, "off", on, form, **known)

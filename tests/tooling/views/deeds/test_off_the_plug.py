@@ -70,7 +70,7 @@ def test_what_is_said_of_the_lift_names_what_comes_off_and_what_stays(client, le
     assert client.get(ADDRESS, {"which": "new"}).context["to_lift"] == [f"What comes off: {ask}", stays]
     Tool.objects.filter(pk=works.mold.pk).update(mass_kg=31, lift="two people")
     page = client.get(ADDRESS).text
-    assert "<p class=\"says lift\">14.HULL: 31 kg. Lift: two people.</p>" in page
+    assert '<p class="says lift">14.HULL: 31 kg. Lift: two people.</p>' in page
     assert "slings slack" in page
 
 
