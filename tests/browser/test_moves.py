@@ -12,7 +12,7 @@ from tooling.models import Entry, Place, Summary
 
 @pytest.fixture
 def shelves(transactional_db, hand):
-    """Two shelves; one mold lives on the first, another should have been back from a loan."""
+    """Two shelves; one mold is at home on the first, another should have been back from a loan."""
     wax = open_shop()
     first, second = (Place.objects.create(code=f"B-{n}", name=f"Shelf {n}") for n in (1, 2))
     mold("DECK-2A", wax, pulls=None, place=first)

@@ -8,7 +8,7 @@ from tooling.models import Entry, Place
 
 @pytest.fixture
 def shelves(transactional_db, station, hand):
-    """Two shelves, and two molds that live on the first."""
+    """Two shelves, and two molds at home on the first."""
     wax = open_shop()
     first, _other = (Place.objects.create(code=f"B-{n}", name=f"Shelf {n}") for n in (1, 2))
     for code in ("DECK-2A", "HULL520"):

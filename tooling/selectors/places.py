@@ -1,4 +1,4 @@
-"""One place: what it lies in, what lies there, what lives there, and what its load is made of."""
+"""One place: what it lies in, what lies there, what has its home there, and what its load is made of."""
 
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -62,6 +62,6 @@ def _inserts_at(place: Place) -> QuerySet[Summary]:
     return inside.select_related("tool", "in_mold_of").defer("state").order_by("tool__code")
 
 
-def living_elsewhere(place: Place) -> QuerySet[Summary]:
+def at_home_but_elsewhere(place: Place) -> QuerySet[Summary]:
     """What has its home at a place and is not there, in use or not, with where it is."""
     return elsewhere([place.pk]).select_related("tool", "home", "seen_place", "in_mold_of").order_by("tool__code")

@@ -1,4 +1,4 @@
-"""Racks drawn to their shelves and bays: what lies on each, what lives there and lies elsewhere, what each carries."""
+"""Racks drawn to their shelves and bays: what lies on each, what has its home there and lies elsewhere, its load."""
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Sequence
@@ -224,7 +224,7 @@ def _there(branch: list[int] | None, some: bool) -> QuerySet[Summary]:
 
 
 def _gone(branch: list[int] | None, some: bool) -> QuerySet[Summary]:
-    """What lives there and lies elsewhere, with where it is."""
+    """What has its home there and lies elsewhere, with where it is."""
     found = _first_of_each(elsewhere(branch), "home", some)
     return found.select_related("tool", "seen_place", "in_mold_of", "home").defer("state")
 

@@ -45,7 +45,7 @@ class Taken:
 class Away:
     """Where it goes from there, at which step of its making it is, and its picture; all of it may be left.
 
-    home: it lives there. heavy: the key of the place that is known to carry more than its limit then.
+    home: it is at home there. heavy: the key of the place that is known to carry more than its limit then.
     """
 
     place: Place | None = None

@@ -1,4 +1,4 @@
-"""The sheet of a rack as a PDF: its shelves drawn, and below a list of what lies and lives there."""
+"""The sheet of a rack as a PDF: its shelves drawn, and below a list of what lies there or has its home there."""
 
 from datetime import datetime
 from typing import Any

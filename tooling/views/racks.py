@@ -140,7 +140,7 @@ def _place_page(request: HttpRequest, shown: asked.PlacePage, form: SeenForm | N
         "shown": shown,
         "place": here,
         "page": Paginator(asked.lying_at(here), PAGE).get_page(request.GET.get("page")),
-        "elsewhere": asked.living_elsewhere(here)[:PAGE],
+        "elsewhere": asked.at_home_but_elsewhere(here)[:PAGE],
         "form": form or (_seen_form(request, run) if may_see else None),
         "may_log": can_log(request.user),
         "may_lead": can_lead(request.user),

@@ -99,7 +99,7 @@ def test_the_page_of_a_place_reads_what_lies_there_and_below(steps):
 
     def page_of_place():
         shown = places.page(place.code)
-        return list(places.lying_at(shown.shelf.place)), list(places.living_elsewhere(place))
+        return list(places.lying_at(shown.shelf.place)), list(places.at_home_but_elsewhere(place))
 
     asked = steps(page_of_place)
     assert [step for step in asked if "summary_lies" in step]

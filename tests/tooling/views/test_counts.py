@@ -15,7 +15,7 @@ SHELF, TAG = "/racks/B-1/", "HTTPS://SHOP.EXAMPLE/P/B-2/"
 
 @pytest.fixture
 def shelves(morning):
-    """Two shelves; three tools live on the first, one on the other with a part in it."""
+    """Two shelves; three tools are at home on the first, one on the other with a part in it."""
     first, other = (Place.objects.create(code=f"B-{n}", name=f"Rack B, shelf {n}") for n in (1, 2))
     for code in ("DECK", "HULL", "SEAT"):
         mold(code, morning, place=first)

@@ -1,4 +1,4 @@
-"""A rack drawn to its shelves and bays, with what lies there, what lives there, and what nobody has seen yet."""
+"""A rack drawn to its shelves and bays, with what lies there, what has its home there, and what nobody has seen yet."""
 
 import pytest
 from django.db import connection

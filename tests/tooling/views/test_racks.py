@@ -82,7 +82,7 @@ def test_too_much_on_a_shelf_is_said_and_what_is_retired_lies_nowhere(sign_in, r
     assert ">OLD<" not in text
 
 
-def test_a_place_says_what_lies_there_and_what_lives_there(sign_in, rack, morning):
+def test_a_place_says_what_lies_there_and_what_has_its_home_there(sign_in, rack, morning):
     mold("DECK", morning, place=shelf())
     do("move", mold("TENDER", morning, place=shelf("B-2")), place=shelf(), at=ago(hours=2))
     do("move", mold("LOST", morning, place=shelf(), lift="two on a trolley"), place=None, at=ago(hours=2))

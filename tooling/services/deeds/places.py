@@ -37,7 +37,7 @@ def miss(tool: Tool, *, counted: int, within: Collection[int], **said: Unpack[Sa
 
 
 def change_home(tool: Tool, *, place: Place | None, **said: Unpack[Said]) -> Entry:
-    """Lives at a place from now on (None: nowhere in particular). Nobody saw it there."""
+    """At home at a place from now on (None: nowhere in particular). Nobody saw it there."""
     return record(tool, "moved", place=place, home=True, seen=False, **said)
 
 

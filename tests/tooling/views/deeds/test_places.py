@@ -66,7 +66,7 @@ def test_a_station_is_asked_whose_hands(client, station, hand, send, places):
     assert Entry.objects.filter(kind="moved").last().by == hand
 
 
-def test_only_a_lead_says_that_it_lives_there(client, hand, lead, send, shop, places):
+def test_only_a_lead_says_that_its_home_is_there(client, hand, lead, send, shop, places):
     for who, home in ((hand, places[0]), (lead, places[1])):
         client.force_login(who)
         send("move", place=places[1].pk, home="on", by=who.pk)
