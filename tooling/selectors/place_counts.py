@@ -1,57 +1,36 @@
-"""Counts of places: what one has met, what it has not, what lives elsewhere, and which of them are still open."""
+"""Counts of places: what one has met, what it has not, what has its home elsewhere, and which are still open."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import cached_property
 
 from django.db.models import F, Q, QuerySet
 
-from shared.natural import natural
 from tooling.models import CountMark, Entry, Found, Person, Place, PlaceCount, Summary, Tool
-from tooling.selectors.place_tree import below, in_order, parents, upward, within
+from tooling.selectors.count_lines import Line, Sorted, Tree, as_of
+from tooling.selectors.place_tree import below, parents, upward
 
 # A count in which nothing was scanned for so long was broken off: somebody is asked to go on.
 BROKEN_OFF = timedelta(hours=1)
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """A tool in a count, as it stands today. `mark`: the last thing that the count says of it; `place`: where it was
-    met. `fits`: that is where it lives; `belongs`: it lives there or elsewhere in what is counted.
-    """
-
-    summary: Summary
-    mark: CountMark | None = None
-    place: Place | None = None
-    fits: bool = True
-    belongs: bool = True
-
-    @property
-    def tool(self) -> Tool:
-        """The tool."""
-        return self.summary.tool
-
-    @property
-    def missed(self) -> bool:
-        """Whether somebody has said that it is not there."""
-        return self.mark is not None and self.mark.found == Found.MISSING
 
 
 @dataclass(frozen=True)
 class CountPage:
     """A count: what was met, from the top; what was not; what is not looked for; what nobody knew.
 
-    excused: lent, in a mold, or with a part in it elsewhere: not missing. last_at: when it last wrote a line.
+    excused: lent, in a mold, or with a part in it elsewhere: not missing. last_at: when it last wrote a line. All of it
+    is as of the end of the count, once it has one; today: how those stand now that were missing then or not at home.
     """
 
     count: PlaceCount
-    tree: "Tree"
+    tree: Tree
     seen: list[Line]
     not_met: list[Line]
     excused: list[Line]
     unknown: list[CountMark]
     last_at: datetime
+    today: list[Line] = field(default_factory=list)
 
     @cached_property
     def not_met_keys(self) -> set[int]:
@@ -65,7 +44,7 @@ class CountPage:
 
     @cached_property
     def elsewhere(self) -> list[Line]:
-        """What was met, still lies here, and lives elsewhere or nowhere."""
+        """What was met, still lies here, and has its home elsewhere or none."""
         return [line for line in self.seen if not line.fits]
 
     @cached_property
@@ -88,26 +67,6 @@ class CountPage:
         return self.count.ended_at is None and at - self.last_at > BROKEN_OFF
 
 
-class Tree:
-    """All places, read once: what lies within which."""
-
-    def __init__(self) -> None:
-        """One query."""
-        self.places = Place.objects.in_bulk()
-        self.parents = {key: place.parent_id for key, place in self.places.items()}
-        self.order = {place.pk: nth for nth, (place, _depth) in enumerate(in_order(self.places.values()))}
-
-    def below(self, place: int) -> set[int]:
-        """The key of a place and of all that lies within it."""
-        return within(self.parents, [place])
-
-    def fits(self, place: int | None, home: int | None) -> bool:
-        """Whether what lives at `home` is at home at a place: the shelf of its bay will do, and so will its rack."""
-        if place is None or home is None:
-            return False
-        return home in upward(self.parents, place) or place in upward(self.parents, home)
-
-
 def count_page(number: int, at: datetime) -> CountPage | None:
     """The count of that number, with all that was scanned by a moment; None where there is none."""
     count = PlaceCount.objects.select_related("place", "begun_by", "ended_by").filter(number=number).first()
@@ -120,18 +79,19 @@ def as_it_stands(count: PlaceCount, at: datetime | None = None) -> CountPage:
     here = tree.below(count.place_id)
     marks = list(_marks(count, at))
     last = {mark.tool_id: mark for mark in marks if mark.tool_id is not None}
-    reader = _Sorted(count, tree, here, last)
-    for summary in _rows(count, here, last):
-        reader.take(summary)
-    return CountPage(
+    rows = list(_rows(count, here, last))
+    ended = count.ended_at
+    found = Sorted(tree, here, last, count.begun_at).take(rows, None if ended is None else as_of(rows, ended))
+    page = CountPage(
         count,
         tree,
-        sorted(reader.seen, key=reader.from_the_top),
-        reader.not_met,
-        reader.excused,
+        found.seen,
+        found.not_met,
+        found.excused,
         [mark for mark in marks if mark.found == Found.UNKNOWN],
         max([count.begun_at, *(mark.at for mark in marks)]),
     )
+    return page if ended is None else replace(page, today=found.today)
 
 
 def _marks(count: PlaceCount, at: datetime | None) -> QuerySet[CountMark]:
@@ -141,52 +101,11 @@ def _marks(count: PlaceCount, at: datetime | None) -> QuerySet[CountMark]:
 
 
 def _rows(count: PlaceCount, places: set[int], last: Iterable[int]) -> QuerySet[Summary]:
-    """What should lie there, lives there, or was named; once it is ended only what was named."""
+    """What should lie there, has its home there, or was named; once it is ended only what was named."""
     here = Q(lies__in=places, retired=False) | Q(home__in=places, retired=False)
     wanted = Q(pk__in=list(last)) | here if count.ended_at is None else Q(pk__in=list(last))
     rows = Summary.objects.filter(wanted).select_related("tool", "home", "seen_place", "in_mold_of")
     return rows.order_by("tool__code")
-
-
-class _Sorted:
-    """Sorts the tools of a count, one after the other."""
-
-    def __init__(self, count: PlaceCount, tree: Tree, places: set[int], last: dict[int, CountMark]) -> None:
-        self.count, self.tree, self.places, self.last = count, tree, places, last
-        self.seen: list[Line] = []
-        self.not_met: list[Line] = []
-        self.excused: list[Line] = []
-
-    def take(self, summary: Summary) -> None:
-        """One more."""
-        mark, here = self.last.get(summary.tool_id), summary.lies in self.places
-        if self._met(summary, mark, here):
-            place = summary.lies
-            if mark is not None and mark.entry is not None and mark.found == Found.SEEN:
-                place = mark.entry.payload.get("place")
-            fits = not here or (self.tree.fits(summary.lies, summary.home_id) and not summary.retired)
-            belongs = summary.home_id in self.places
-            self.seen.append(Line(summary, mark, self.tree.places.get(place or 0), fits, belongs))
-        elif mark is None and (summary.lent or summary.in_mold_of_id is not None or self._in_use(summary, here)):
-            self.excused.append(Line(summary))
-        else:
-            self.not_met.append(Line(summary, mark))
-
-    def _met(self, summary: Summary, mark: CountMark | None, here: bool) -> bool:
-        """Seen in this count; or put there meanwhile, by whatever way."""
-        if mark is not None and mark.found == Found.SEEN:
-            return True
-        since = self.count.begun_at if mark is None else mark.at
-        return here and summary.seen_at is not None and summary.seen_at > since
-
-    def _in_use(self, summary: Summary, here: bool) -> bool:
-        return not here and summary.laid_up_at is not None
-
-    def from_the_top(self, line: Line) -> tuple[int, tuple[tuple[int, str], ...]]:
-        """In the order of the places, and by code on each."""
-        place = line.place
-        nth = self.tree.order[place.pk] if place is not None else len(self.tree.order)
-        return nth, natural(line.tool.code)
 
 
 def open_at(place: Place) -> PlaceCount | None:

@@ -23,7 +23,7 @@ class Opening:
 
 
 def opening(page: Any) -> Opening:
-    """Being counted: 7 of 10 seen. Three not met yet, one that lives elsewhere."""
+    """Being counted: 7 of 10 seen. Three not met yet, one whose home is elsewhere."""
     count = page.count
     head = _("Given up:") if count.given_up else _("Counted:") if count.ended_at else _("Being counted:")
     figure = _("%(met)d of %(expected)d seen.") % {"met": page.met, "expected": page.expected}
@@ -56,29 +56,34 @@ def _unknown(page: Any) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Lines:
-    """What each list of the page says: a tool, a sentence, and whether somebody said already that it is not there."""
+    """What each list of the page says: a tool, a sentence, and whether somebody said already that it is not there.
+
+    today: of an ended count how those stand now, and whether they still lie here, away from their home.
+    """
 
     not_met: list[tuple[Any, str, bool]]
     excused: list[tuple[Any, str]]
     elsewhere: list[tuple[Any, str]]
+    today: list[tuple[Any, str, bool]]
 
 
 def lines(page: Any, now: datetime, zone: tzinfo) -> Lines:
-    """The tools that are not met, those that are not missing, and those that live elsewhere."""
-    counted = page.count.place
+    """The tools that are not met, those that are not missing, and those that have their home elsewhere."""
+    counted = None if page.count.ended_at is not None else page.count.place
     return Lines(
         [(line.summary, where_seen(line, counted, now, zone), line.missed) for line in page.not_met],
         [(line.summary, not_missing(line, now, zone)) for line in page.excused],
-        [(line.summary, lives(line)) for line in page.elsewhere],
+        [(line.summary, its_home(line)) for line in page.elsewhere],
+        [(line.summary, today(line, now, zone), not (line.fits or line.retired)) for line in page.today],
     )
 
 
 def where_seen(line: Any, counted: Any, now: datetime, zone: tzinfo) -> str:
-    """Of what was not met: where it was last seen, and when."""
+    """Of what was not met: where it was last seen, and when. counted: None where the count is ended."""
     summary = line.summary
     if line.missed:
         text = _("Not here, %(when)s.") % {"when": when(line.mark.at, now, zone)}
-        return text if summary.seen_place is None else f"{text} {_last(summary, counted, now, zone)}"
+        return text if counted is None or summary.seen_place is None else f"{text} {_last(summary, counted, now, zone)}"
     if summary.seen_at is None:
         return _("Nobody has seen it yet. Its home is %(place)s.") % {"place": summary.home.name}
     return _last(summary, counted, now, zone)
@@ -105,12 +110,26 @@ def not_missing(line: Any, now: datetime, zone: tzinfo) -> str:
     return _("%(where)s: not missing.") % {"where": capital(where)}
 
 
-def lives(line: Any) -> str:
-    """Where something lives that was met where it does not."""
+def its_home(line: Any) -> str:
+    """Where something has its home that was met elsewhere."""
+    if line.retired:
+        return _("It is retired: not to be used.")
+    return _("Home is %(place)s.") % {"place": line.home.name} if line.home is not None else _("It has no home.")
+
+
+def today(line: Any, now: datetime, zone: tzinfo) -> str:
+    """How something stands by now that a count did not meet, or met away from its home."""
     summary = line.summary
     if summary.retired:
-        return _("It is retired: not to be used.")
-    return _("Home is %(place)s.") % {"place": summary.home.name} if summary.home is not None else _("It has no home.")
+        return its_home(line)
+    if summary.lent or summary.in_mold_of is not None:
+        return capital(places.lies(summary, now.astimezone(zone).date())) + "."
+    if summary.seen_place is None:
+        return _("Nobody has seen it since.")
+    said = {"place": summary.seen_place.name, "when": when(summary.seen_at, now, zone)}
+    if summary.seen_place_id == summary.home_id:
+        return _("It is at home: %(place)s, %(when)s.") % said
+    return f"{_('Last seen: %(place)s, %(when)s.') % said} {its_home(line)}"
 
 
 def written_down(entry: Any, head: str, place: Any) -> str:

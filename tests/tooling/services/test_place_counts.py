@@ -22,7 +22,7 @@ SINCE = ago(minutes=30)
 
 @pytest.fixture
 def rack(morning):
-    """Two shelves of a rack: DECK, HULL and SEAT live on the first; T-LOCK lives in another rack."""
+    """Two shelves of a rack: DECK, HULL and SEAT are at home on the first; T-LOCK is in another rack."""
     rack = Place.objects.create(code="RACK-B", name="Rack B")
     first, second = (Place.objects.create(code=f"B-{n}", name=f"Shelf {n}", parent=rack) for n in (1, 2))
     other = Place.objects.create(code="C-1", name="Rack C, shelf 1")
@@ -69,7 +69,7 @@ def test_what_is_met_is_seen_and_in_its_history(count, rack):
     assert sound()
 
 
-def test_what_lives_elsewhere_is_said_until_it_is_mended(count, rack):
+def test_what_has_its_home_elsewhere_is_said_until_it_is_mended(count, rack):
     see(count, rack.T_LOCK, rack.second)
     assert codes(page(count).elsewhere) == ["T-LOCK"]
     assert (page(count).met, page(count).expected) == (0, 3)
@@ -130,6 +130,22 @@ def test_at_the_end_what_was_not_met_is_missing_and_keeps_another_place_that_is_
     with pytest.raises(Refused, match="ended"):
         see(count, rack.SEAT, rack.first)
     assert sound()
+
+
+def test_an_ended_count_says_what_was_so_at_its_end_and_apart_from_that_what_is_so_now(count, rack):
+    for tool in (rack.DECK, rack.T_LOCK):
+        see(count, tool, rack.first)
+    place_counts.end(count, by=None, recorded_by=None)
+    with time_machine.travel(NOW + timedelta(days=1), tick=False):
+        do("move", rack.T_LOCK, place=rack.other)
+        do("change_home", rack.DECK, place=rack.other)
+        do("move", rack.SEAT, place=rack.first)
+        do("retire", rack.T_LOCK, reason="worn")
+        found = page(count, NOW + timedelta(days=1))
+    assert (codes(found.seen), codes(found.not_met)) == (["DECK", "T-LOCK"], ["HULL", "SEAT"])
+    assert [(line.tool.code, line.home, line.retired) for line in found.elsewhere] == [("T-LOCK", rack.other, False)]
+    assert (found.met, found.expected) == (1, 3)
+    assert [(line.tool.code, line.fits) for line in found.today] == [("HULL", True), ("SEAT", True), ("T-LOCK", True)]
 
 
 def test_one_that_is_not_there_is_missed_at_once_and_may_turn_up_after_all(count, rack):

@@ -16,7 +16,7 @@ HERE = "/counts/1/"
 
 @pytest.fixture
 def rack(morning):
-    """DECK, HULL and SEAT live on the first of two shelves; T-LOCK in another rack."""
+    """DECK, HULL and SEAT are at home on the first of two shelves; T-LOCK in another rack."""
     rack = Place.objects.create(code="RACK-B", name="Rack B")
     first, second = (Place.objects.create(code=f"B-{n}", name=f"Shelf {n}", parent=rack) for n in (1, 2))
     rack.first, rack.second = first, second
@@ -118,7 +118,7 @@ def test_a_lead_says_which_tool_a_tag_is(sign_in, rack):
     assert client.get("/t/OLD%20DECK/").url == "/tools/DECK/"
 
 
-def test_one_that_lives_elsewhere_is_taken_home_or_lives_here_from_now_on(sign_in, rack):
+def test_one_whose_home_is_elsewhere_is_taken_there_or_is_at_home_here_from_now_on(sign_in, rack):
     client = sign_in("lead")
     client.post("/racks/RACK-B/count/")
     scan(client, "T-LOCK")
@@ -139,6 +139,23 @@ def test_taken_home_where_that_is_too_much_it_asks_first(hand_client, rack):
     scan(hand_client, "T-LOCK")
     assert tap(hand_client, "home.T-LOCK").url == "/tools/T-LOCK/move/?to=C-1"
     assert tap(hand_client, "here.T-LOCK").status_code == 403
+
+
+def test_after_its_end_what_to_mend_stands_apart_and_what_was_found_stays(hand_client, rack):
+    scan(hand_client, "T-LOCK", "/counts/1/?at=B-1")
+    tap(hand_client, "end")
+    assert says(hand_client) == "Counted: 0 of 3 seen. Three not met, one whose home is elsewhere."
+    lines = hand_client.get(HERE).context["lines"]
+    assert [row[1:] for row in lines.today][2:] == [
+        ("Nobody has seen it since.", False),
+        ("Last seen: Shelf 1, today 07:40. Home is Rack C, shelf 1.", True),
+    ]
+    with time_machine.travel(NOW + timedelta(minutes=1), tick=False):
+        tap(hand_client, "home.T-LOCK")
+        page = hand_client.get(HERE)
+        assert "one whose home is elsewhere" in says(hand_client)
+    assert page.context["lines"].today[-1][1:] == ("It is at home: Rack C, shelf 1, today 07:41.", False)
+    assert "home.T-LOCK" not in page.text
 
 
 def test_missing_at_once_then_the_end_and_back_within_five_minutes(hand_client, rack):
