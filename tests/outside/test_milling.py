@@ -16,14 +16,14 @@ def test_the_finishing_pass_of_a_plug():
     assert scallop_height(0.030, 0.75) == pytest.approx(0.000300, abs=5e-7)
 
 
-# Step-over, ball diameter, scallop, in mm and the last in inches.
-PRINTED = [(0.5, 6, 0.01043, 5e-6), (0.5, 12, 0.0052, 2e-5), (0.05, 0.5, 0.001253, 1e-6)]
+# Step-over, ball diameter, scallop, with as many digits: in mm, the last in inches.
+FINE = [(0.5, 6, 0.01043, 5e-6), (0.5, 12, 0.0052, 2e-5), (0.05, 0.5, 0.001253, 1e-6)]
 
 
-@pytest.mark.parametrize(("step_over", "ball", "height", "printed_to"), PRINTED)
-def test_scallops_that_calculators_print(step_over, ball, height, printed_to):
-    """Web calculators of scallop heights, from memory: R 3, R 6 and R 0.25 in, with as many digits as they print."""
-    assert scallop_height(step_over, ball) == pytest.approx(height, abs=printed_to)
+@pytest.mark.parametrize(("step_over", "ball", "height", "known_to"), FINE)
+def test_fine_scallops_by_hand(step_over, ball, height, known_to):
+    """By hand, R - sqrt(R² - s² / 4): R 3 and R 6, and R 0.25 in."""
+    assert scallop_height(step_over, ball) == pytest.approx(height, abs=known_to)
     assert step_over_for(height, ball) == pytest.approx(step_over, rel=5e-3)
 
 

@@ -127,7 +127,7 @@ def finishing_pass(
     Path = passes · length, twice that where it cuts one way only. Minutes = path / feed_per_min.
 
     Parameters:
-        width [mm]: that is covered, across the passes.
+        width [mm]: that is covered, across the passes, seen from above as the step-over is.
         length [mm]: of one pass, along the surface.
         step_over [mm]: from pass to pass.
         feed_per_min [mm/min]: along the pass.

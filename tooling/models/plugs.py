@@ -48,6 +48,13 @@ class Pass(models.TextChoices):
 class MillingPass(Measured):
     """One pass of a plug on the machine, planned or cut. Lengths in mm, feed in mm a minute, angles in degrees."""
 
+    # What a number is worked out from; where one of them lacks, it is not.
+    OF_SCALLOP = ("ball_diameter_mm", "step_over_mm")
+    OF_TIME = ("width_mm", "length_mm", "step_over_mm", "feed_mm_min")
+    OF_WALL = ("ball_diameter_mm", "holder_diameter_mm", "stickout_mm", "wall_height_mm", "wall_angle_deg")
+    # What is measured on one plug, and holds for no other.
+    OF_ITS_SHAPE = ("slope_deg", "width_mm", "length_mm", "wall_height_mm", "wall_angle_deg")
+
     tool = models.ForeignKey("Tool", models.CASCADE, related_name="milling_passes", verbose_name=_("plug"))
     order = models.PositiveIntegerField(_("order"))
     kind = models.CharField(_("pass"), max_length=16, choices=Pass.choices)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
+from typing import ClassVar
 
 from tooling.calc.milling import FinishingPass, WallClearance, finishing_pass, scallop_height, wall_clearance
 from tooling.models import Entry, Kind, MillingPass, Pass, Picture, PlugRecord, Shop, Tool
@@ -10,23 +11,29 @@ from tooling.words.plug_changes import ALIKE
 
 # Entries of the making that a page shows: no plug has more, and a page stays quick.
 MOST = 200
-# What a number is worked out from; where one of them lacks, it is not.
-OF_SCALLOP = ("ball_diameter_mm", "step_over_mm")
-OF_TIME = ("width_mm", "length_mm", "step_over_mm", "feed_mm_min")
-OF_WALL = ("ball_diameter_mm", "holder_diameter_mm", "stickout_mm", "wall_height_mm", "wall_angle_deg")
 
 
 @dataclass(frozen=True, slots=True)
 class PassOf:
     """A pass with what follows from it, in mm; None where a size is not known.
 
-    planned: of roughing the time of one level.
+    planned: of roughing the time of one level. with_room: as `wall`, of a holder and a wall that are ROOM_MM larger on
+    every side.
     """
+
+    # Less than this between holder and wall is used up by setting the cutter by hand: no source, a choice.
+    ROOM_MM: ClassVar[float] = 1.0
 
     row: MillingPass
     scallop_mm: float | None
     planned: FinishingPass | None
     wall: WallClearance | None
+    with_room: WallClearance | None
+
+    @property
+    def clears(self) -> bool:
+        """Whether the holder is known to clear the wall, with room left: touching is not clear."""
+        return self.with_room is not None and self.with_room.clears
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,14 +69,19 @@ def plug_of(tool: Tool, at: datetime) -> PlugOf:
 def pass_of(row: MillingPass) -> PassOf:
     """The numbers of one pass."""
     slope, both_ways = float(row.slope_deg or 0), row.both_ways
-    ball, over = _of(row, OF_SCALLOP), _of(row, OF_TIME)
-    wall = _of(row, OF_WALL)
+    ball, over = _of(row, row.OF_SCALLOP), _of(row, row.OF_TIME)
+    wall = _of(row, row.OF_WALL)
     return PassOf(
         row=row,
         scallop_mm=scallop_height(ball[1], ball[0], slope) if ball and row.kind in Pass.BALL else None,
         planned=finishing_pass(*over, passes_both_ways=both_ways) if over else None,
         wall=wall_clearance(*wall) if wall else None,
+        with_room=_with_room(*wall) if wall else None,
     )
+
+
+def _with_room(ball: float, holder: float, out: float, height: float, angle: float) -> WallClearance:
+    return wall_clearance(ball, holder + 2 * PassOf.ROOM_MM, out, height + PassOf.ROOM_MM, angle)
 
 
 def pictures_of(tool: Tool) -> list[Picture]:

@@ -17,8 +17,8 @@ from tooling.words.plug_changes import ALIKE, ORDER, PLUG, ROW, called, pass_as_
 
 # What a row has besides what a person says of it
 _OF_THE_ROW = frozenset({"id", "tool", "as_typed", "order"})
-# What only one plug has: how long its own passes took, and its own picture.
-_ITS_OWN = frozenset({"picture", "minutes_taken"})
+# What only one plug has: its picture, its shape, how long its own passes took and what was noted of them.
+_ITS_OWN = frozenset({"picture", "minutes_taken", "note", *MillingPass.OF_ITS_SHAPE})
 
 
 @transaction.atomic
@@ -126,7 +126,8 @@ def put_in_order(tool: Tool, order: Sequence[int], *, by: Person, at: datetime) 
 
 @transaction.atomic
 def set_up_alike(tool: Tool, *, like: Tool, by: Person, at: datetime) -> PlugRecord:
-    """Gives a plug the record and the passes of another; its picture and how long it took stay with that one.
+    """Gives a plug the record and the passes of another; its picture, its notes, what was measured on its shape and how
+    long it took stay with that one.
 
     Order: refuse a tool that is no plug; lock both, in the order of their keys; refuse a plug that is described
     already, and one to copy of which nothing is known; write record and passes, and after which plug.

@@ -21,7 +21,9 @@ from tooling.services import plugs
 from tooling.views.catalogue import say_kept
 from tooling.views.frame import framed
 from tooling.views.plugs import here, pass_called
+from tooling.words.cautions import alone
 from tooling.words.counting import capital
+from tooling.words.plug_cautions import cautions
 from tooling.words.plug_changes import called
 
 
@@ -86,4 +88,5 @@ def _sent(request: HttpRequest) -> Any:
 
 def _form_page(request: HttpRequest, tool: Tool, form: PassForm, one: MillingPass | None) -> HttpResponse:
     name = capital(called(one)) if one is not None else ""
-    return render(request, "tooling/pass_form.html", {"tool": tool, "form": form, "name": name, **framed()})
+    context = {"tool": tool, "form": form, "name": name, "caution": alone(cautions()[0])}
+    return render(request, "tooling/pass_form.html", {**context, **framed()})

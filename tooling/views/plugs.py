@@ -26,7 +26,7 @@ from tooling.views import pass_gone
 from tooling.views.catalogue import say_kept
 from tooling.views.frame import framed
 from tooling.views.no_tool import no_tool
-from tooling.words.plug import passes_said, sat
+from tooling.words.plug import passes_said, sat, set_up_like
 from tooling.words.plug_cautions import cautions
 from tooling.words.plug_work import done_by_hand
 
@@ -106,7 +106,7 @@ def _alike(request: HttpRequest, tool: Tool) -> Did:
         except Refused as refused:
             form.add_error("plug", refused.message)
         else:
-            messages.success(request, _("Set up like %(plug)s. Its picture stays there.") % {"plug": tool.code})
+            messages.success(request, _("Set up like %(plug)s.") % {"plug": tool.code})
             return here(other)
     return form
 
@@ -173,6 +173,7 @@ def _page(request: HttpRequest, tool: Tool, form: PlugForm | AlikeForm | None) -
         "tool": tool,
         "of": of,
         "sat": sat(of.record),
+        "to_measure": set_up_like(of),
         "passes": passes_said(of.passes, who.units),
         "work": done_by_hand(of, frame["zone"]),
         "cautions": cautions(),

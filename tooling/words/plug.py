@@ -1,5 +1,6 @@
 """A plug's record in words: how it sat and its passes, for its page and for paper."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import timedelta
@@ -8,12 +9,14 @@ from typing import Any, NamedTuple
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from tooling.models import Pass
+from shared.units import METRIC
+from tooling.models import MillingPass, Pass
+from tooling.words import plug_wall
 from tooling.words.counting import capital
 from tooling.words.measures import measure
 from tooling.words.plug_changes import called
 from tooling.words.plug_working import working
-from tooling.words.sizes import counting, given, times, unbroken, worked
+from tooling.words.sizes import counting, given, times, unbroken
 from tooling.words.when import lasting
 
 
@@ -55,6 +58,14 @@ def sat(record: Any) -> list[Fact]:
     return [fact for fact in facts if fact.words]
 
 
+def set_up_like(of: Any) -> str:
+    """What nobody has measured on a plug that was set up like another; "" where it was not, or all is said."""
+    shape = MillingPass.OF_ITS_SHAPE
+    if of.like is None or not any(getattr(one.row, name) is None for one in of.passes for name in shape):
+        return ""
+    return _("Slope, steepest wall, width and length are this plug’s own: measure them before it is cut.")
+
+
 def passes_said(passes: list[Any], units: str) -> list[PassSaid]:
     """The passes in their order."""
     return [
@@ -62,8 +73,8 @@ def passes_said(passes: list[Any], units: str) -> list[PassSaid]:
             of=one,
             name=capital(called(one.row)),
             facts=tuple(_facts(one, units)),
-            stops=tuple(_stops(one, units)),
-            clears=_clears(one, units),
+            stops=tuple(plug_wall.stops(one, units)),
+            clears=plug_wall.clears(one, units),
             note=one.row.note,
             working=working(one, units),
         )
@@ -74,7 +85,8 @@ def passes_said(passes: list[Any], units: str) -> list[PassSaid]:
 def _facts(one: Any, units: str) -> Iterator[Fact]:
     row = one.row
     ball = given(row, "ball_diameter_mm", units)
-    cutter = ", ".join(filter(None, (row.cutter, _("ball Ø %(size)s") % {"size": ball} if ball else "")))
+    is_new = ball and not re.search(rf"(?<![\d./]){re.escape(ball)}", row.cutter, re.IGNORECASE)
+    cutter = ", ".join(filter(None, (row.cutter, _("ball Ø %(size)s") % {"size": ball} if is_new else "")))
     yield from _if_said(_("Cutter"), cutter, strong=True)
     for name, column in ((_("Step-over"), "step_over_mm"), (_("Step-down"), "step_down_mm")):
         yield from _if_said(name, given(row, column, units), strong=True)
@@ -85,19 +97,27 @@ def _facts(one: Any, units: str) -> Iterator[Fact]:
         yield Fact(_("Steepest slope"), _("%(number)s°, across the step") % {"number": f"{row.slope_deg:f}"})
     yield from _if_said(_("Covers"), times(given(row, "width_mm", units), given(row, "length_mm", units)))
     if one.scallop_mm is not None:
-        left = _("%(size)s high, to be sanded off") % {"size": counting(one.scallop_mm, units)}
-        yield Fact(_("Scallop left"), left, strong=True)
+        text = _("%(size)s high, to be sanded off")
+        if row.slope_deg is None:
+            text = _("%(size)s high where it is flat, more on a slope; to be sanded off")
+        yield Fact(_("Scallop left"), text % {"size": scallop(one.scallop_mm, units)}, strong=True)
     yield from _minutes(one)
 
 
 def _minutes(one: Any) -> Iterator[Fact]:
     if one.planned is not None:
         said = {"time": _lasting(one.planned.minutes), "n": one.planned.passes}
-        text = ngettext("%(time)s, %(n)d time along", "%(time)s, %(n)d times along", one.planned.passes)
+        text = ngettext("%(time)s, %(n)d line", "%(time)s, %(n)d lines", one.planned.passes)
         name = _("Planned, each level") if one.row.kind == Pass.ROUGHING else _("Planned")
         yield Fact(name, text % said)
     if one.row.minutes_taken is not None:
         yield Fact(_("It took"), _lasting(float(one.row.minutes_taken)))
+
+
+def scallop(mm: float, units: str) -> str:
+    """How high a ridge is, no finer than a machine, a cutter or a board holds: under 0.01 mm or 0.0005 in."""
+    least = 0.01 if units == METRIC else 0.0005 * 25.4
+    return counting(mm, units) if mm >= least else _("under %(size)s") % {"size": counting(least, units)}
 
 
 def _lasting(minutes: float) -> str:
@@ -107,27 +127,6 @@ def _lasting(minutes: float) -> str:
 def _if_said(name: str, words: str, *, strong: bool = False) -> Iterator[Fact]:
     if words:
         yield Fact(name, unbroken(words), strong)
-
-
-def _stops(one: Any, units: str) -> Iterator[str]:
-    wall = one.wall
-    if wall is None or wall.clears:
-        return
-    text = _(
-        "The holder would be %(size)s in the steepest wall. Put the cutter at least %(out)s out, take a narrower "
-        "holder, or tilt the plug."
-    )
-    yield text % {"size": counting(-wall.clearance, units), "out": worked(wall.least_stickout, units)}
-
-
-def _clears(one: Any, units: str) -> str:
-    wall = one.wall
-    if wall is None or not wall.clears:
-        return ""
-    if wall.at_holder is None:
-        size = {"size": worked(wall.above, units)}
-        return _("The steepest wall ends %(size)s below the holder.") % size
-    return _("The holder clears the steepest wall by %(size)s.") % {"size": counting(wall.clearance, units)}
 
 
 def in_short(of: Any, units: str) -> list[str]:
@@ -141,9 +140,9 @@ def in_short(of: Any, units: str) -> list[str]:
         found.append(text % {"n": len(of.passes), "names": names})
     last = next((one for one in reversed(of.passes) if one.scallop_mm is not None), None)
     if last is not None:
-        found.append(_("Scallop left to sand: %(size)s.") % {"size": counting(last.scallop_mm, units)})
+        found.append(_("Scallop left to sand: %(size)s.") % {"size": scallop(last.scallop_mm, units)})
     to_cut = [one for one in of.passes if one.row.minutes_taken is None]
-    found += [f"{capital(called(one.row))}: {words}" for one in to_cut for words in _stops(one, units)]
+    found += [f"{capital(called(one.row))}: {words}" for one in to_cut for words in plug_wall.stops(one, units)]
     if not found and of.record is not None:
         found.append(_("How it sat is written down."))
     return found

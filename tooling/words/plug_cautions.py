@@ -2,7 +2,7 @@
 
 from django.utils.translation import gettext as _
 
-from tooling.words.cautions import CAUTION, WARNING, Caution
+from tooling.words.cautions import WARNING, Caution
 
 
 def cautions() -> list[Caution]:
@@ -10,7 +10,10 @@ def cautions() -> list[Caution]:
     return [
         Caution(
             WARNING,
-            _("Nobody within reach while it cuts; no gloves at a turning cutter. Dust: respirator, extraction."),
+            _(
+                "Nobody within reach while it cuts, no gloves at a turning cutter; spindle stopped before hands go "
+                "near. Plug clamped. Eyes, ears. Dust: respirator, extraction."
+            ),
             _(
                 "The machine’s maker says how it is guarded: nobody within its reach while it cuts, no gloves, sleeves "
                 "or hair near a turning cutter, spindle stopped and locked before a cutter is changed or a plug is "
@@ -23,8 +26,11 @@ def cautions() -> list[Caution]:
             _("Milling"),
         ),
         Caution(
-            CAUTION,
-            _("Two-part filler, board paste and resin heat themselves: thin layers, nothing left in the pot."),
+            WARNING,
+            _(
+                "Catalyst blinds: eye protection. Filler, paste and resin heat themselves: thin layers, nothing left "
+                "in the pot; gloves. Sanding dust: respirator, extraction."
+            ),
             _(
                 "Two-part filler, board paste and resin heat themselves in a thick layer and in the pot, up to smoke "
                 "and fire: layers as thin as the data sheet says; what is left goes the shop’s own way for resin "

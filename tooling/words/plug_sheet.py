@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from tooling.words.cautions import Caution
 from tooling.words.keeping import in_groups, so_many
 from tooling.words.lines import how_to_lift
-from tooling.words.plug import Fact, PassSaid, passes_said, sat
+from tooling.words.plug import Fact, PassSaid, passes_said, sat, set_up_like
 from tooling.words.plug_cautions import cautions
 from tooling.words.plug_work import Done, done_by_hand
 from tooling.words.when import on_paper, with_dates
@@ -43,7 +43,9 @@ def plug_sheet(of: Any, units: str) -> PlugSheet:
             as_of=on_paper(of.at, of.shop.zone),
             lift=how_to_lift(of.tool, units),
             seat=sat(of.record),
-            like=_("Set up like %(plug)s.") % {"plug": of.like.code} if of.like is not None else "",
+            like=f"{_('Set up like %(plug)s.') % {'plug': of.like.code}} {set_up_like(of)}"
+            if of.like is not None
+            else "",
             passes=passes_said(of.passes, units),
             work=done_by_hand(of, of.shop.zone),
             cautions=cautions(),

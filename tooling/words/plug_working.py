@@ -9,14 +9,15 @@ from django.utils.translation import gettext as _
 from tooling.drawing.clearance import Setting
 from tooling.drawing.clearance_words import Said
 from tooling.models import Pass
+from tooling.words import plug_wall
 from tooling.words.measures import measure
 from tooling.words.plug_changes import called
-from tooling.words.sizes import counting, given, worked
+from tooling.words.sizes import counting, given
 
 
 def working(one: Any, units: str) -> tuple[str, ...]:
     """Of a pass (selectors/plug.py), in the units that it was asked for."""
-    return (*_scallop(one, units), *_time(one, units), *_wall(one, units), *_lacking(one))
+    return (*_scallop(one, units), *_time(one, units), *plug_wall.working(one, units), *_lacking(one))
 
 
 def _scallop(one: Any, units: str) -> Iterator[str]:
@@ -30,10 +31,10 @@ def _scallop(one: Any, units: str) -> Iterator[str]:
         "size": counting(one.scallop_mm, units),
     }
     text = _(
-        "Scallop: R less the square root of (R² less the square of half the step along the surface), with R half of "
-        "the ball %(ball)s and the step %(step)s by the cosine of %(slope)s° = %(size)s. (Geometry of two circles.)"
+        "Scallop: R − √(R² − a²) = %(size)s, with R = half of %(ball)s, a = half of %(step)s divided by cos %(slope)s°."
     )
     yield text % said
+    yield _("Geometry of two circles: what machine, cutter and board leave is more.")
     if row.slope_deg is None:
         yield _("No slope was said: it is reckoned flat. On a slope across the step the scallop is higher.")
 
@@ -49,18 +50,18 @@ def _time(one: Any, units: str) -> Iterator[str]:
         "feed": measure(row.feed_mm_min, "mm/min", units, row.as_typed.get("feed_mm_min")),
         "minutes": f"{planned.minutes:.0f}",
     }  # fmt: skip
-    yield _("Times along: %(width)s by %(step)s, rounded up, and one more = %(n)d.") % said
+    yield _("Lines: %(width)s divided by %(step)s, rounded up, and one more = %(n)d.") % said
     if row.both_ways:
-        yield _("Way: %(n)d times %(length)s = %(way)s; at %(feed)s %(minutes)s minutes.") % said
+        yield _("Way: %(n)d lines of %(length)s = %(way)s; at %(feed)s %(minutes)s minutes.") % said
     else:
-        yield _("Way: %(n)d times %(length)s, there and back = %(way)s; at %(feed)s %(minutes)s minutes.") % said
+        yield _("Way: %(n)d lines of %(length)s, there and back = %(way)s; at %(feed)s %(minutes)s minutes.") % said
     yield _(
-        "A count of lines (common practice, no source). The steps from pass to pass, the turns and where the machine "
+        "A count of lines (common practice, no source). The steps from line to line, the turns and where the machine "
         "slows down are not in it: it takes longer."
     )
     if row.kind != Pass.ROUGHING and row.minutes_taken is not None and planned.minutes >= 1:
         more = round(100 * (float(row.minutes_taken) / planned.minutes - 1))
-        text = _("It took %(n)d %% longer than that.") if more >= 0 else _("It took %(n)d %% less than that.")
+        text = _("It took %(n)d %% longer than that.") if more >= 0 else _("It took %(n)d %% shorter than that.")
         yield text % {"n": abs(more)}
 
 
@@ -69,51 +70,24 @@ def measure_of_way(length_mm: float, units: str) -> str:
     return str(measure(Decimal(str(round(length_mm / 1000, 1))), "m", units))
 
 
-def _wall(one: Any, units: str) -> Iterator[str]:
-    wall, row = one.wall, one.row
-    if wall is None:
-        return
-    said = {
-        "angle": f"{row.wall_angle_deg:f}", "lean": f"{90 - row.wall_angle_deg:f}",
-        "out": given(row, "stickout_mm", units), "height": given(row, "wall_height_mm", units),
-        "holder": given(row, "holder_diameter_mm", units), "least": worked(wall.least_stickout, units),
-        "steepest": f"{wall.steepest_angle_deg:.1f}",
-    }  # fmt: skip
-    if wall.at_holder is None:
-        yield _("The wall is %(height)s high and the cutter %(out)s out: the holder stays above it.") % said
-    else:
-        said |= {"far": worked(wall.at_holder, units), "size": signed(wall.clearance, units)}
-        text = _(
-            "From the axis to the wall beside the holder: (R + z · sin d) / cos d = %(far)s, with d = 90° less "
-            "%(angle)s° = %(lean)s° and z = %(out)s less R."
-        )
-        yield text % said
-        yield _("That less half of the holder, %(holder)s across = %(size)s.") % said
-        yield _("Steepest wall as high as this that it would clear: %(steepest)s°.") % said
-    yield _("Least that the cutter has to be out for this wall: %(least)s.") % said
-    yield _(
-        "Geometry of a circle that touches a line: the tool upright, its ball at the foot of a plane wall. Bending, "
-        "spindle, clamps, base and what else stands near are not in it: leave room, and try it above the plug first."
-    )
-
-
 def _lacking(one: Any) -> Iterator[str]:
     """What somebody may want to say, so that more can be worked out."""
     row = one.row
-    wanted = []
-    if row.kind in Pass.BALL and one.scallop_mm is None:
-        wanted.append(_("the scallop (ball diameter, step-over)"))
-    if one.planned is None:
-        wanted.append(_("the minutes (width, length, step-over, feed)"))
-    if one.wall is None:
-        wanted.append(_("whether the holder clears (ball, holder, cutter out of it, height and angle of the wall)"))
+    wanted = [
+        f"{what} ({', '.join(sizes)})"
+        for what, columns in _asked(row)
+        if (sizes := [str(row._meta.get_field(name).verbose_name) for name in columns if getattr(row, name) is None])
+    ]
     if wanted:
         yield _("Not worked out, since sizes are not said: %(what)s.") % {"what": "; ".join(wanted)}
 
 
-def signed(mm: float, units: str) -> str:
-    """A distance that may be below 0."""
-    return ("\N{MINUS SIGN}" if mm < 0 else "") + counting(abs(mm), units)
+def _asked(row: Any) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """What is worked out of a pass, and the columns that it takes."""
+    if row.kind in Pass.BALL:
+        yield _("the scallop"), row.OF_SCALLOP
+    yield _("the minutes"), row.OF_TIME
+    yield _("whether the holder clears"), row.OF_WALL
 
 
 def setting(one: Any) -> Setting | None:
@@ -133,11 +107,11 @@ def setting(one: Any) -> Setting | None:
 
 def section_said(one: Any, units: str) -> Said:
     """The words of its section."""
-    row, wall = one.row, one.wall
+    row = one.row
     out, height = given(row, "stickout_mm", units), given(row, "wall_height_mm", units)
     holder = _("holder %(size)s") % {"size": given(row, "holder_diameter_mm", units)}
     ball = _("ball %(size)s") % {"size": given(row, "ball_diameter_mm", units)}
-    between, angle = _between(wall, units), f"{row.wall_angle_deg:f}°"
+    between, angle = plug_wall.between(one, units), f"{row.wall_angle_deg:f}°"
     out_said, wall_said = (_("cutter out"), out), (_("wall"), height)
     whole = _("wall at %(angle)s") % {"angle": angle}
     told = [holder, ball, " ".join(out_said), " ".join(wall_said), whole, between]
@@ -146,11 +120,3 @@ def section_said(one: Any, units: str) -> Said:
         told=" ".join(f"{words}." for words in (*told, _("To scale"))),
         holder=holder, ball=ball, between=between, angle=angle, stickout=out_said, wall=wall_said,
     )  # fmt: skip
-
-
-def _between(wall: Any, units: str) -> str:
-    if wall.at_holder is None:
-        return _("wall ends %(size)s below the holder") % {"size": worked(wall.above, units)}
-    if wall.clears:
-        return _("holder to wall %(size)s") % {"size": counting(wall.clearance, units)}
-    return _("holder %(size)s in the wall") % {"size": counting(-wall.clearance, units)}

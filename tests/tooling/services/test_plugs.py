@@ -100,11 +100,13 @@ def test_a_pass_is_changed_taken_out_and_put_back(plug, lead):
 
 def test_the_next_one_is_set_up_alike(plug, lead):
     plugs.describe(plug, by=lead, at=NOON, base="frame", tilt_deg=Decimal(12))
-    add(plug, lead, "hull", minutes_taken=Decimal(90))
+    shape = dict.fromkeys(MillingPass.OF_ITS_SHAPE, Decimal(60))
+    add(plug, lead, "hull", minutes_taken=Decimal(90), holder_diameter_mm=Decimal(50), note="chatters", **shape)
     new = plug_called("P-2")
     plugs.set_up_alike(new, like=plug, by=lead, at=NOON)
     row = new.milling_passes.get()
     assert (called(row), row.step_over_mm, row.minutes_taken) == ("finishing, hull", Decimal("0.8"), None)
+    assert (row.holder_diameter_mm, row.note, *(getattr(row, name) for name in shape)) == (50, "", *[None] * 5)
     assert (new.plug.base, new.plug.tilt_deg) == ("frame", 12)
     assert said(new) == ["Set up like P-1"]
     for tool, like, why in ((new, plug, "described already"), (plug_called("P-3"), plug_called("P-4"), "Nobody has")):
