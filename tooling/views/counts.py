@@ -1,4 +1,4 @@
-"""Who stands before which place, and the count of what lies on it: kept in the address and in one person's session."""
+"""Who stands before which place, and the count of what lies on it: kept in the address and in one person's cookie."""
 
 from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
@@ -15,15 +15,17 @@ from shared import clock
 from shared.access import can_log
 from tooling.models import Person, Place
 from tooling.selectors.hands import hands
+from tooling.views import opened
 
 # So long a scan of a place counts: whoever scanned it still stands before it.
-SCAN_COUNTS = 30 * 60
+SCAN_COUNTS = opened.STAYS
 # No name stays chosen at a station, since the next who comes is another. A count is one run of one deed, tag after tag:
 # its name goes with the page that is left, and with this long a pause.
 HANDS_STAY = timedelta(minutes=10)
 _SIGNER = TimestampSigner(salt="tooling.scanned-place")
 _RUN = "tooling.count"
-_KEPT = "scanned"
+# The name under which the proof of the place that was scanned last is left for the tags of tools.
+KEPT = "scanned"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,17 +49,14 @@ class Run:
         return hands().filter(pk=self.by).first()
 
 
-def scanned(request: HttpRequest, place: Place) -> str:
-    """The tag of the place was scanned: the proof of it, kept as well for the tags of tools that a phone opens next."""
-    proof = _SIGNER.sign(place.code)
-    if can_log(request.user) and not request.user.is_station:
-        request.session[_KEPT] = proof
-    return proof
+def scanned(place: Place) -> str:
+    """The proof that the tag of the place was scanned just now."""
+    return _SIGNER.sign(place.code)
 
 
 def kept(request: HttpRequest) -> str:
     """The proof of the place that this person scanned last; "" where that was too long ago."""
-    proof = request.session.get(_KEPT, "")
+    proof = opened.left(request, KEPT) or ""
     return proof if code_of(proof) else ""
 
 

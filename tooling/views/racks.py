@@ -20,10 +20,10 @@ from tooling.selectors import places as asked
 from tooling.selectors import rack as drawn
 from tooling.selectors.count import last_seen
 from tooling.services.places import change_place, take_down
-from tooling.views import counts
+from tooling.views import counts, opened
 from tooling.views.frame import framed
 from tooling.views.pin import takes_pin
-from tooling.views.scan_moves import paired, put_there
+from tooling.views.scan_moves import lead_on, put_there
 from tooling.words.seen import seen_here
 
 PAGE = 50
@@ -47,8 +47,8 @@ def open_place(request: HttpRequest, place_code: str) -> HttpResponse:
     place = Place.objects.called(place_code).first()
     if place is None:
         return no_place(request, place_code)
-    pair = paired(request, place=place)
-    return redirect(pair or counts.address(place, counts.scanned(request, place), None))
+    proof = counts.scanned(place)
+    return lead_on(request, counts.address(place, proof, None), place=place, **{counts.KEPT: proof})
 
 
 def no_place(request: HttpRequest, code: str) -> HttpResponse:
@@ -183,7 +183,8 @@ def _move_on(request: HttpRequest, form: SeenForm, run: counts.Run | None) -> Ht
     messages.info(request, _("Now at %(place)s: what is scanned next was seen there.") % {"place": there.name})
     if run is not None or form.cleaned_data.get("by") is not None:
         run = _run_on(form, run, run.last if run is not None else None)
-    return redirect(counts.address(there, counts.scanned(request, there), run))
+    proof = counts.scanned(there)
+    return opened.leave(request, redirect(counts.address(there, proof, run)), **{counts.KEPT: proof})
 
 
 def _run_on(form: SeenForm, run: counts.Run | None, last: int | None) -> counts.Run:

@@ -23,14 +23,14 @@ from tooling.selectors.just_written import JustWritten, just_written
 from tooling.selectors.moves import before_moving, loan_ended_by
 from tooling.selectors.place_counts import open_count_of
 from tooling.services import deeds, place_counts
-from tooling.views import counts
+from tooling.views import counts, opened
 from tooling.views.counts import HANDS_STAY
 from tooling.views.deeds.base import deed
 from tooling.words.moves import handed_back_with_it, is_there
 
 # Whoever scans two tags for one move stands between them no longer than this.
 WITHIN = timedelta(minutes=3)
-_READ, _PAIR, _WAITS = "tooling.read", "tooling.pair", "waits-for-its-pair"
+_READ, _PAIR, _WAITS = "tooling.read", "tooling.pair", "waits"
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,23 +141,25 @@ def _last(key: int, person: Person) -> tuple[JustWritten, Place] | None:
     return (written, place) if place is not None else None
 
 
-def paired(request: HttpRequest, *, tool: Tool | None = None, place: Place | None = None) -> str:
-    """A tag was opened with a camera: the address that moves the tool, where the other tag was opened just before.
+def lead_on(
+    request: HttpRequest, address: str, *, tool: Tool | None = None, place: Place | None = None, **kept: Any
+) -> HttpResponse:
+    """A tag was opened with a camera: on to what moves the tool, where the other tag was opened just before.
 
-    Else this one waits for the other. A pair is used up with this, so neither is taken for the next.
+    Else on to the address, and this tag waits for the other. A pair is used up, so neither is taken for the next.
+    kept: what the tag leaves behind besides.
     """
     if not can_log(request.user) or request.user.is_station:
-        return ""
-    before = Read(**request.session.pop(_WAITS, {}))
-    was_tool, was_place = before.waiting()
+        return redirect(address)
+    was_tool, was_place = Read(**opened.left(request, _WAITS) or {}).waiting()
     of_tool, of_place = tool or was_tool, place or was_place or _counted_place(request)
     if of_tool is not None and of_place is not None:
         of = {"tool": of_tool.code, "place": of_place.code}
         pair = signing.dumps({**of, "who": request.user.pk, "token": str(uuid4())}, salt=_PAIR)
-        return f"{reverse('move_by_scan')}?{urlencode({'pair': pair})}"
+        reply = redirect(f"{reverse('move_by_scan')}?{urlencode({'pair': pair})}")
+        return opened.leave(request, reply, **kept, **{_WAITS: {}})
     waits = Read(tool=tool.code if tool else "", place=place.code if place else "", at=clock.now().isoformat())
-    request.session[_WAITS] = asdict(waits)
-    return ""
+    return opened.leave(request, redirect(address), **kept, **{_WAITS: asdict(waits)})
 
 
 def _counted_place(request: HttpRequest) -> Place | None:

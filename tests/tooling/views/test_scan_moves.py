@@ -5,6 +5,8 @@ from uuid import uuid4
 
 import pytest
 import time_machine
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from tests.tooling.views.works import NOW, ago, do, mold
 from tooling.models import CountMark, Entry, Person, Place
@@ -126,6 +128,16 @@ def test_two_tags_opened_with_a_camera_make_a_page_that_sends_itself(phone, shel
     assert "Rub it out" in text
     assert not pair(phone, "/p/B-1/").startswith(MOVE)  # neither is used for a second time
     assert phone.get(address).context["form"]["token"].value() == token
+
+
+@pytest.mark.parametrize("tags", [("/t/DECK/", "/p/B-2/"), ("/p/B-2/", "/t/DECK/")])
+def test_opening_a_tag_writes_nothing_and_whoever_only_looks_uses_no_pair_up(phone, shelf, tags):
+    with CaptureQueriesContext(connection) as asked:
+        phone.get(tags[0])
+        phone.head(tags[1])
+        phone.head("/t/HULL/")
+        assert pair(phone, tags[1]).startswith(MOVE)
+    assert not [one["sql"] for one in asked if not one["sql"].startswith("SELECT")]
 
 
 def test_a_camera_asks_before_a_limit_is_passed_and_forgets_after_three_minutes(phone, shelf):

@@ -2,7 +2,6 @@
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
@@ -16,7 +15,7 @@ from tooling.services.tags import lost
 from tooling.views import counts
 from tooling.views.deeds.base import deed, on_the_floor, page, to_tool
 from tooling.views.no_tool import no_tool
-from tooling.views.scan_moves import paired
+from tooling.views.scan_moves import lead_on
 
 
 @needs(can_read)
@@ -30,11 +29,9 @@ def open_tag(request: HttpRequest, code: str) -> HttpResponse:
     tool = Tool.objects.called(code).first()
     if tool is None:
         return no_tool(request, code)
-    pair = paired(request, tool=tool)
-    if pair:
-        return redirect(pair)
     proof = counts.kept(request)
-    return redirect(reverse("tool", args=[tool.code]) + (f"?{urlencode({'scanned': proof})}" if proof else ""))
+    address = reverse("tool", args=[tool.code]) + (f"?{urlencode({'scanned': proof})}" if proof else "")
+    return lead_on(request, address, tool=tool)
 
 
 @deed()
