@@ -3,6 +3,8 @@
 from decimal import Decimal
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from shared.errors import Refused
 from tests.tooling.rows import make_tool
@@ -28,6 +30,15 @@ def test_what_was_changed_meanwhile_is_not_overwritten_and_the_same_again_is_har
     with pytest.raises(Refused, match="meanwhile"):
         set_steps("plug", [Step("Sanded")], read=[])
     assert steps_of("plug") == TWO
+
+
+def test_two_who_begin_an_empty_list_wait_for_each_other():
+    """There is no step yet that could be locked: the shop is, before the steps are read."""
+    with CaptureQueriesContext(connection) as asked:
+        add_starter("plug")
+    _empty, lock, read = [one["sql"] for one in asked if one["sql"].startswith("SELECT")]
+    assert ("tooling_shop" in lock, "tooling_makingstep" in read) == (True, True)
+    assert ("FOR NO KEY UPDATE" in lock) == (connection.vendor == "postgresql")
 
 
 @pytest.mark.parametrize(
