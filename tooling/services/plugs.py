@@ -21,6 +21,13 @@ _OF_THE_ROW = frozenset({"id", "tool", "as_typed", "order"})
 _ITS_OWN = frozenset({"picture", "minutes_taken", "note", *MillingPass.OF_ITS_SHAPE})
 
 
+class Gone(Refused):
+    """Somebody took the pass out meanwhile."""
+
+    def __init__(self) -> None:
+        super().__init__(_("That pass is not there any more: somebody took it out."))
+
+
 @transaction.atomic
 def describe(tool: Tool, *, by: Person, at: datetime, read: PlugRecord | None = None, **columns: Any) -> PlugRecord:
     """Says these columns of a plug, whose record is made where there is none, and keeps what stood before.
@@ -70,8 +77,7 @@ def change_pass(
 
     Order: lock the plug; refuse what was changed since it was read and what cannot be; write the pass and its change.
     """
-    lock(one.tool)
-    row = one.tool.milling_passes.get(pk=one.pk)
+    row = _still_there(one)
     before, name = stand(row, columns), called(row)
     check_as_read(before, read)
     put(row, columns)
@@ -88,8 +94,7 @@ def change_pass(
 @transaction.atomic
 def remove_pass(one: MillingPass, *, by: Person, at: datetime) -> MillingPass:
     """A pass leaves. The row is returned as it was, for `put_back`."""
-    lock(one.tool)
-    row = one.tool.milling_passes.get(pk=one.pk)
+    row = _still_there(one)
     keep(one.tool, by, at, ROW, before=_kept(row))
     MillingPass.objects.filter(pk=row.pk).delete()
     return row
@@ -156,6 +161,14 @@ def _lock_plug(tool: Tool) -> None:
     if not is_plug(tool.kind):
         raise Refused(no_plug(tool.code, tool.kind), "tool")
     lock(tool)
+
+
+def _still_there(one: MillingPass) -> MillingPass:
+    lock(one.tool)
+    row = one.tool.milling_passes.filter(pk=one.pk).first()
+    if row is None:
+        raise Gone
+    return row
 
 
 def _copy(of: PlugRecord | MillingPass, row: PlugRecord | MillingPass) -> None:

@@ -20,7 +20,7 @@ from tooling.selectors.tool import found
 from tooling.services import plugs
 from tooling.views.catalogue import say_kept
 from tooling.views.frame import framed
-from tooling.views.plugs import here, pass_called
+from tooling.views.plugs import here, pass_called, say
 from tooling.words.cautions import alone
 from tooling.words.counting import capital
 from tooling.words.plug_cautions import cautions
@@ -63,11 +63,11 @@ def change_pass(request: HttpRequest, code: str, number: int) -> HttpResponse:
         try:
             if columns:
                 plugs.change_pass(one, by=request.user, at=clock.now(), read=one, **columns)
+        except plugs.Gone as gone:
+            say(request, gone)
+            return here(tool)
         except (Refused, ValidationError) as refused:
             form.told(refused)
-        except MillingPass.DoesNotExist:
-            messages.warning(request, _("That pass is not there any more: somebody took it out."))
-            return here(tool)
         else:
             say_kept(request, form)
             return here(tool, one)

@@ -73,8 +73,9 @@ def _deed(request: HttpRequest, tool: Tool) -> Did:
     try:
         if name in _OF_A_PASS and one is not None:
             return _OF_A_PASS[name](request, tool, one, *more[1:2])
-        gone = _("That pass is not there any more: somebody took it out.")
-        messages.warning(request, gone if name in _OF_A_PASS else _("That button is none of this page."))
+        if name in _OF_A_PASS:
+            raise plugs.Gone
+        messages.warning(request, _("That button is none of this page."))
     except (Refused, ValidationError) as refused:
         say(request, refused)
     return here(tool)
@@ -131,6 +132,8 @@ def _move(request: HttpRequest, tool: Tool, one: MillingPass, place: str = "") -
     if not (place.isascii() and place.isdigit() and len(place) < 6):
         messages.warning(request, _("Nothing was moved: which place?"))
         return here(tool)
+    if one.pk not in order:
+        raise plugs.Gone
     order.remove(one.pk)
     order.insert(max(int(place) - 1, 0), one.pk)
     plugs.put_in_order(tool, order, by=request.user, at=clock.now())

@@ -45,12 +45,8 @@ def sat(record: Any) -> list[Fact]:
     """How it sat on the machine."""
     if record is None:
         return []
-    tilt = ""
-    if record.tilt_deg is not None:
-        tilt = _("%(number)s° about %(what)s") if record.tilt_about else _("%(number)s°")
-        tilt %= {"number": f"{record.tilt_deg:f}", "what": record.tilt_about}
-    elif record.tilt_about:
-        tilt = _("about %(what)s") % {"what": record.tilt_about}
+    degrees = "" if record.tilt_deg is None else f"{record.tilt_deg:f}°"
+    tilt = ", ".join(filter(None, (degrees, record.tilt_about)))
     facts = [
         Fact(_("Base"), record.base), Fact(_("Milled from"), record.stock), Fact(_("Machine"), record.machine),
         Fact(_("Tilt"), tilt, strong=True), Fact(_("Zero"), record.zero, strong=True), Fact(_("Note"), record.note),

@@ -87,7 +87,8 @@ def _asked(row: Any) -> Iterator[tuple[str, tuple[str, ...]]]:
     if row.kind in Pass.BALL:
         yield _("the scallop"), row.OF_SCALLOP
     yield _("the minutes"), row.OF_TIME
-    yield _("whether the holder clears"), row.OF_WALL
+    if row.kind in Pass.BALL or row.ball_diameter_mm is not None:
+        yield _("whether the holder clears"), row.OF_WALL
 
 
 def setting(one: Any) -> Setting | None:

@@ -78,7 +78,7 @@ def test_it_is_described_and_what_cannot_be_stays_typed(sign_in, plug):
     assert not PlugRecord.objects.exists()
     client.post(PAGE, {"do": "describe", "base": "steel frame", "tilt_deg": "-12.5", "tilt_about": "keel"})
     reply = client.get(PAGE)
-    assert "-12.5° about keel" in words(reply)
+    assert "-12.5°, keel" in words(reply)
     client.post(PAGE, {**stands(reply.context["form"]), "do": "describe"})
     assert plug.changes.filter(field="plug tilt_deg").count() == 1
     assert "Base" in words(client.get("/tools/PLUG/"))
@@ -125,6 +125,19 @@ def test_up_and_down_out_and_back(sign_in, plug, lead):
     for said in ("Put back.", "There is nothing to put back."):
         assert said in words(client.post(PAGE, {"do": "put_back", "out": a.pk}, follow=True))
     assert order(plug) == ["C", "A", "B"]
+
+
+def test_somebody_else_was_quicker(sign_in, plug, lead, monkeypatch):
+    """The pass is there while the page asks for it, and gone once it is to be written."""
+    one, client = a_pass(plug, lead), sign_in("lead")
+    form = stands(client.get(f"{PAGE}passes/{one.pk}/").context["form"])
+    plugs.remove_pass(one, by=lead, at=AT)
+    for view in ("plugs", "passes"):
+        monkeypatch.setattr(f"tooling.views.{view}.pass_called", lambda *_asked: one)
+    for sent in ({"do": f"move.{one.pk}.1"}, {"do": f"out.{one.pk}"}):
+        assert "somebody took it out" in words(client.post(PAGE, sent, follow=True))
+    changed = {**form, "note": "again"}
+    assert "somebody took it out" in words(client.post(f"{PAGE}passes/{one.pk}/", changed, follow=True))
 
 
 def test_the_next_one_is_set_up_alike(sign_in, plug, lead):
