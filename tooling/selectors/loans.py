@@ -5,7 +5,7 @@ from datetime import date, datetime
 from django.utils.translation import gettext as _
 
 from tooling.models import Entry, Summary, Tool
-from tooling.words.lines import part_in
+from tooling.words.moves import part_cures
 
 # As many names as a hand looks through, out of as many loans.
 OFFERED, LOOKED_AT = 6, 100
@@ -31,8 +31,7 @@ def before_lending(summary: Summary) -> list[str]:
     """What speaks against it and does not keep anybody from it: a part is in it, or it is in a mold."""
     said = []
     if summary.laid_up_at is not None:
-        part = part_in(summary, summary.tool.kind)
-        said.append(" ".join(filter(None, (_("By its history a part is in it."), part))))
+        said.append(part_cures(summary, summary.tool.kind))
     if summary.in_mold_of is not None:
         said.append(_("By its history it is in %(mold)s.") % {"mold": summary.in_mold_of.code})
     return said

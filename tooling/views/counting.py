@@ -14,6 +14,7 @@ from shared import clock
 from tooling.models import Entry, Person, Place, PlaceCount, Shop
 from tooling.selectors.hands import hands
 from tooling.selectors.just_written import just_written
+from tooling.selectors.moves import loan_ended_by
 from tooling.selectors.place_counts import CountPage
 from tooling.views.counts import HANDS_STAY
 from tooling.words.place_counts import written_down
@@ -77,4 +78,4 @@ def strip(request: HttpRequest, now: Going, shop: Shop) -> dict[str, Any]:
     if entry is None or written is None or written.entry.pk != entry.pk:
         return {}
     place = Place.objects.filter(pk=entry.payload.get("place")).first()
-    return {"written": written, "seen_words": written_down(entry, written.told.head, place)}
+    return {"written": written, "seen_words": written_down(entry, written.told.head, place, loan_ended_by(entry))}

@@ -16,7 +16,7 @@ from shared.access import can_lead
 from shared.errors import Refused
 from tooling.forms.place_counts import MendForm
 from tooling.models import CountMark, Found, Place, Tool
-from tooling.selectors.loads import over
+from tooling.selectors.moves import before_moving
 from tooling.selectors.place_counts import CountPage, where_met
 from tooling.services import deeds, place_counts
 
@@ -64,12 +64,12 @@ def _missing(asked: _Asked) -> Done:
 
 
 def _home(asked: _Asked) -> Done:
-    """Taken home; where that place would carry too much, the page of the move asks first."""
+    """Taken home; where something speaks against that, the page of the move asks first."""
     tool = asked.tool
     home = tool.summary.home
     if home is None:
         raise Refused(_("%(tool)s has no home.") % {"tool": tool.code})
-    if over(home, [tool]) is not None:
+    if before_moving(tool, home, asked.request.user.units):
         return Done(leads_to=f"{reverse('move', args=[tool.code])}?{urlencode({'to': home.code})}")
     return Done(deeds.move(tool, place=home, **asked.said).pk)
 

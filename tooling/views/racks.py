@@ -19,6 +19,7 @@ from tooling.models import Place, Shop
 from tooling.selectors import places as asked
 from tooling.selectors import rack as drawn
 from tooling.selectors.count import last_seen
+from tooling.selectors.moves import loan_ended_by
 from tooling.services.places import change_place, take_down
 from tooling.views import counts, opened
 from tooling.views.frame import framed
@@ -159,7 +160,8 @@ def _counted(request: HttpRequest, here: Place, run: counts.Run | None) -> dict[
     last = last_seen(run.last, request.user, clock.now(), Shop.current()) if run.last is not None else None
     if last is not None:
         written, place = last
-        context |= {"written": written, "seen_words": seen_here(written.entry.tool, place)}
+        words = seen_here(written.entry.tool, place, loan_ended_by(written.entry))
+        context |= {"written": written, "seen_words": words}
     return context | {
         "run": run,
         "counting": run.hands() if request.user.is_station else None,

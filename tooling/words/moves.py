@@ -26,8 +26,12 @@ def over_limit(over: Any, system: str) -> str:
 
 
 def part_cures(summary: Any, kind: str) -> str:
-    """A part lies in what would be carried."""
-    return " ".join(filter(None, (_("By its history a part is in it."), part_in(summary, kind))))
+    """A part lies in what would be carried, and what that does."""
+    carried = _(
+        "Carried, it may slip or come loose, and its mass is not in the number: leave it until it is hard as its "
+        "supplier’s sheet says."
+    )
+    return " ".join(filter(None, (_("By its history a part is in it."), part_in(summary, kind), carried)))
 
 
 def is_there(tool: Any, place: Any, loan: Any) -> str:

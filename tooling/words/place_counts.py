@@ -132,10 +132,10 @@ def today(line: Any, now: datetime, zone: tzinfo) -> str:
     return f"{_('Last seen: %(place)s, %(when)s.') % said} {its_home(line)}"
 
 
-def written_down(entry: Any, head: str, place: Any) -> str:
-    """What the strip of tape says: seen, or what else was written of the tool."""
+def written_down(entry: Any, head: str, place: Any, loan: Any) -> str:
+    """What the strip of tape says: seen, and the loan that this has ended; or what else was written of the tool."""
     if entry.payload.get("counted") and place is not None:
-        return seen_here(entry.tool, place)
+        return seen_here(entry.tool, place, loan)
     return _("%(tool)s: %(said)s.") % {"tool": entry.tool.code, "said": head}
 
 

@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from shared.units import unit_of
+from tooling.words import lines
 from tooling.words.counting import capital
 from tooling.words.measures import measure, si_of
 from tooling.words.on_tags import limit
@@ -41,11 +42,14 @@ class OnPaper:
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """A tool in the list: where it is on the rack, its code and name, its mass and sizes, how it stands there."""
+    """A tool in the list: where it is on the rack, its code and name, how it is lifted, its mass and sizes, how it
+    stands there.
+    """
 
     place: str
     code: str
     name: str
+    lift: str
     mass: str
     sizes: str
     says: str
@@ -121,7 +125,8 @@ def _line(one: Any, place: Any, reader: Reader) -> Listed:
         home = _("home: %(place)s") % {"place": summary.home.name} if summary.home else _("has no home")
         says = f"{says}; {home}"
     mass = _size(tool, "mass_kg", reader.units) if tool.mass_kg is not None else ""
-    return Listed(place.code, tool.code, tool.name, mass, _sizes(tool, reader.units), says)
+    lifted = lines.lift(tool) or str(lines.NO_LIFT)
+    return Listed(place.code, tool.code, tool.name, lifted, mass, _sizes(tool, reader.units), says)
 
 
 def _sizes(tool: Any, units: str) -> str:

@@ -158,6 +158,16 @@ def test_after_its_end_what_to_mend_stands_apart_and_what_was_found_stays(hand_c
     assert "home.T-LOCK" not in page.text
 
 
+def test_a_part_in_it_is_asked_about_and_a_loan_is_over_when_it_is_seen(hand_client, rack):
+    lock = rack.other.at_home.get().tool
+    do("lend", lock, person="Yard", at=ago(hours=2))
+    page = hand_client.get(scan(hand_client, "T-LOCK").url)
+    assert "It was lent to Yard: this hands it back." in page.context["seen_words"]
+    assert "No words for the lift yet: ask the lead." in page.text
+    do("lay_up", lock, at=ago(hours=1), part="P-1")
+    assert tap(hand_client, "home.T-LOCK").url == "/tools/T-LOCK/move/?to=C-1"
+
+
 def test_missing_at_once_then_the_end_and_back_within_five_minutes(hand_client, rack):
     do("lend", rack.first.at_home.get(tool__code="HULL").tool, person="Yard", at=ago(hours=1))
     scan(hand_client, "DECK")

@@ -19,7 +19,8 @@ def rack(morning):
         Place.objects.create(code=code, name=code, kind="bay", parent=shelf)
     sizes = {"length_mm": 5000, "width_mm": 700, "height_mm": 300}
     bay = Place.objects.get(code="B-1-1")
-    do("move", mold("DECK", morning, place=bay, mass_kg=50, **sizes), place=bay, at=ago(hours=2))
+    deck = mold("DECK", morning, place=bay, mass_kg=50, lift="two, one at each end", **sizes)
+    do("move", deck, place=bay, at=ago(hours=2))
     mold("TENDER", morning, place=shelf)
     do("lend", mold("HULL", morning, place=shelf), person="Heron Spit", at=ago(hours=2))
     return whole
@@ -32,7 +33,7 @@ def test_it_has_drawing_and_list_with_page_numbers(sign_in, rack):
     for words in (
         "RACK-B", "50 kg in all. 1 tool without a mass is not counted.", "50 kg in all of at most 45 kg: too much",
         "B-1-2", "Nothing on it.", "5000 × 700 × 300 mm", "not seen yet: its home is here",
-        "not here: lent to Heron Spit", "WARNING", "1 of 1",
+        "not here: lent to Heron Spit", "WARNING", "Lift: two, one at each end.", "1 of 1",
     ):  # fmt: skip
         assert words in text, words
 

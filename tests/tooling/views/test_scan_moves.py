@@ -50,6 +50,7 @@ def test_two_scans_move_it_in_both_orders_and_are_used_up(phone, shelf, order):
     assert moved() == [("DECK", shelf.pk)]
     page = phone.get(address)
     assert "DECK is at Shelf 2 now. Its home is Shelf 1." in page.text
+    assert "</b> Mass: 30 kg. No words for the lift yet: ask the lead." in page.text
     assert (page.context["waits_tool"], page.context["waits_place"]) == (None, None)
     address = scan(phone, address, "B-1")
     assert moved() == [("DECK", shelf.pk)]
@@ -87,8 +88,10 @@ def test_a_limit_that_is_passed_and_a_part_that_cures_are_asked_about(phone, she
         assert words in scan(phone, address, "B-2").text
         by_page = phone.post(f"/tools/{code}/move/", {"token": str(uuid4()), "at": "now", "place": shelf.pk})
         assert words in by_page.text
+        assert "Tools are heavy and awkward: the shop’s own words for the lift" in by_page.text
         assert "Put it there all the same" in by_page.text
         assert len(moved()) == before
+    assert "it may slip or come loose, and its mass is not in the number" in by_page.text
     scan(phone, address, "B-2", anyway="on")
     assert moved()[-1] == ("BUSY", shelf.pk)
 

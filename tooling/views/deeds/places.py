@@ -35,7 +35,7 @@ def move(request, code):
             return to_tool(on)
     known = proposed is not None and not form.is_bound
     doubts = before_moving(on.tool, proposed, request.user.units) if known else []
-    return page(request, "move", on, form, doubts=doubts)
+    return page(request, "move", on, form, doubts=doubts, cautions=())
 
 
 @needs(can_log)
