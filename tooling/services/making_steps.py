@@ -26,7 +26,11 @@ class Step:
     note: Any = ""
 
 
-_SHEET = gettext_lazy("Its supplier’s data sheet says how long.")
+# A time that is up never says that it is hard: that is seen, as a step of its own.
+_CURES = (
+    Step(gettext_lazy("Curing"), "", gettext_lazy("Its supplier’s data sheet says how long, and how warm.")),
+    Step(gettext_lazy("Found hard"), "", gettext_lazy("Looked at: hard as its sheet says. No clock says that.")),
+)
 # Common practice, without a source: each shop builds in steps of its own.
 STARTERS: dict[str, tuple[Step, ...]] = {
     Kind.PLUG: (
@@ -43,7 +47,7 @@ STARTERS: dict[str, tuple[Step, ...]] = {
     ),
     Kind.MOLD: (
         Step(gettext_lazy("Laid up on the plug"), "lay_up"),
-        Step(gettext_lazy("Cured"), "", _SHEET),
+        *_CURES,
         Step(gettext_lazy("Framed")),
         Step(gettext_lazy("Off the plug"), "pull"),
         Step(gettext_lazy("Edges cut")),
@@ -52,7 +56,7 @@ STARTERS: dict[str, tuple[Step, ...]] = {
     ),
     Kind.INSERT: (
         Step(gettext_lazy("Laid up on the plug"), "lay_up"),
-        Step(gettext_lazy("Cured"), "", _SHEET),
+        *_CURES,
         Step(gettext_lazy("Off the plug"), "pull"),
         Step(gettext_lazy("Cut to fit")),
         Step(gettext_lazy("Tried in its mold")),
@@ -60,7 +64,7 @@ STARTERS: dict[str, tuple[Step, ...]] = {
     ),
     Kind.TRIM_MASK: (
         Step(gettext_lazy("Laid up over a part")),
-        Step(gettext_lazy("Cured"), "", _SHEET),
+        *_CURES,
         Step(gettext_lazy("Off the part")),
         Step(gettext_lazy("Cut to the line")),
         Step(gettext_lazy("Datum set")),

@@ -115,10 +115,10 @@ def test_as_many_queries_for_twenty_as_for_two(plug):
             in_making(works.NOW)
         return len(asked)
 
-    works.do("make_step", begun("M-0", plug), step="Cured", at=at(3))
+    works.do("make_step", begun("M-0", plug), step="Curing", at=at(3))
     few = queries()
     for number in range(1, 10):
-        works.do("make_step", begun(f"M-{number}", plug), step="Cured", at=at(3))
+        works.do("make_step", begun(f"M-{number}", plug), step="Curing", at=at(3))
     assert queries() == few == 7
 
 
@@ -134,5 +134,5 @@ def test_how_a_tool_in_use_was_made(plug):
 def test_what_comes_from_no_plug_is_laid_up_on_none(plug):
     works.do("make_step", begun("M-1", None), step="Base frame", at=at(3))
     works.do("make_step", begun("M-2", plug), step="Base frame", at=at(2))
-    assert [(found(code).line.next.name) for code in ("M-1", "M-2")] == ["Cured", "Laid up on the plug"]
+    assert [(found(code).line.next.name) for code in ("M-1", "M-2")] == ["Curing", "Laid up on the plug"]
     assert "Off the plug" not in {step.name for step in found("M-1").line.steps}

@@ -149,12 +149,12 @@ def test_tools_at_a_step_are_counted_and_a_hand_keeps_no_list(keep, plug, client
 def test_as_many_queries_for_eight_as_for_one(sign_in, plug, django_assert_num_queries):
     add_starter("mold")
     client = sign_in("hand")
-    works.do("make_step", add_tool(code="M-0", kind=Kind.MOLD, name="Mold", in_making=True), step="Cured")
+    works.do("make_step", add_tool(code="M-0", kind=Kind.MOLD, name="Mold", in_making=True), step="Curing")
     client.get("/making/")
     with django_assert_num_queries(10):
         client.get("/making/")
     for number in range(1, 8):
         tool = add_tool(code=f"M-{number}", kind=Kind.MOLD, name="Mold", in_making=True, made_from=plug)
-        works.do("make_step", tool, step="Cured")
+        works.do("make_step", tool, step="Curing")
     with django_assert_num_queries(10):
         client.get("/making/")
