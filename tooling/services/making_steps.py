@@ -1,7 +1,7 @@
 """The steps in which a shop builds a tool of a kind: a list that is kept whole, and starter lists to begin with."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from django.db import transaction
@@ -19,11 +19,15 @@ MOST_STEPS = 40
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A step as a list says it. by_entry: the entry that it is logged as, where it is one that is written anyway."""
+    """A step as a list says it. by_entry: the entry that it is logged as, where it is one that is written anyway.
+
+    work: what is done at it, of a starter list alone, so that the cautions of that work stand there.
+    """
 
     name: Any
     by_entry: str = ""
     note: Any = ""
+    work: str = field(default="", compare=False)
 
 
 # A time that is up never says that it is hard: that is seen, as a step of its own.
@@ -34,13 +38,13 @@ _CURES = (
 # Common practice, without a source: each shop builds in steps of its own.
 STARTERS: dict[str, tuple[Step, ...]] = {
     Kind.PLUG: (
-        Step(gettext_lazy("On its base")),
-        Step(gettext_lazy("Roughed")),
-        Step(gettext_lazy("Skinned")),
-        Step(gettext_lazy("Cut fine")),
-        Step(gettext_lazy("Filled")),
-        Step(gettext_lazy("Primed")),
-        Step(gettext_lazy("Sanded")),
+        Step(gettext_lazy("On its base"), work="frame"),
+        Step(gettext_lazy("Roughed"), work="machining"),
+        Step(gettext_lazy("Skinned"), work="skin"),
+        Step(gettext_lazy("Cut fine"), work="machining"),
+        Step(gettext_lazy("Filled"), work="filler"),
+        Step(gettext_lazy("Primed"), work="primer"),
+        Step(gettext_lazy("Sanded"), work="sanding"),
         Step(gettext_lazy("Surface measured"), "reading", gettext_lazy("Waviness and gloss, before anything goes on.")),
         Step(gettext_lazy("Sealed"), "sealer"),
         Step(gettext_lazy("Release coats on"), "coat"),
@@ -48,30 +52,42 @@ STARTERS: dict[str, tuple[Step, ...]] = {
     Kind.MOLD: (
         Step(gettext_lazy("Laid up on the plug"), "lay_up"),
         *_CURES,
-        Step(gettext_lazy("Framed")),
+        Step(gettext_lazy("Framed"), work="frame"),
         Step(gettext_lazy("Off the plug"), "pull"),
-        Step(gettext_lazy("Edges cut")),
-        Step(gettext_lazy("Polished")),
+        Step(gettext_lazy("Edges cut"), work="machining"),
+        Step(gettext_lazy("Polished"), work="sanding"),
         Step(gettext_lazy("Surface measured"), "reading"),
     ),
     Kind.INSERT: (
         Step(gettext_lazy("Laid up on the plug"), "lay_up"),
         *_CURES,
         Step(gettext_lazy("Off the plug"), "pull"),
-        Step(gettext_lazy("Cut to fit")),
+        Step(gettext_lazy("Cut to fit"), work="machining"),
         Step(gettext_lazy("Tried in its mold")),
-        Step(gettext_lazy("Polished")),
+        Step(gettext_lazy("Polished"), work="sanding"),
     ),
     Kind.TRIM_MASK: (
-        Step(gettext_lazy("Laid up over a part")),
+        Step(gettext_lazy("Laid up over a part"), work="laminate"),
         *_CURES,
         Step(gettext_lazy("Off the part")),
-        Step(gettext_lazy("Cut to the line")),
+        Step(gettext_lazy("Cut to the line"), work="machining"),
         Step(gettext_lazy("Datum set")),
-        Step(gettext_lazy("Edge sealed")),
+        Step(gettext_lazy("Edge sealed"), work="laminate"),
         Step(gettext_lazy("First part checked")),
     ),
 }
+
+
+def work_of(name: str) -> str:
+    """What is done at a step that is called as one of a starter list; "" where nobody can say."""
+    works = {str(one.name).upper(): one.work for steps in STARTERS.values() for one in steps}
+    return works.get(name.upper(), "")
+
+
+def is_starter(kind: str, steps: Sequence[Step]) -> bool:
+    """Whether one of these is still called as in the starter list of the kind."""
+    common = {str(one.name).upper() for one in STARTERS[kind]}
+    return any(str(one.name).upper() in common for one in steps)
 
 
 def steps_of(kind: str) -> list[Step]:

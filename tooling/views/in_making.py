@@ -18,11 +18,12 @@ from tooling.models import Kind, Shop
 from tooling.selectors.in_making import at_steps, in_making
 from tooling.selectors.making_panel import known_of
 from tooling.services.making_rules import may_be_logged_as
-from tooling.services.making_steps import STARTERS, Step, add_starter, set_steps, steps_of
+from tooling.services.making_steps import STARTERS, Step, add_starter, is_starter, set_steps, steps_of
 from tooling.views import steps_before
 from tooling.views.frame import framed
 from tooling.words.in_making import LOGGED_AS, since
 from tooling.words.lines import Around, about
+from tooling.words.making_cautions import of_all
 from tooling.words.terms import KINDS, term
 
 
@@ -43,7 +44,7 @@ def all_in_making(request: HttpRequest) -> HttpResponse:
         }
         for one in found
     ]
-    context = {"shown": shown, "may_log": may_log, "may_lead": can_lead(request.user)}
+    context = {"shown": shown, "may_log": may_log, "may_lead": can_lead(request.user), "caution": of_all()}
     return render(request, "tooling/in_making.html", {**context, "shop": shop, "zone": shop.zone, "now": at})
 
 
@@ -97,6 +98,7 @@ def _page(request: HttpRequest, kind: str, stands: list[Step], rows: list[Row]) 
         "kinds": [(value, term(KINDS, value), value == kind) for value in Kind.values],
         "rows": rows,
         "there": at_steps(kind),
+        "common": is_starter(kind, stands),
         "starter": [] if stands or any(row.step.name for row in rows) else STARTERS[kind],
         "logged_as": [(one, LOGGED_AS[one]) for one in may_be_logged_as(kind)],
         "read": steps_before.packed(kind, stands, []),

@@ -2,7 +2,9 @@
 
 import pytest
 
+from tooling.calc.entry import WORKS
 from tooling.words.cautions import CAUTIONS, caution
+from tooling.words.making_cautions import for_making
 
 TWO_LINES = 95  # of a phone, with the signal word
 WARNED_OF = {
@@ -82,3 +84,23 @@ def test_a_coat_is_said_as_what_it_is(family, stuff):
 def test_a_piece_that_is_freed_can_harm_badly():
     assert str(caution("insert_out").signal) == "WARNING"
     assert str(caution("insert").signal) == "CAUTION"
+
+
+@pytest.mark.parametrize("kind", ["plug", "mold"])
+def test_every_work_of_building_a_tool_has_its_caution(kind):
+    now, other = for_making(kind, [])
+    assert len(f"{now[0].signal} {now[0].short}") <= TWO_LINES
+    for work in set(WORKS) - {"other"}:
+        (own, *_more), rest = for_making(kind, [work])
+        assert own.text in {one.text for one in other}
+        assert own.text not in {one.text for one in rest}
+    said = {one.about: f"{one.short} {one.text}" for one in other}
+    assert "heats itself, up to smoke" in said["making_skin"]
+    assert "no flame" in said["making_primer"]
+    assert "arc" in said["making_frame"]
+    assert ("nobody within its reach" in said["making_machining"]) == (kind == "plug")
+
+
+def test_what_building_a_tool_warns_of_in_short_has_two_lines():
+    own = [one for one in for_making("mold", [])[1] if one.about not in ("making_filler",)]
+    assert [len(f"{one.signal} {one.short}") for one in own if len(f"{one.signal} {one.short}") > TWO_LINES] == []

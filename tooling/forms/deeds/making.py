@@ -28,6 +28,7 @@ def work_fields() -> dict[str, forms.Field]:
     count.initial = None
     grit = words(_("Grit, where it was sanded"), longest=LONGEST_WORD)
     grit.widget.attrs["list"] = "grits"
+    grit.help_text = _("Those offered are common practice, no source.")
     unit = words(_("Unit"), longest=20)
     unit.widget.attrs["list"] = "units"
     material = words(_("Material"), longest=LONGEST_WORD)

@@ -145,3 +145,22 @@ def test_a_late_step_is_shown_first_and_rubbed_out_it_is_gone(client, send, plug
     assert step_of(plug) == ""
     assert send("make_step", "P-1", step="Roughed", at="yesterday", at_time="07:00").status_code == 302
     assert step_of(plug) == "Roughed"
+
+
+def test_the_caution_is_that_of_the_work_at_hand(client, plug):
+    page = client.get("/tools/P-1/step/").text
+    assert page.index("no gloves at a turning cutter") < page.index("<form method")
+    assert page.count("Hardener with isocyanate") == 1
+    happened.make_step(plug, step="Roughed", work="frame")
+    first = client.get("/tools/P-1/step/").context["cautions"]
+    assert [one.about for one in first] == ["making_filler", "making_machining", "making_frame"]
+    own = client.post("/tools/P-1/work/", {"token": str(uuid4()), "work": "primer", "minutes": "soon"})
+    assert own.context["cautions"][0].about == "making_primer"
+
+
+def test_what_a_step_waits_for_is_said_where_it_is_taken(client, plug):
+    add_starter("mold")
+    add_tool(code="M-1", kind=Kind.MOLD, name="Mold", made_from=plug, in_making=True)
+    page = client.get("/tools/M-1/step/").text
+    assert "Waits for P-1, which is in the making." in page
+    assert "Cutter: no gloves" in page
