@@ -21,7 +21,7 @@ SHEETS = ("face/making.css",)
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A step that something was written of, with its pictures."""
+    """A step of the line, with the pictures that were given with what was written of it."""
 
     step: OnLine
     pictures: list[Picture]
@@ -40,7 +40,7 @@ def panel(shown: ToolPage, person: Person) -> Panel | None:
     if line is None or not line.is_begun:
         return None
     pictures = of_entries(entry.pk for entry in line.entries)
-    made = {"line": line, "steps": steps_written(line, pictures), "is_made": True}
+    made = {"steps": with_pictures(line, pictures), "is_made": True}
     return Panel("tooling/_making_panel.html", {"making": made}, sheets=SHEETS)
 
 
@@ -52,7 +52,7 @@ def known_of(one: InMaking, around: Around, *, may_log: bool) -> dict[str, Any]:
     return {
         "tool": one.tool,
         "line": one.line,
-        "steps": steps_written(one.line, one.pictures),
+        "steps": with_pictures(one.line, one.pictures),
         "says": [*filter(None, (coming,)), *waits_for(one, around), *waits_for_it(one)],
         "next": following,
         "where": logged(following.by_entry, one.tool) if following is not None else None,
@@ -60,10 +60,8 @@ def known_of(one: InMaking, around: Around, *, may_log: bool) -> dict[str, Any]:
     }
 
 
-def steps_written(line: StepLine, pictures: Mapping[int, list[Picture]]) -> list[Step]:
-    """The steps that something was written of, in their order."""
+def with_pictures(line: StepLine, pictures: Mapping[int, list[Picture]]) -> list[Step]:
+    """The steps in their order."""
     return [
-        Step(one, [picture for entry in one.entries for picture in pictures.get(entry.pk, ())])
-        for one in line.steps
-        if one.entries
+        Step(one, [picture for entry in one.entries for picture in pictures.get(entry.pk, ())]) for one in line.steps
     ]

@@ -1,5 +1,7 @@
 """What is in the making: the page of all of it, the panel of one, and the steps of each kind, kept by a lead."""
 
+import re
+
 import pytest
 from django.urls import reverse
 
@@ -41,14 +43,17 @@ def test_the_page_draws_the_steps_and_says_what_waits_for_what(sign_in, plug):
     assert "M-1 waits for it." in page
     assert "Waits for P-1, which is in the making: Roughed." in page
     assert 'href="/tools/P-1/coat/">Next: Waxed' in page
-    assert '<li class="step now" aria-current="step">' in page
+    assert '<li class="now" aria-current="step">' in page
+    assert "no gloves" in page
 
 
-def test_from_there_the_next_step_is_one_tap(sign_in, plug):
-    client = sign_in("hand")
-    token = next(one["making"]["token"] for one in client.get("/making/").context["shown"])
-    answer = client.post("/tools/P-1/step/", {"token": str(token), "step": "Roughed"})
-    assert answer.url == "/tools/P-1/"
+@pytest.mark.parametrize("role", ["hand", "lead"])
+@pytest.mark.parametrize("address", ["/making/", "/tools/P-1/"])
+def test_from_there_the_next_step_is_one_tap(sign_in, plug, role, address):
+    client = sign_in(role)
+    form = client.get(address).text.partition('action="/tools/P-1/step/"')[2].partition("</form>")[0]
+    sent = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
+    assert client.post("/tools/P-1/step/", sent).url == "/tools/P-1/"
     assert Entry.objects.get().payload["step"] == "Roughed"
 
 
@@ -103,7 +108,11 @@ def test_a_kind_begins_with_its_starter_list(sign_in, db):
     for _twice in range(2):
         client.post("/making/steps/?kind=mold", {"do": "starter"})
     assert len(steps_of("mold")) == len(STARTERS["mold"])
-    assert "Begin with these" not in client.get("/making/steps/?kind=mold").text
+    page = client.get("/making/steps/?kind=mold").text
+    assert "Begin with these" not in page
+    assert "common practice, no source" in page
+    set_steps("mold", [Step("Cast")])
+    assert "common practice" not in client.get("/making/steps/?kind=mold").text
     assert client.get("/making/steps/?kind=nonsense").context["kind"] == "plug"
 
 
