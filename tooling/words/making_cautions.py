@@ -91,9 +91,9 @@ def _primer() -> Caution:
         _(
             "Primer, paint and thinner burn, and their mist in a closed room explodes: no flame, no spark, sprayed "
             "only where the shop sprays, ventilation on. Against vapours a dust respirator does nothing: the one "
-            "that the sheet names. Hardener with isocyanate can bring asthma for life: air from outside, as its sheet says. "
-            "Gloves, eyes and skin covered. Solvent rags go in a closed can; catalysed paint and rags with it never "
-            "do. Sanding it: respirator, extraction."
+            "that the sheet names. Hardener with isocyanate can bring asthma for life: air from outside, as its sheet "
+            "says. Gloves, eyes and skin covered. Solvent rags go in a closed can; catalysed paint and rags with it "
+            "never do. Sanding it: respirator, extraction."
         ),
     )
 
