@@ -134,6 +134,13 @@ def open_count_of(place: Place | None, person: Person, at: datetime) -> PlaceCou
     return count if lately else None
 
 
+def met_where_known(tool: Tool, person: Person, at: datetime) -> Place | None:
+    """Where a tool is known to lie, else its home, where this person counts just now what that is part of."""
+    summary = Summary.objects.select_related("home").get(tool=tool)
+    known = (Place.objects.filter(pk=summary.lies).first(), summary.home)
+    return next((place for place in known if open_count_of(place, person, at) is not None), None)
+
+
 def where_met(page: CountPage, tool: Tool, shelf: Place | None) -> Place:
     """Where a tool is met: at the shelf whose tag was scanned; else where it lies in the counted place as far as
     anybody knows, else at its home there, else at the counted place itself.

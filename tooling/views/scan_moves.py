@@ -1,6 +1,6 @@
 """Moved by two scans: with a scanner that types, on one page; with a phone's camera, tag after tag."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime, timedelta
 from typing import Any
 from uuid import uuid4
@@ -21,7 +21,7 @@ from tooling.models import Entry, Person, Place, Shop, Tool
 from tooling.selectors.hands import hands
 from tooling.selectors.just_written import JustWritten, just_written
 from tooling.selectors.moves import before_moving, loan_ended_by
-from tooling.selectors.place_counts import open_count_of
+from tooling.selectors.place_counts import met_where_known, open_count_of
 from tooling.services import deeds, place_counts
 from tooling.views import counts, opened
 from tooling.views.counts import HANDS_STAY
@@ -35,11 +35,15 @@ _READ, _PAIR, _WAITS = "tooling.read", "tooling.pair", "waits"
 
 @dataclass(frozen=True, slots=True)
 class Read:
-    """What the page knows: the code that waits for the other, since when; its last entry; at a station the hands."""
+    """What the page knows: the code that waits for the other, since when; its last entry; at a station the hands.
+
+    dropped: the tool that waited for a place when another tool was read.
+    """
 
     tool: str = ""
     place: str = ""
     at: str = ""
+    dropped: str = ""
     last: int | None = None
     by: int | None = None
     by_at: str = ""
@@ -72,18 +76,20 @@ def move_by_scan(request):
     form = ScanMoveForm(**_asked(request, read), tool=tool, place=place)
     if form.is_valid():
         with form.told():
-            return redirect(_gone_on(request, form, read).address())
+            return redirect(_gone_on(request, form, read, (tool, place)).address())
     return render(request, "tooling/move_by_scan.html", {"form": form, **_known(request, read, tool, place)})
 
 
-def _gone_on(request: HttpRequest, form: ScanMoveForm, read: Read) -> Read:
-    """Both are known: it is written. One is: it waits for the other."""
+def _gone_on(request: HttpRequest, form: ScanMoveForm, read: Read, waited: tuple[Tool | None, Place | None]) -> Read:
+    """Both are known: it is written, and a place that was read first stays. One is: it waits for the other."""
     said, now = form.said(), form.now.isoformat()
     who = {"by": said["by"].pk, "by_at": now} if form.who.is_station else {}
     if form.tool is not None and form.place is not None:
-        return Read(last=put_there(request, form.tool, form.place, said).pk, **who)
+        last, stays = put_there(request, form.tool, form.place, said).pk, waited[1]
+        return Read(place=stays.code, at=now, last=last, **who) if stays is not None else Read(last=last, **who)
     codes = {"tool": form.tool.code if form.tool else "", "place": form.place.code if form.place else ""}
-    return Read(**codes, at=now, last=read.last, **who)
+    dropped = waited[0].code if waited[0] is not None and waited[0] != form.tool else ""
+    return Read(**codes, at=now, dropped=dropped, last=read.last, **who)
 
 
 def put_there(request: HttpRequest, tool: Tool, place: Place, said: dict[str, Any]) -> Entry:
@@ -118,10 +124,12 @@ def _known(request: HttpRequest, read: Read, tool: Tool | None, place: Place | N
     context: dict[str, Any] = {
         "waits_tool": tool,
         "waits_place": place,
-        "back": Read(by=read.by, by_at=read.by_at).address(),
+        "dropped": read.dropped if tool is not None else "",
+        "anew": Read(by=read.by, by_at=read.by_at).address(),
+        "back": replace(read, last=None).address(),
     }
     if request.user.is_station:
-        others = Read(tool=read.tool, place=read.place, at=read.at).address()
+        others = replace(read, last=None, by=None, by_at="").address()
         context |= {"counting": read.hands(), "other_hands": others}
     found = _last(read.last, request.user) if read.last is not None else None
     if found is not None:
@@ -152,7 +160,9 @@ def lead_on(
     if not can_log(request.user) or request.user.is_station:
         return redirect(address)
     was_tool, was_place = Read(**opened.left(request, _WAITS) or {}).waiting()
-    of_tool, of_place = tool or was_tool, place or was_place or _counted_place(request)
+    if open_count_of(place, request.user, clock.now()) is not None:
+        was_tool = None  # whoever counts says with it where the next tools are
+    of_tool, of_place = tool or was_tool, place or was_place or _counted_place(request, tool)
     if of_tool is not None and of_place is not None:
         of = {"tool": of_tool.code, "place": of_place.code}
         pair = signing.dumps({**of, "who": request.user.pk, "token": str(uuid4())}, salt=_PAIR)
@@ -162,10 +172,15 @@ def lead_on(
     return opened.leave(request, redirect(address), **kept, **{_WAITS: asdict(waits)})
 
 
-def _counted_place(request: HttpRequest) -> Place | None:
-    """The place whose tag was opened last, where this person is counting it: there tag after tag is met."""
+def _counted_place(request: HttpRequest, tool: Tool | None) -> Place | None:
+    """The place whose tag was opened last, where this person is counting it: there tag after tag is met.
+
+    Else where the tool is known to lie, or has its home, where this person counts that.
+    """
     place = counts.place_of(counts.kept(request))
-    return place if open_count_of(place, request.user, clock.now()) is not None else None
+    if open_count_of(place, request.user, clock.now()) is not None:
+        return place
+    return met_where_known(tool, request.user, clock.now()) if tool is not None else None
 
 
 def _pair(request: HttpRequest) -> HttpResponse:
@@ -188,4 +203,6 @@ def _pair(request: HttpRequest) -> HttpResponse:
                 messages.info(request, handed_back_with_it(loan.payload.get("person", "")))
             return redirect("tool", code=tool.code)
     doubts = [] if form.is_bound else before_moving(tool, place, request.user.units)
-    return render(request, "tooling/move_pair.html", {"form": form, "tool": tool, "place": place, "doubts": doubts})
+    counted = open_count_of(place, request.user, clock.now())
+    context = {"form": form, "tool": tool, "place": place, "doubts": doubts, "counted": counted}
+    return render(request, "tooling/move_pair.html", context)

@@ -42,7 +42,7 @@ def moved():
 
 
 @pytest.mark.parametrize("order", [("DECK", "HTTP://X/P/B-2/"), ("b-2", "http://x/t/deck/")])
-def test_two_scans_move_it_in_both_orders_and_are_used_up(phone, shelf, order):
+def test_two_scans_move_it_in_both_orders_and_the_tool_is_used_up(phone, shelf, order):
     address = MOVE
     for text in order:
         assert moved() == []
@@ -51,7 +51,8 @@ def test_two_scans_move_it_in_both_orders_and_are_used_up(phone, shelf, order):
     page = phone.get(address)
     assert "DECK is at Shelf 2 now. Its home is Shelf 1." in page.text
     assert "</b> Mass: 30 kg. No words for the lift yet: ask the lead." in page.text
-    assert (page.context["waits_tool"], page.context["waits_place"]) == (None, None)
+    first = shelf if order[0] == "b-2" else None  # a place that was read first stays
+    assert (page.context["waits_tool"], page.context["waits_place"]) == (None, first)
     address = scan(phone, address, "B-1")
     assert moved() == [("DECK", shelf.pk)]
     written = page.context["written"]
@@ -60,9 +61,23 @@ def test_two_scans_move_it_in_both_orders_and_are_used_up(phone, shelf, order):
     assert "is at Shelf 2" not in phone.get(address).text
 
 
+def test_a_place_that_was_read_first_takes_tool_after_tool(phone, shelf):
+    Place.objects.filter(pk=shelf.pk).update(max_load_kg=None)
+    address = scan(phone, MOVE, "B-2")
+    for code in ("DECK", "HULL"):
+        address = scan(phone, address, code)
+    assert moved() == [("DECK", shelf.pk), ("HULL", shelf.pk)]
+    page = phone.get(address)
+    assert "HULL is at Shelf 2 now" in page.text
+    assert phone.get(page.context["anew"]).context["waits_place"] is None
+
+
 def test_another_tag_of_its_kind_takes_its_place_and_what_waits_too_long_is_dropped(phone, shelf):
     address = scan(phone, scan(phone, MOVE, "DECK"), "HULL")
-    assert "HULL</b> is read" in phone.get(address).text
+    page = phone.get(address)
+    assert "HULL</b> is read" in page.text
+    assert "DECK was read before HULL, and is not moved" in page.text
+    assert phone.get(page.context["back"]).context["waits_tool"].code == "HULL"  # after rubbing out as well
     with time_machine.travel(NOW + timedelta(minutes=4), tick=False):
         later = scan(phone, address, "B-2")
         assert "Shelf 2</b> is read" in phone.get(later).text
@@ -160,14 +175,22 @@ def test_a_camera_asks_before_a_limit_is_passed_and_forgets_after_three_minutes(
 
 
 def test_in_a_count_what_is_scanned_is_met(phone, hand, shelf):
-    count = place_counts.begin(shelf, by=hand)
-    for tags in (("/p/B-2/", "/t/DECK/"), ("/t/HULL/",)):
+    count, mine = place_counts.begin(shelf, by=hand), Place.objects.get(code="B-1")
+    for tags in (("/t/DECK/", "/p/B-2/", "/t/DECK/"), ("/t/HULL/",)):
         address = pair(phone, *tags)
-        phone.post(address, {"token": phone.get(address).context["form"]["token"].value(), "at": "now", "anyway": "on"})
+        page = phone.get(address)
+        assert "Shelf 2 is being counted." in page.text
+        phone.post(address, {"token": page.context["form"]["token"].value(), "at": "now", "anyway": "on"})
     assert [(one.tool.code, one.count) for one in CountMark.objects.order_by("pk")] == [
         ("DECK", count),
         ("HULL", count),
     ]
+    place_counts.end(count, by=hand, recorded_by=hand)
+    place_counts.begin(mine, by=hand)
+    mold("SEAT", None, pulls=None, place=mine)
+    address = pair(phone, "/t/SEAT/")  # no tag of a place: it is met at its home, which is being counted
+    assert "SEAT" in phone.get(address).text
+    assert phone.get(address).context["place"] == mine
 
 
 def test_a_station_is_asked_whose_hands_and_pairs_no_tags(client, station, shelf):
