@@ -110,18 +110,20 @@ def answer(limit: WeightLimit, lifted: Any, units: str, hands_cm: tuple[float, f
         return Answer(_("Not by hand: hoist."), (nothing,), working)
     index = limit.index(float(lifted.kg))
     if index > 1:
-        own = lifted.tool.lift
-        head = (
-            _("Too much for one person: by the shop’s own words, or hoist.")
-            if own
-            else _("Too much for one person: hoist.")
-        )
+        head = _more_than_one(lifted.tool)
     elif lifted.is_whole:
         head = _("Within what the method recommends.")
     else:
         head = _("Nobody knows: it is not all weighed.")
     text = (recommended, *_load(lifted, index, said), _hands(hands_cm, units))
     return Answer(head, text, working)
+
+
+def _more_than_one(tool: Any) -> str:
+    """The shop's own words stand above: only where there are none it says how."""
+    if tool.lift:
+        return _("More than the method recommends for one person.")
+    return _("Too much for one person: hoist.")
 
 
 def _load(lifted: Any, index: float, said: dict[str, str]) -> Iterator[str]:
@@ -132,6 +134,9 @@ def _load(lifted: Any, index: float, said: dict[str, str]) -> Iterator[str]:
         yield _("Without a mass: %(codes)s. Weigh it first.") % {"codes": ", ".join(lifted.unweighed)}
     if lifted.part_in:
         yield _("A part is in it, which weighs as well.")
+    if index > 1 and lifted.tool.lift:
+        own = _("The shop’s own words: %(words)s. Where they leave it to one person, ask the lead first, or hoist.")
+        yield own % {"words": lifted.tool.lift.rstrip(".")}
 
 
 def _hands(heights: tuple[float, float], units: str) -> str:
