@@ -8,7 +8,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from shared.units import METRIC
-from tooling.words.sizes import counting, given, size, worked
+from tooling.words.sizes import counting, given, size, unbroken, worked
 
 _INCH, _PARTS = Decimal("25.4"), 16
 # What went through a calculation is not taken up to the next mark for its last digit.
@@ -28,7 +28,7 @@ def stops(one: Any, units: str) -> Iterator[str]:
         "Put the cutter at least %(out)s out, take a narrower holder, or tilt the plug. A cutter that far out bends "
         "and sings: leave room."
     )
-    yield f"{found} {text % {'out': least_out(one, units)}}"
+    yield unbroken(f"{found} {text % {'out': least_out(one, units)}}")
 
 
 def clears(one: Any, units: str) -> str:

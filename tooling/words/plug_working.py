@@ -12,12 +12,13 @@ from tooling.models import Pass
 from tooling.words import plug_wall
 from tooling.words.measures import measure
 from tooling.words.plug_changes import called
-from tooling.words.sizes import counting, given
+from tooling.words.sizes import counting, given, unbroken
 
 
 def working(one: Any, units: str) -> tuple[str, ...]:
     """Of a pass (selectors/plug.py), in the units that it was asked for."""
-    return (*_scallop(one, units), *_time(one, units), *plug_wall.working(one, units), *_lacking(one))
+    said = (*_scallop(one, units), *_time(one, units), *plug_wall.working(one, units), *_lacking(one))
+    return tuple(map(unbroken, said))
 
 
 def _scallop(one: Any, units: str) -> Iterator[str]:
