@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterable
 from dataclasses import replace
+from string import ascii_uppercase
 from typing import Any
 
 from django import forms
@@ -10,22 +11,27 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from shared.natural import natural
 from tooling.forms.catalogue import PlaceField
 from tooling.forms.heights import HeightsField
 from tooling.forms.measures import MeasureField
 from tooling.models import Place, PlaceAlias, PlaceKind, check_code, propose_code, tidy_code
 from tooling.models.codes import LONGEST
 from tooling.services.places import NewPlace
-from tooling.words.counting import capital
+from tooling.words.counting import capital, figures
 from tooling.words.measures import unit_for
 
 MOST_LINES, MOST_SHELVES, MOST_PLACES = 50, 99, 500
 # A last piece of a code that is no longer than this is a sign, not a word.
 _SIGN = 2
+# So many codes are named in a refusal, and the others counted.
+_NAMED = 6
 _SEVERAL = r"(?:,\s*(?P<{0}>\d{{1,9}})\s+(?P<{0}_word>[^\d:,]+))"
 _LINE = re.compile(
     rf"(?:(?P<code>[^:,]+):)?(?P<name>[^:,]+)(?:{_SEVERAL.format('shelves')}{_SEVERAL.format('bays')}?)?"
 )
+# What names no rack: 4 shelves, 5 bays
+_NAMELESS = re.compile(r"(?P<several>\d{1,9}\s+(?P<word>[^\W\d]+s))(?:,.*)?")
 # The same without its first comma: rack E 4 shelves
 _NO_COMMA = re.compile(r"(?P<name>[^,]*[^\s,:])\s+(?P<several>\d{1,9}\s+[^\W\d]+s(?:,.*)?)")
 
@@ -33,9 +39,9 @@ _NO_COMMA = re.compile(r"(?P<name>[^,]*[^\s,:])\s+(?P<several>\d{1,9}\s+[^\W\d]+
 def meant(line: str, within: str = "") -> list[NewPlace]:
     """What a line says: "rack C, 4 shelves, 5 bays" is RACK-C with C-1 to C-4 in it, and C-1-1 to C-1-5 in the first.
 
-    "C: rack C" gives the code as well.
+    "C: rack C" gives the code as well. Numbers may be words: four shelves.
     """
-    line = line.strip()
+    line = figures(line.strip())
     if run_on := _NO_COMMA.fullmatch(line):
         line = f"{run_on['name']}, {run_on['several']}"
     said = _LINE.fullmatch(line)
@@ -87,8 +93,10 @@ def _short(code: str, more: str) -> str:
 
 
 def _one(several: str) -> str:
-    """shelves: shelf; arms: arm"""
+    """shelves: shelf; benches: bench; arms: arm"""
     word = several.strip()
+    if word.endswith(("ches", "shes", "xes")):
+        return word[:-2]
     return word[:-3] + "f" if word.endswith("ves") else word.removesuffix("s")
 
 
@@ -106,6 +114,8 @@ class NewPlacesForm(forms.Form):
     def __init__(self, *args: Any, system: str, **more: Any) -> None:
         """`system`: the units of the person."""
         super().__init__(*args, **more)
+        # Whether somebody still has to see which names their racks get.
+        self.names_racks = False
         self.fields["heights"] = HeightsField(
             unit=unit_for("height_mm", system),
             label=_("How high the shelves are, from the lowest"),
@@ -124,6 +134,7 @@ class NewPlacesForm(forms.Form):
         if self.errors:
             return data
         try:
+            data["lines"] = self._with_names(data["lines"])
             places = all_meant(data["lines"], data["within"].code if data["within"] else "")
         except ValidationError as wrong:
             self.add_error("lines", wrong)
@@ -133,6 +144,16 @@ class NewPlacesForm(forms.Form):
         except ValidationError as wrong:
             self.add_error("heights", wrong)
         return data
+
+    def _with_names(self, text: str) -> str:
+        """The lines with a name for each rack, which then stand in the box: sent twice they make one rack."""
+        lines = [line for line in text.splitlines() if line.strip()]
+        found = _named(lines)
+        if found == lines:
+            return text
+        self.names_racks = True
+        self.data = {**self.data.dict(), "lines": "\n".join(found)}
+        return str(self.data["lines"])
 
 
 def _with_heights(places: list[NewPlace], heights: Any, load: Any) -> Iterable[NewPlace]:
@@ -160,11 +181,53 @@ def all_meant(text: str, within: str) -> list[NewPlace]:
     if len(places) > MOST_PLACES:
         raise ValidationError(_now("At most %(most)d places at once.") % {"most": MOST_PLACES})
     codes = [place.code for place in places]
-    there = taken(codes) | {code for code in codes if codes.count(code) > 1}
-    if there:
+    if twice := {code for code in codes if codes.count(code) > 1}:
+        raise ValidationError(_now("%(codes)s is meant twice in these lines.") % {"codes": _first(twice)})
+    if there := taken(codes):
         message = _now("There is or was a place %(codes)s already. Give the new one a code of its own.")
-        raise ValidationError(message % {"codes": ", ".join(sorted(there))})
+        raise ValidationError(message % {"codes": _first(there)})
     return places
+
+
+def _named(lines: Iterable[str]) -> list[str]:
+    """The same lines; what names no rack is one with the next letter that no rack has: 4 shelves is rack D, 4 shelves.
+
+    Two benches are no rack.
+    """
+    found, free = [], None
+    for line in lines:
+        said = _NAMELESS.fullmatch(figures(line.strip()))
+        if said is not None and _kind(_one(said["word"])) in ("", PlaceKind.SHELF, PlaceKind.BAY):
+            free = _free_signs(lines) if free is None else free
+            if not free:
+                raise ValidationError(_now("Say which rack: rack A1, %(line)s.") % {"line": line.strip()})
+            found.append(f"{PlaceKind.RACK.label} {free.pop(0)}, {line.strip()}")
+        else:
+            found.append(line)
+    return found
+
+
+def _free_signs(lines: Iterable[str]) -> list[str]:
+    """The letters of which no rack is named, there or in these lines."""
+    rack = propose_code(str(PlaceKind.RACK.label))
+    said = " ".join(lines).upper()
+    there = taken(
+        f"{way}{sign}{end}" for sign in ascii_uppercase for way, end in ((f"{rack}-", ""), ("", "-1"), ("", ""))
+    )
+    return [
+        sign
+        for sign in ascii_uppercase
+        if not there & {f"{rack}-{sign}", f"{sign}-1", sign} and not re.search(rf"\b{rack}\W+{sign}\b", said)
+    ]
+
+
+def _first(codes: Iterable[str]) -> str:
+    """The first few of many codes."""
+    codes = sorted(codes, key=natural)
+    if len(codes) <= _NAMED:
+        return ", ".join(codes)
+    rest = len(codes) - _NAMED + 1
+    return _now("%(codes)s and %(n)d more") % {"codes": ", ".join(codes[: _NAMED - 1]), "n": rest}
 
 
 def taken(codes: Iterable[str]) -> set[str]:

@@ -24,6 +24,7 @@ from tooling.services.places import change_place, take_down
 from tooling.views import counts, opened
 from tooling.views.frame import framed
 from tooling.views.pin import takes_pin
+from tooling.views.put_up import strip
 from tooling.views.scan_moves import lead_on, put_there
 from tooling.words.seen import seen_here
 
@@ -147,7 +148,7 @@ def _place_page(request: HttpRequest, shown: asked.PlacePage, form: SeenForm | N
         "may_lead": can_lead(request.user),
     }
     counted = _counted(request, here, run) if may_see else {}
-    return render(request, "tooling/place.html", {**context, **counted, **framed()})
+    return render(request, "tooling/place.html", {**context, **counted, **strip(request), **framed()})
 
 
 def _counted(request: HttpRequest, here: Place, run: counts.Run | None) -> dict[str, Any]:

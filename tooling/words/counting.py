@@ -1,5 +1,7 @@
 """Numbers as a sentence says them: small ones in words, larger ones in figures."""
 
+import re
+
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
@@ -13,6 +15,13 @@ _SMALL = (
 def in_words(number: int) -> str:
     """One to twelve as words, everything else in figures."""
     return str(_SMALL[number - 1]) if 1 <= number <= len(_SMALL) else str(number)
+
+
+def figures(text: str) -> str:
+    """The same with figures where a small number stands in words before what there are several of: 4 shelves."""
+    words = {str(word).casefold(): str(number) for number, word in enumerate(_SMALL, 1)}
+    several = rf"(?<![^\s,])({'|'.join(words)})(?=\s+[^\W\d]+s\s*(?:,|$))"
+    return re.sub(several, lambda found: words[found[1].casefold()], text, flags=re.IGNORECASE)
 
 
 def capital(text: str) -> str:

@@ -2,8 +2,9 @@
 
 import pytest
 
+from tests.tooling.views.works import do, mold
 from tooling.forms.new_places import meant
-from tooling.models import Place
+from tooling.models import Place, Tool
 
 pytestmark = pytest.mark.django_db
 NEW = "/racks/new/"
@@ -25,7 +26,7 @@ def test_a_rack_with_bays_is_drawn_and_then_put_up_with_kinds_heights_and_load(s
     assert [shelf.place.code for shelf in rack.shelves] == ["C-4", "C-3", "C-2", "C-1"]
     assert [bay.place.code for bay in rack.shelves[0].bays][::4] == ["C-4-1", "C-4-5"]
     assert not Place.objects.exists()
-    assert client.post(NEW, {**RACK, "do": "put-up"}).url == "/racks/RACK-C/"
+    assert client.post(NEW, {**RACK, "do": "put-up"}).url.partition("?")[0] == "/racks/RACK-C/"
     bay = Place.objects.get(code="C-4-5")
     assert (bay.name, bay.kind, bay.parent.code, str(bay.height_mm)) == (
         "Rack C, shelf 4, bay 5", "bay", "C-4", "1900",
@@ -75,6 +76,40 @@ def test_one_tap_puts_up_a_place_on_the_floor_and_what_was_typed_stays(sign_in, 
     kinds = dict(Place.objects.values_list("code", "kind"))
     assert kinds == {"BENCH-1": "bench", "OVEN": "oven", "POST-CURE": "post_cure", "OUT": "outside"}
     assert [one.code for one in client.get(NEW).context["on_floor"]] == ["BENCH-2", "OVEN-2", "POST-CURE-2", "OUT-2"]
+
+
+def test_shelves_without_a_rack_get_the_next_letter_and_are_shown_before_they_are_put_up(sign_in, morning):
+    Place.objects.create(code="RACK-A", name="Rack A")
+    Place.objects.create(code="B-1", name="Old")
+    client = sign_in("lead")
+    typed = {"lines": "4 shelves, five bays\nrack D\n2 benches", "do": "put-up"}
+    shown = client.post(NEW, typed)
+    assert shown.context["form"]["lines"].value() == "rack C, 4 shelves, five bays\nrack D\n2 benches"
+    assert Place.objects.count() == 2
+    named = {**typed, "lines": shown.context["form"]["lines"].value()}
+    client.post(NEW, named)
+    assert "C-1-3 and 22 more already" in client.post(NEW, named).text
+    assert Place.objects.filter(code__startswith="C-", kind="bay").count() == 20
+    twice = client.post(NEW, {"lines": "loft\nloft"}).context["form"].errors["lines"]
+    assert twice == ["LOFT is meant twice in these lines."]
+
+
+def test_what_was_put_up_by_mistake_is_taken_down_at_once_while_nothing_was_there(sign_in, morning):
+    client = sign_in("lead")
+    page = client.get(client.post(NEW, {**RACK, "do": "put-up"}).url)
+    assert "Put up: RACK-C, 25 places in all." in page.text
+    back = {"do": "take-down", "put": page.context["put_up"]["signed"]}
+    deck = mold("DECK", morning, pulls=None, place=Place.objects.get(code="C-4-5"))
+    assert "they stay" in client.get(client.post(NEW, back).url).text
+    assert "Put up:" not in client.get(page.wsgi_request.get_full_path()).text
+    do("change_home", deck, place=None)
+    assert Place.objects.count() == 25
+    Tool.objects.filter(pk=deck.pk).update(place=None)
+    for said in ("Taken down: 25 places.", "Nothing was taken down"):
+        assert said in client.get(client.post(NEW, back).url).text
+    assert not Place.objects.exists()
+    oven = client.get(client.post(NEW, {"floor": "OVEN"}).url)
+    assert "By mistake: take it down" in oven.text
 
 
 def test_what_a_place_is_is_said_by_its_name_and_may_be_changed(sign_in, morning):
