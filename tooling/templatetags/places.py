@@ -6,7 +6,10 @@ from uuid import uuid4
 from django import template
 from django.utils.translation import gettext as _
 
+from tooling.words.places import kind_of
+
 register = template.Library()
+register.filter("kind_of", kind_of)
 
 
 @register.inclusion_tag("tooling/_put_back.html", takes_context=True)

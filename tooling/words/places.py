@@ -1,5 +1,6 @@
 """Where a tool is, and where it belongs."""
 
+import re
 from datetime import date
 from typing import Any
 
@@ -31,6 +32,17 @@ def lent(person: str, until: date | None, today: date | None = None) -> str:
         return _("%(lent)s until %(day)s") % {**said, "day": plain_day(until)}
     text = _("%(lent)s, not back since %(day)s") if until < today else _("%(lent)s until %(day)s")
     return text % {**said, "day": whole_day(until, today)}
+
+
+def kind_of(place: Any) -> str:
+    """What a place is; "" where nobody said, or its name or code says it already."""
+    kind = str(place.get_kind_display()) if place.kind else ""
+    said, word = (_plain(text) for text in (f"{place.name} {place.code}", kind))
+    return "" if f" {word} " in f" {said} " else kind
+
+
+def _plain(text: str) -> str:
+    return " ".join(re.sub(r"[\W_]+", " ", text.casefold()).split())
 
 
 def not_back(summary: Any, today: date) -> bool:

@@ -13,7 +13,7 @@ from tooling.words import lines
 from tooling.words.counting import capital
 from tooling.words.measures import measure, si_of
 from tooling.words.on_tags import limit
-from tooling.words.places import lies
+from tooling.words.places import kind_of, lies
 from tooling.words.racks import beside
 from tooling.words.when import on_paper
 
@@ -66,8 +66,8 @@ class Reader:
 
 def shelf(of: Any, reader: Reader) -> OnPaper:
     """A shelf as it is said on paper."""
-    about = [of.place.code, of.place.get_kind_display() if of.place.kind else ""]
-    if of.place.height_mm is not None:
+    about = [of.place.code, kind_of(of.place)]
+    if of.place.height_mm is not None and of.place.kind != "room":
         about.append(_size(of.place, "height_mm", reader.units))
     tools = [
         OnShelf(one, one.tool.code, beside(one, of.place, reader.units, lies(one.summary, reader.today)))

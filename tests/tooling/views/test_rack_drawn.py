@@ -78,7 +78,9 @@ def test_a_room_has_no_uprights_and_what_is_outside_is_not_in_the_house(sign_in,
     put_up("OUT", "outside")
     client = sign_in("reader")
     assert 'class="rack on-floor"' in client.get("/racks/HALL/").text
-    assert "OVEN · oven" in client.get("/racks/HALL/").text.replace("</span>", "")
+    assert "OVEN</span></p>" in client.get("/racks/HALL/").text
+    put_up("KILN", "oven", hall)
+    assert "KILN</span> · oven" in client.get("/racks/HALL/").text
     assert "What lies here is not in the house." in client.get("/racks/OUT/").text
 
 
