@@ -30,7 +30,7 @@ from tooling.models import (
 )
 from tooling.selectors.place_counts import as_it_stands
 from tooling.selectors.tag_facts import facts
-from tooling.services import deeds, place_counts, plugs
+from tooling.services import deeds, place_counts
 from tooling.services import first_lead as door
 from tooling.services.parts import add_part
 from tooling.services.tags.printed import mark
@@ -155,22 +155,8 @@ def a_wrong_cut() -> HttpResponse:
     return sent(address, kind="hole", method="guide_bushing", cutter_mm="16", bushing_mm="12", width_mm="wide")
 
 
-def a_plug_record() -> str:
-    """Of the demo's plug, with a pass whose holder would be in the wall, written down where there is none."""
-    plug = Tool.objects.get(code=MILLED)
-    if not plug.milling_passes.exists():
-        said = {"by": Person.objects.named("Ines"), "at": clock.now()}
-        plugs.describe(plug, base="steel frame", tilt_deg=Decimal(12), tilt_about="long axis", zero="dowel", **said)
-        sizes = {"ball_diameter_mm": 20, "step_over_mm": 3, "feed_mm_min": 8000, "width_mm": 620, "length_mm": 5200,
-                 "holder_diameter_mm": 50, "stickout_mm": 90, "wall_height_mm": 160, "wall_angle_deg": 84}  # fmt: skip
-        columns = {name: Decimal(size) for name, size in sizes.items()}
-        plugs.add_pass(plug, kind="finishing", cutter="ball nose 20", name="topsides", **columns, **said)
-    return reverse("plug_record", args=[MILLED])
-
-
 def a_pass() -> str:
     """The form of the first of its passes."""
-    a_plug_record()
     return reverse("change_pass", args=[MILLED, Tool.objects.get(code=MILLED).milling_passes.first().pk])
 
 

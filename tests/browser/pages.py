@@ -132,8 +132,9 @@ PAGES = (
     Page("cutter", "/cutters/C6/"),
     Page("cutter-station", "/cutters/C6/", TABLET),
     Page("cutter-new", "/cutters/new/"),
-    Page("plug", demo.a_plug_record),
-    Page("plug-reader", "/tools/PLUG520/plug/", READER),
+    Page("plug", f"/tools/{demo.MILLED}/plug/"),
+    # a pass whose holder would be in the wall
+    Page("plug-reader", "/tools/SEATPLUG/plug/", READER),
     Page("pass-new", f"/tools/{demo.MILLED}/plug/passes/add/"),
     Page("pass-wrong", f"/tools/{demo.MILLED}/plug/passes/add/", reply=demo.a_wrong_pass),
     Page("pass", demo.a_pass),
