@@ -22,10 +22,10 @@ from tooling.words import made_again as words
 from tooling.words.places import found_at
 
 YES, YES_AFTER, NO, UNKNOWN = "yes", "yes_after", "no", "unknown"
-# What holds of this hour, not of the plug; that it is not home is said by where it is.
-_OF_THE_HOUR = frozenset({"shop_cold", "shop_hot", "not_home"})
+# What holds of this hour, not of the plug; that it is lent or not home is said by where it is.
+_OF_THE_HOUR = frozenset({"shop_cold", "shop_hot", "not_home", "lent"})
 # Said before all else: it is not there, or not to be used.
-_FIRST = frozenset({"lent", "place_unknown", "held", "making"})
+_FIRST = frozenset({"place_unknown", "held", "making"})
 # As often as one may have taken the place of another: beyond, somebody has closed a loop.
 _GENERATIONS = 20
 
@@ -102,6 +102,15 @@ class _Known:
         return found
 
     @cached_property
+    def in_its_place(self) -> dict[int, list[str]]:
+        """By the keys of those that are retired the codes of what took their place and is in use."""
+        found: dict[int, list[str]] = defaultdict(list)
+        after = Tool.objects.filter(in_place_of__in=self.tools, in_place_of__summary__retired=True)
+        for key, code in after.filter(summary__retired=False).order_by("code").values_list("in_place_of", "code"):
+            found[key].append(code)
+        return found
+
+    @cached_property
     def asked(self) -> Asked:
         return Asked(self.origins.values(), self.at)
 
@@ -137,7 +146,12 @@ class _Known:
         return frozenset(found.values_list("pk", flat=True))
 
     def answer(self, tool: Tool) -> MadeAgain:
-        """Of one of them."""
+        """Of one of them; one that is retired and whose place is taken says no more than that."""
+        after = self.in_its_place.get(tool.pk)
+        found = self._answer(tool)
+        return MadeAgain(found.verdict, words.place_taken(after)) if after else found
+
+    def _answer(self, tool: Tool) -> MadeAgain:
         origin = self.origins.get(tool.made_from_id or 0)
         if origin is None:
             if tool.pk in self.milled:
@@ -151,12 +165,14 @@ class _Known:
     def _from(self, source: Tool, origin: Tool) -> MadeAgain:
         whereabouts = self.asked.read.whereabouts[source.pk]
         where = found_at(whereabouts)
-        first = [*self._gone(whereabouts), *self._against(source)]
+        away = self._gone(source, whereabouts)
+        first = [*away, *self._against(source)]
         notes = self._measured(source)
         if source != origin:
             notes = (words.in_place(source.code, origin.code), *notes)
         if first:
-            return MadeAgain(YES_AFTER, words.yes_after(source.code, where), source, where, tuple(first), notes)
+            said = words.yes_after(source.code, "" if away or whereabouts.lost else where)
+            return MadeAgain(YES_AFTER, said, source, where, tuple(first), notes)
         return MadeAgain(YES, words.yes(source.code, where), source, where, (), notes)
 
     def _in_use(self, origin: Tool) -> Tool | None:
@@ -183,9 +199,13 @@ class _Known:
         said = (" ".join(filter(None, (one.text, one.beside))) for one in first)
         return list(dict.fromkeys(said))
 
-    def _gone(self, where: Whereabouts) -> list[str]:
-        place = where.place if where.mold is None and not where.lent else None
-        return [words.outside(place.name)] if place is not None and place.pk in self.outside else []
+    def _gone(self, source: Tool, where: Whereabouts) -> list[str]:
+        if where.mold is not None:
+            return []
+        if where.lent:
+            return [words.lent_out(source.code, where, self.at.astimezone(self.asked.shop.zone).date())]
+        away = where.place is not None and where.place.pk in self.outside
+        return [words.outside(source.code, where.place.name)] if away and where.place is not None else []
 
     def _measured(self, source: Tool) -> tuple[str, ...]:
         zone = self.asked.shop.zone

@@ -21,9 +21,9 @@ from shared.units import METRIC
 from tooling.calc.tape import Tape
 from tooling.drawing import marks, sections, shelves
 from tooling.drawing.tally import tally_svg
-from tooling.models import Shop
+from tooling.models import Shop, Tool
 from tooling.selectors import menu
-from tooling.words import cautions, family, measures, places, when
+from tooling.words import cautions, family, lines, measures, places, when
 from tooling.words.status import Sentence
 from tooling.words.terms import CAME_OFF, CAME_OFF_MEANS, KINDS, term
 
@@ -221,6 +221,12 @@ def measure(context: template.Context, row: Any, column: str) -> dict[str, objec
 def kind_word(kind: str) -> str:
     """Plug, mold, mold insert or trim mask."""
     return term(KINDS, kind)
+
+
+@register.simple_tag
+def name_and_kind(tool: Tool) -> str:
+    """Its name, and what kind of tool it is where the name does not say that already."""
+    return lines.name_and_kind(tool)
 
 
 @register.filter

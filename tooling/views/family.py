@@ -40,6 +40,7 @@ def family(request: HttpRequest, code: str) -> HttpResponse:
         "drawing": family_line(of.family),
         "beside": list(kin.beside(of.family)),
         "parts": of.family.parts.get(tool.pk, [])[: kin.NAMED],
+        "in_all": kin.in_all(tool, of.family.parts.get(tool.pk, [])),
         "again": of.again.get(tool.pk),
         "lost": words.lost(of.lost, retired=tool.summary.retired) if of.lost is not None else (),
         "groups": kin.members(of.family, of.again, of.took, units),

@@ -101,8 +101,18 @@ def _origin(tool: Any, family: Any) -> Iterator[str]:
 
 
 def _made(tool: Any, family: Any) -> str:
-    """How many of each part came off it, or were trimmed against it."""
-    return ", ".join(parts_made(family.parts.get(tool.pk, []), tool.kind))
+    """How many of each part came off it, or were trimmed against it; with all of its pulls, where these are more."""
+    made = family.parts.get(tool.pk, [])
+    said = {"all": in_all(tool, made), "parts": ", ".join(parts_made(made, tool.kind))}
+    return _("%(all)s, written down as parts: %(parts)s") % said if said["all"] else said["parts"]
+
+
+def in_all(tool: Any, made: Sequence[Any]) -> str:
+    """201 pulls in all; "" where the parts that are written down are all of them."""
+    pulls = tool.summary.total_pulls
+    if not made or pulls <= sum(one.count for one in made):
+        return ""
+    return ngettext("%(n)d pull in all", "%(n)d pulls in all", pulls) % {"n": pulls}
 
 
 def parts_made(parts: Sequence[Any], kind: str, most: int = 4) -> Iterator[str]:

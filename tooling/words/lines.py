@@ -137,6 +137,14 @@ def part_in(summary: Any, kind: str = "mold") -> str:
     return _("Serial %(serial)s.") % said if summary.serial else ""
 
 
+def name_and_kind(tool: Any) -> str:
+    """Sea kayak 520, plug; Hull, mold: its kind is said where its name does not end with it."""
+    kind = term(KINDS, tool.kind)
+    if tool.name.casefold().endswith(kind.casefold()):
+        return str(tool.name)
+    return _("%(name)s, %(kind)s") % {"name": tool.name, "kind": kind}
+
+
 def lift(tool: Any) -> str:
     """The shop's own words for lifting it."""
     return _("Lift: %(words)s.") % {"words": tool.lift.rstrip(".")} if tool.lift else ""

@@ -1,13 +1,14 @@
 """Whether a tool can be made again, and what could not be without its plug: whole sentences."""
 
 from collections.abc import Sequence
-from datetime import datetime, tzinfo
+from datetime import date, datetime, tzinfo
 from typing import Any
 
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from tooling.words.counting import capital
+from tooling.words.places import lent
 from tooling.words.terms import QUANTITIES, term
 from tooling.words.when import day
 
@@ -22,9 +23,18 @@ def yes(source: str, where: str) -> str:
 
 
 def yes_after(source: str, where: str) -> str:
-    """Something has to be done first: reasons follow."""
+    """Something has to be done first: reasons follow. `where`: "" where one of these says it."""
     said = {"source": source, "where": where}
-    return _("It can be made again from %(source)s (%(where)s), but not as that one stands now.") % said
+    if where:
+        return _("It can be made again from %(source)s (%(where)s), but first:") % said
+    return _("It can be made again from %(source)s, but first:") % said
+
+
+def place_taken(codes: Sequence[str]) -> str:
+    """It is retired, and others stand in its place: whether these can be made again is said of them."""
+    return ngettext("%(codes)s took its place.", "%(codes)s took its place together.", len(codes)) % {
+        "codes": named(codes)
+    }
 
 
 def no(source: str) -> str:
@@ -34,7 +44,7 @@ def no(source: str) -> str:
 
 def unknown() -> str:
     """Nobody has said where it comes from."""
-    return _("Whether it can be made again nobody can say: it names no plug that it was made from.")
+    return _("No plug is written down for it: nobody can say whether it can be made again.")
 
 
 def milled(design: str) -> str:
@@ -48,9 +58,16 @@ def in_place(source: str, before: str) -> str:
     return _("%(before)s is retired; %(source)s took its place.") % {"source": source, "before": before}
 
 
-def outside(place: str) -> str:
+def outside(source: str, place: str) -> str:
     """It is not in the house."""
-    return _("It is out of the house: %(place)s. It has to come back first.") % {"place": place}
+    return _("%(source)s is out of the house, at %(place)s: it has to come back.") % {"source": source, "place": place}
+
+
+def lent_out(source: str, where: Any, today: date) -> str:
+    """COAM-PLUG is lent to somebody, not back since Thursday: have it back."""
+    until = date.fromisoformat(where.until) if where.until else None
+    said = {"source": source, "lent": lent(where.lent_to, until, today)}
+    return _("%(source)s is %(lent)s: have it back.") % said
 
 
 def reading(quantity: str, first: Any, last: Any, zone: tzinfo, now: datetime) -> str:

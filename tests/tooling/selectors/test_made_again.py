@@ -36,9 +36,14 @@ def test_from_a_plug_that_is_ready(plug):
         ("retire", {"reason": "worn"}, "no", "P-1, which it was made from, is retired."),
         ("hold", {"reason": "cracked"}, "yes_after", "Held"),
         ("move", {"place": None}, "yes_after", "Nobody knows where it is"),
-        ("lend", {"person": "Mara", "until": date(2026, 6, 1)}, "yes_after", "Lent to Mara"),
+        (
+            "lend",
+            {"person": "Mara", "until": date(2026, 6, 1)},
+            "yes_after",
+            "from P-1, but first: P-1 is lent to Mara until",
+        ),
         ("make_step", {"step": "primer"}, "yes_after", "In the making"),
-        ("strip", {}, "yes_after", "P-1 (Loft), but not as that one stands now. No coat on: 1 wanted."),
+        ("strip", {}, "yes_after", "P-1 (Loft), but first: No coat on: 1 wanted."),
     ],
 )
 def test_from_a_plug_that_is_not(plug, deed, facts, verdict, said):
@@ -53,8 +58,23 @@ def test_a_plug_out_of_the_house_has_to_come_back(plug):
     do("move", plug, at=ago(hours=2), place=Place.objects.create(code="YARD-1", name="Yard shed", parent=out))
     found = again()
     assert (found.verdict, found.reasons) == (
-        "yes_after", ("It is out of the house: Yard shed. It has to come back first.",)
+        "yes_after", ("P-1 is out of the house, at Yard shed: it has to come back.",)
     )  # fmt: skip
+
+
+def test_a_loan_that_is_over_is_said_once_with_what_to_do(plug):
+    do("lend", plug, at=ago(hours=60), person="Mara", until=date(2026, 5, 11))
+    assert again().brief == (
+        "It can be made again from P-1, but first: P-1 is lent to Mara, not back since yesterday: have it back."
+    )
+
+
+def test_of_one_whose_place_is_taken_no_more_is_said(plug, morning):
+    deck = Tool.objects.get(code="DECK")
+    do("retire", deck, at=ago(hours=2), reason="worn")
+    assert again().source == plug
+    mold("DECK-2", morning, made_from=plug, in_place_of=deck)
+    assert (again().brief, again().reasons, again().source) == ("DECK-2 took its place.", (), None)
 
 
 def test_what_took_the_place_of_a_retired_plug_stands_for_it(plug, morning):

@@ -37,6 +37,10 @@ def test_the_page_says_who_belongs_to_whom(plug, look):
         "DECK as it was laid on P-1. 1 more came off it.",
     ):
         assert words in text
+    Summary.objects.filter(tool__code="DECK").update(total_pulls=201)
+    reply = look("/tools/DECK/family/")
+    assert '1 × <a class="nb" href="/parts/SK/1/">SK/1</a> <span class="soft">of 201 pulls in all</span>' in reply.text
+    assert "201 pulls in all, written down as parts: 1 of SK/1" in reply.text
     assert "If it went, these could not be made again: DECK, DECK-2." in look("/tools/P-1/family/").text
 
 

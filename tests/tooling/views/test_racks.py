@@ -55,7 +55,7 @@ def test_the_tree_has_what_lies_where(sign_in, rack, morning):
     assert (shown["B-2"].count, shown["B-2"].load.unweighed, shown["B-2"].load.kg) == (1, 2, 0)
     text = " ".join(client.get(RACKS).text.split())
     assert '1 tool, <span class="nb">52 kg</span> of at most <span class="nb">120 kg</span>.' in text
-    assert "2 whose home is here are elsewhere." in text
+    assert "2 tools have their home here and lie elsewhere." in text
     assert "home: Rack B, shelf 1" in text
     assert "not here: in HULL" in text
     assert NEW not in text
