@@ -13,8 +13,10 @@ from tooling.selectors.pictures import of_entries
 from tooling.services.deeds.matched import written_with
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.deeds.unseen import held_with_it, hold_of
+from tooling.services.off_taken_back import TakingOff, taking_off
 from tooling.words.entries import Around, Told, told
 from tooling.words.flags import flag_words
+from tooling.words.off_the_plug import taken_off
 from tooling.words.when import clock
 
 # Written down later than this after it happened, the strip says for when.
@@ -25,7 +27,8 @@ LATE = timedelta(minutes=5)
 class JustWritten:
     """The entry, the clock of its writing, what it says, its flags, its pictures, and the minutes for which it can be
     rubbed out. `held`: the tool is held with it, until somebody has looked; `holds`: it holds the tool by itself;
-    `also`: the other halves of a matched set that the same form wrote to, rubbed out with it.
+    `also`: the other halves of a matched set that the same form wrote to, or the plug that it came off, rubbed out with
+    it.
     """
 
     entry: Entry
@@ -67,17 +70,26 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
     if Entry.objects.filter(replaces=last).exists():
         return None
     last.tool = tool
+    off = taking_off(last)
+    also = [*(one.tool.code for one in written_with(last)), *([off.tool.code, off.pull.tool.code] if off else ())]
     return JustWritten(
         entry=last,
         clock=clock(last.recorded_at, shop.zone),
-        told=tell(last, now, shop, person.units),
+        told=_told(last, off, now, shop, person),
         flags=flags_of(last),
         held=hold_of(last) is not None,
         holds=last.kind == "hold" or _holds(last),
         minutes=max(1, ceil((last.recorded_at - since).total_seconds() / 60)),
         pictures=of_entries([last.pk]).get(last.pk, []),
-        also=tuple(one.tool.code for one in written_with(last)),
+        also=tuple(dict.fromkeys(code for code in also if code != tool.code)),
     )
+
+
+def _told(entry: Entry, off: TakingOff | None, now: datetime, shop: Shop, person: Person) -> Told:
+    """What an entry says; of one that begins what came off a plug, that it did."""
+    if off is None or off.pull.pk == entry.pk:
+        return tell(entry, now, shop, person.units)
+    return Told(taken_off(off.pull))
 
 
 def _holds(entry: Entry) -> bool:

@@ -59,7 +59,10 @@ class LostWith:
 
 
 def made_again(tools: Iterable[Tool], at: datetime) -> dict[int, MadeAgain]:
-    """For each of these that is a mold or a mold insert, by its key, in as many queries however many there are."""
+    """For each of these that is a mold or a mold insert, by its key, in as many queries however many there are.
+
+    Their summaries were read with them.
+    """
     asked = [tool for tool in tools if tool.kind in (Kind.MOLD, Kind.INSERT)]
     known = _Known(asked, at)
     return {tool.pk: known.answer(tool) for tool in asked}
@@ -105,8 +108,9 @@ class _Known:
     def in_its_place(self) -> dict[int, list[str]]:
         """By the keys of those that are retired the codes of what took their place and is in use."""
         found: dict[int, list[str]] = defaultdict(list)
-        after = Tool.objects.filter(in_place_of__in=self.tools, in_place_of__summary__retired=True)
-        for key, code in after.filter(summary__retired=False).order_by("code").values_list("in_place_of", "code"):
+        gone = [tool.pk for tool in self.tools if tool.summary.retired]
+        after = Tool.objects.filter(in_place_of__in=gone, summary__retired=False).order_by("code")
+        for key, code in after.values_list("in_place_of", "code") if gone else ():
             found[key].append(code)
         return found
 

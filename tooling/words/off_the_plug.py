@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from tooling.words.counting import capital
 from tooling.words.lines import lift as lift_words
 from tooling.words.measures import measure
-from tooling.words.terms import KINDS, term
+from tooling.words.terms import CAME_OFF, KINDS, term
 
 
 def about(tool: Any) -> str:
@@ -52,6 +52,18 @@ def _heavy(tool: Any, called: str, units: str) -> str:
     if words:
         return _("%(what)s: %(mass)s. %(lift)s") % {**said, "lift": words}
     return _("%(what)s: %(mass)s, no words for its lift: ask the lead first.") % said
+
+
+def taken_off(pull: Any) -> str:
+    """Taken off 14-PLUG, light"""
+    how = term(CAME_OFF, pull.came_off)
+    said = {"source": pull.tool.code, "how": how}
+    return (_("Taken off %(source)s, %(how)s") if how else _("Taken off %(source)s")) % said
+
+
+def taken_back(tool: Any) -> str:
+    """What became of a tool that was in the list for a moment."""
+    return _("%(tool)s is retired, as taken off by mistake; its code stays its own.") % {"tool": tool.code}
 
 
 def too_heavy(over: Any, units: str) -> str:

@@ -100,12 +100,12 @@ def test_its_readings_are_said_without_a_verdict(plug):
 
 
 def test_the_queries_do_not_grow(plug, morning, django_assert_num_queries):
-    deck = Tool.objects.get(code="DECK")
+    deck = Tool.objects.select_related("summary").get(code="DECK")
     with CaptureQueriesContext(connection) as one:
         made_again([deck], NOW)
     for n in range(6):
         mold(f"D-{n}", morning, pulls=None, made_from=mold(f"Q-{n}", morning, pulls=None, kind=Kind.PLUG))
-    tools = list(Tool.objects.filter(kind=Kind.MOLD))
+    tools = list(Tool.objects.filter(kind=Kind.MOLD).select_related("summary"))
     with django_assert_num_queries(len(one)):
         made_again(tools, NOW)
 

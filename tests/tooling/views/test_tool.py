@@ -265,7 +265,7 @@ def test_kin_and_numbers(look, morning):
         "Matched set K520 HULL",
     )
     said(look("PLUG"), "Made from it DECK-2A", "DECK-2B")
-    assert "it names no plug that it was made from" in look("OLD")
+    assert "No plug is written down for it" in look("OLD")
     said(look("OLD"), "Lift No words for the lift yet: ask the lead.", "Old codes OLD 1")
 
 

@@ -13,7 +13,9 @@ from tooling.selectors.just_written import flags_of, tell
 from tooling.services import deeds
 from tooling.services.deeds.undo import may_rub_out
 from tooling.services.deeds.unseen import hold_of
+from tooling.services.off_taken_back import rub_out_whole
 from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, to_tool
+from tooling.words.off_the_plug import taken_back
 
 _ALSO = gettext_lazy("On %(codes)s as well.")
 
@@ -35,7 +37,7 @@ def rub_out(request, code, number):
     if at_station and not form.is_valid():
         return _whose(request, on, entry, form)
     try:
-        gone = deeds.rub_out_set(entry, recorded_by=request.user, token=form.stamp)
+        gone = rub_out_whole(entry, recorded_by=request.user, token=form.stamp)
     except TokenReused:
         raise
     except Refused as refused:
@@ -48,6 +50,9 @@ def rub_out(request, code, number):
         else:
             text = _("Rubbed out: %(entry)s. It counts no more.")
         _say(request, text % words, [one for one in gone if one.tool_id != entry.tool_id])
+        for one in gone:
+            if one.kind == "retired":
+                messages.info(request, taken_back(one.tool))
     back = _back(request)
     return redirect(back) if back else to_tool(on)
 
@@ -97,7 +102,7 @@ def _other_halves(entry):
 
 
 def _say(request, words, others):
-    also = ", ".join(one.tool.code for one in others)
+    also = ", ".join(dict.fromkeys(one.tool.code for one in others))
     messages.success(request, " ".join(filter(None, (words, also and _ALSO % {"codes": also}))))
 
 

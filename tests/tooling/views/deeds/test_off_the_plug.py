@@ -86,6 +86,45 @@ def test_one_tap_writes_the_pull_and_the_beginning_of_the_mold(client, hand, off
     assert "14.HULL is off 14-PLUG, and in the making." in client.get(answer.url).text
 
 
+def test_the_strip_takes_all_of_it_back_with_one_tap(client, hand, off, works):
+    client.force_login(hand)
+    page = client.get(off("14.HULL", came_off="free", step="Off the plug").url).text
+    assert "Taken off 14-PLUG, free." in page
+    assert "On 14-PLUG as well: rubbing out takes it back there too." in page
+    token = uuid4()
+    for _time in range(2):
+        client.post(re.search(r'action="(/tools/14.HULL/entries/\d+/rub-out/)"', page)[1], {"token": token})
+    assert not pulls().exists()
+    summary = Summary.objects.get(tool=works.mold)
+    assert (summary.step, summary.retired) == ("curing", False)
+    assert not Entry.objects.filter(tool=works.mold, kind="starting_state").standing().exists()
+    assert Summary.objects.get(tool=works.plug).part == "14.HULL"  # it lies on the plug again
+    assert off("14.HULL", came_off="light").status_code == 302
+
+
+@pytest.mark.parametrize("more", [False, True])
+def test_a_new_tool_is_taken_back_with_the_pull_where_nothing_more_is_written(client, lead, off, works, more):
+    client.force_login(lead)
+    off("new", code="HATCH-9", came_off="free")
+    new = Tool.objects.get(code="HATCH-9")
+    if more:
+        happened.make_step(new, step="framed")
+    answer = client.post(f"/tools/14-PLUG/entries/{pulls().get().number}/rub-out/", {"token": uuid4()}, follow=True)
+    assert not pulls().exists()
+    assert Summary.objects.get(tool=new).retired is not more
+    assert ("HATCH-9 is retired, as taken off by mistake" in answer.text) is not more
+
+
+def test_a_pull_that_was_logged_before_stays_when_what_came_off_is_rubbed_out(client, lead, off, works):
+    client.force_login(lead)
+    pull = happened.take_off(works.plug, lay_up=Entry.objects.get(kind="lay_up").pk, came_off="free")
+    off("new", code="14.TOP", written=pull.number)
+    new = Tool.objects.get(code="14.TOP")
+    last = new.entries.order_by("-number").first()
+    client.post(f"/tools/14.TOP/entries/{last.number}/rub-out/", {"token": uuid4()})
+    assert (pulls().count(), Summary.objects.get(tool=new).retired) == (1, True)
+
+
 def test_after_a_hard_pull_somebody_looks_at_the_plug(client, hand, off, works):
     client.force_login(hand)
     answer = off("14.HULL", came_off="stuck")
