@@ -1,5 +1,7 @@
 """What should be known before a tool is put at a place, and which loan a move has ended."""
 
+from collections.abc import Sequence
+
 from tooling.models import Entry, Place, Summary, Tool
 from tooling.selectors.loads import over
 from tooling.selectors.loans import loan_at
@@ -8,13 +10,19 @@ from tooling.words.moves import over_limit, part_cures
 
 def before_moving(tool: Tool, place: Place, units: str) -> list[str]:
     """What speaks against putting it there and stops nobody: a limit that is passed, a part in it that cures."""
-    summary = Summary.objects.get(tool=tool)
-    said = []
-    found = over(place, [tool])
-    if found is not None:
-        said.append(over_limit(found, units))
-    if summary.laid_up_at is not None and summary.lies != place.pk:
-        said.append(part_cures(summary, tool.kind))
+    return before_moving_all([tool], place, units)
+
+
+def before_moving_all(tools: Sequence[Tool], place: Place, units: str) -> list[str]:
+    """The same of tools that are put there together; each is named where they are several."""
+    found = over(place, tools)
+    said = [over_limit(found, units)] if found is not None else []
+    summaries = {one.tool_id: one for one in Summary.objects.filter(tool__in=tools)}
+    for tool in tools:
+        summary = summaries[tool.pk]
+        if summary.laid_up_at is not None and summary.lies != place.pk:
+            words = part_cures(summary, tool.kind)
+            said.append(f"{tool.code}: {words}" if len(tools) > 1 else words)
     return said
 
 

@@ -1,13 +1,15 @@
 """Moved by two scans: with a scanner that types, on one page; with a phone's camera, tag after tag."""
 
-from dataclasses import asdict, dataclass, replace
-from datetime import datetime, timedelta
+from collections.abc import Sequence
+from dataclasses import asdict, replace
+from datetime import timedelta
 from typing import Any
-from uuid import uuid4
+from uuid import uuid4, uuid5
 
 from django.contrib import messages
 from django.core import signing
 from django.core.signing import BadSignature
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -18,78 +20,55 @@ from shared import clock
 from shared.access import can_log
 from tooling.forms.deeds.scan_moves import PairForm, ScanMoveForm
 from tooling.models import Entry, Person, Place, Shop, Tool
-from tooling.selectors.hands import hands
 from tooling.selectors.just_written import JustWritten, just_written
 from tooling.selectors.moves import before_moving, loan_ended_by
 from tooling.selectors.place_counts import met_where_known, open_count_of
 from tooling.services import deeds, place_counts
 from tooling.views import counts, opened
-from tooling.views.counts import HANDS_STAY
+from tooling.views.being_moved import Read, read_before
 from tooling.views.deeds.base import deed
 from tooling.words.moves import handed_back_with_it, is_there
 
 # Whoever scans two tags for one move stands between them no longer than this.
 WITHIN = timedelta(minutes=3)
-_READ, _PAIR, _WAITS = "tooling.read", "tooling.pair", "waits"
-
-
-@dataclass(frozen=True, slots=True)
-class Read:
-    """What the page knows: the code that waits for the other, since when; its last entry; at a station the hands.
-
-    dropped: the tool that waited for a place when another tool was read.
-    """
-
-    tool: str = ""
-    place: str = ""
-    at: str = ""
-    dropped: str = ""
-    last: int | None = None
-    by: int | None = None
-    by_at: str = ""
-
-    def waiting(self) -> tuple[Tool | None, Place | None]:
-        """The tool or the place that was read a moment ago."""
-        if not self.at or clock.now() - datetime.fromisoformat(self.at) > WITHIN:
-            return None, None
-        tool = Tool.objects.called(self.tool).first() if self.tool else None
-        return tool, Place.objects.called(self.place).first() if self.place else None
-
-    def hands(self) -> Person | None:
-        """Whose hands they are at a station, while that still holds."""
-        if self.by is None or clock.now() - datetime.fromisoformat(self.by_at) > HANDS_STAY:
-            return None
-        return hands().filter(pk=self.by).first()
-
-    def address(self) -> str:
-        """The page with what is known."""
-        return f"{reverse('move_by_scan')}?{urlencode({'read': signing.dumps(asdict(self), salt=_READ)})}"
+_PAIR, _WAITS = "tooling.pair", "waits"
 
 
 @deed()
 def move_by_scan(request):
-    """One box: a tool then its place, or a place then the tool. Each pair is used up once it is written."""
+    """One box: tools then their place, which are used up with it, or a place and then tool after tool."""
     if "pair" in request.GET:
         return _pair(request)
-    read = _read(request)
-    tool, place = read.waiting()
-    form = ScanMoveForm(**_asked(request, read), tool=tool, place=place)
+    read = read_before(request)
+    tools, place = read.waiting()
+    form = ScanMoveForm(**_asked(request, read), tools=tools, place=place)
     if form.is_valid():
         with form.told():
-            return redirect(_gone_on(request, form, read, (tool, place)).address())
-    return render(request, "tooling/move_by_scan.html", {"form": form, **_known(request, read, tool, place)})
+            return redirect(_gone_on(request, form, read).address())
+    return render(request, "tooling/move_by_scan.html", {"form": form, **_known(request, read, tools, place)})
 
 
-def _gone_on(request: HttpRequest, form: ScanMoveForm, read: Read, waited: tuple[Tool | None, Place | None]) -> Read:
-    """Both are known: it is written, and a place that was read first stays. One is: it waits for the other."""
+def _gone_on(request: HttpRequest, form: ScanMoveForm, read: Read) -> Read:
+    """Tools and place are known: it is written. Else what was read waits."""
     said, now = form.said(), form.now.isoformat()
-    who = {"by": said["by"].pk, "by_at": now} if form.who.is_station else {}
-    if form.tool is not None and form.place is not None:
-        last, stays = put_there(request, form.tool, form.place, said).pk, waited[1]
-        return Read(place=stays.code, at=now, last=last, **who) if stays is not None else Read(last=last, **who)
-    codes = {"tool": form.tool.code if form.tool else "", "place": form.place.code if form.place else ""}
-    dropped = waited[0].code if waited[0] is not None and waited[0] != form.tool else ""
-    return Read(**codes, at=now, dropped=dropped, last=read.last, **who)
+    tools, place = [one.code for one in form.tools], form.place.code if form.place is not None else ""
+    after = Read(place=place if form.stays else "", at=now, dropped=read.left_behind({*tools, place}))
+    if form.is_pair:
+        after = replace(after, last=[one.pk for one in _put_all_there(request, form.tools, form.place, said)])
+    else:
+        after = replace(after, tools=tools, last=read.last)
+    return replace(after, by=said["by"].pk, by_at=now) if form.who.is_station else after
+
+
+def _put_all_there(request: HttpRequest, tools: Sequence[Tool], place: Place, said: dict[str, Any]) -> list[Entry]:
+    """All of them or none. The first has the token of the form, so that twice is once."""
+    first, *others = tools
+    with transaction.atomic():
+        written = [put_there(request, first, place, said)]
+        for tool in others:
+            own = {**said, "token": uuid5(said["token"], str(tool.pk))}
+            written.append(put_there(request, tool, place, own))
+    return written
 
 
 def put_there(request: HttpRequest, tool: Tool, place: Place, said: dict[str, Any]) -> Entry:
@@ -104,13 +83,6 @@ def put_there(request: HttpRequest, tool: Tool, place: Place, said: dict[str, An
     return deeds.move(tool, place=place, **said)
 
 
-def _read(request: HttpRequest) -> Read:
-    try:
-        return Read(**signing.loads(request.GET.get("read", ""), salt=_READ, max_age=HANDS_STAY))
-    except BadSignature:
-        return Read()
-
-
 def _asked(request: HttpRequest, read: Read | None = None) -> dict[str, Any]:
     data = request.POST if request.method == "POST" else None
     person = read.hands() if data is not None and read is not None and request.user.is_station else None
@@ -120,22 +92,18 @@ def _asked(request: HttpRequest, read: Read | None = None) -> dict[str, Any]:
     return {"data": data, "who": request.user, "shop": Shop.current(), "now": clock.now()}
 
 
-def _known(request: HttpRequest, read: Read, tool: Tool | None, place: Place | None) -> dict[str, Any]:
+def _known(request: HttpRequest, read: Read, tools: list[Tool], place: Place | None) -> dict[str, Any]:
+    written = [found for key in read.last if (found := _last(key, request.user)) is not None]
     context: dict[str, Any] = {
-        "waits_tool": tool,
+        "waits_tools": tools,
         "waits_place": place,
-        "dropped": read.dropped if tool is not None else "",
-        "anew": Read(by=read.by, by_at=read.by_at).address(),
-        "back": replace(read, last=None).address(),
+        "left_behind": read.left_behind(),
+        "strips": [(one, there, is_there(one.entry.tool, there, loan_ended_by(one.entry))) for one, there in written],
+        "back": read.address(),
+        "anew": read.anew().address(),
     }
     if request.user.is_station:
-        others = replace(read, last=None, by=None, by_at="").address()
-        context |= {"counting": read.hands(), "other_hands": others}
-    found = _last(read.last, request.user) if read.last is not None else None
-    if found is not None:
-        written, there = found
-        words = is_there(written.entry.tool, there, loan_ended_by(written.entry))
-        context |= {"written": written, "seen_words": words, "there": there}
+        context |= {"counting": read.hands(), "other_hands": replace(read, by=None, by_at="").address()}
     return context
 
 
@@ -159,16 +127,17 @@ def lead_on(
     """
     if not can_log(request.user) or request.user.is_station:
         return redirect(address)
-    was_tool, was_place = Read(**opened.left(request, _WAITS) or {}).waiting()
+    were_tools, was_place = Read(**opened.left(request, _WAITS) or {}).waiting(WITHIN)
     if open_count_of(place, request.user, clock.now()) is not None:
-        was_tool = None  # whoever counts says with it where the next tools are
-    of_tool, of_place = tool or was_tool, place or was_place or _counted_place(request, tool)
+        were_tools = []  # whoever counts says with it where the next tools are
+    of_tool, of_place = tool or next(iter(were_tools), None), place or was_place or _counted_place(request, tool)
     if of_tool is not None and of_place is not None:
         of = {"tool": of_tool.code, "place": of_place.code}
         pair = signing.dumps({**of, "who": request.user.pk, "token": str(uuid4())}, salt=_PAIR)
         reply = redirect(f"{reverse('move_by_scan')}?{urlencode({'pair': pair})}")
         return opened.leave(request, reply, **kept, **{_WAITS: {}})
-    waits = Read(tool=tool.code if tool else "", place=place.code if place else "", at=clock.now().isoformat())
+    codes = [tool.code] if tool is not None else []
+    waits = Read(codes, place=place.code if place is not None else "", at=clock.now().isoformat())
     return opened.leave(request, redirect(address), **kept, **{_WAITS: asdict(waits)})
 
 
@@ -194,7 +163,7 @@ def _pair(request: HttpRequest) -> HttpResponse:
     if tool is None or place is None or said["who"] != request.user.pk:
         messages.warning(request, _("That was too long ago, and nothing was written: scan both tags again."))
         return redirect("move_by_scan")
-    form = PairForm(**_asked(request), tool=tool, place=place, initial={"token": said["token"]})
+    form = PairForm(**_asked(request), tools=[tool], place=place, initial={"token": said["token"]})
     if form.is_valid():
         with form.told():
             entry = put_there(request, tool, place, form.said())
@@ -202,7 +171,7 @@ def _pair(request: HttpRequest) -> HttpResponse:
             if loan is not None:
                 messages.info(request, handed_back_with_it(loan.payload.get("person", "")))
             return redirect("tool", code=tool.code)
-    doubts = [] if form.is_bound else before_moving(tool, place, request.user.units)
+    doubts = [] if form.is_bound else form.ask(before_moving(tool, place, request.user.units))
     counted = open_count_of(place, request.user, clock.now())
     context = {"form": form, "tool": tool, "place": place, "doubts": doubts, "counted": counted}
     return render(request, "tooling/move_pair.html", context)

@@ -51,37 +51,61 @@ def test_two_scans_move_it_in_both_orders_and_the_tool_is_used_up(phone, shelf, 
     page = phone.get(address)
     assert "DECK is at Shelf 2 now. Its home is Shelf 1." in page.text
     assert "</b> Mass: 30 kg. No words for the lift yet: ask the lead." in page.text
-    first = shelf if order[0] == "b-2" else None  # a place that was read first stays
-    assert (page.context["waits_tool"], page.context["waits_place"]) == (None, first)
-    address = scan(phone, address, "B-1")
-    assert moved() == [("DECK", shelf.pk)]
-    written = page.context["written"]
+    assert page.context["waits_tools"] == []
+    written = page.context["strips"][0][0]
     undo = f"/tools/DECK/entries/{written.entry.number}/rub-out/"
     assert phone.post(undo, {"token": str(uuid4()), "back": address}).url == address
     assert "is at Shelf 2" not in phone.get(address).text
 
 
-def test_a_place_that_was_read_first_takes_tool_after_tool(phone, shelf):
-    Place.objects.filter(pk=shelf.pk).update(max_load_kg=None)
-    address = scan(phone, MOVE, "B-2")
-    for code in ("DECK", "HULL"):
-        address = scan(phone, address, code)
-    assert moved() == [("DECK", shelf.pk), ("HULL", shelf.pk)]
+def test_several_tools_are_read_and_all_go_to_the_place_that_is_then_used_up(phone, shelf):
+    lies = Place.objects.create(code="C-1", name="Floor")
+    address = MOVE
+    for text in ("DECK", "HULL", "deck", "C-1"):
+        address = scan(phone, address, text)
+    assert moved() == [("DECK", lies.pk), ("HULL", lies.pk)]
     page = phone.get(address)
-    assert "HULL is at Shelf 2 now" in page.text
-    assert phone.get(page.context["anew"]).context["waits_place"] is None
+    assert "2 tools are at Floor now." in page.text
+    assert [one[0].entry.tool.code for one in page.context["strips"]] == ["DECK", "HULL"]
+    assert "Shelf 2</b> is read" in phone.get(scan(phone, address, "B-2")).text
+    assert len(moved()) == 2
 
 
-def test_another_tag_of_its_kind_takes_its_place_and_what_waits_too_long_is_dropped(phone, shelf):
-    address = scan(phone, scan(phone, MOVE, "DECK"), "HULL")
+def test_a_place_stays_for_tool_after_tool_until_the_next_place(phone, shelf):
+    lies = Place.objects.create(code="C-1", name="Floor")
+    address = MOVE
+    for text in ("C-1", "DECK", "HULL", "B-2", "DECK"):
+        address = scan(phone, address, text)
+    assert moved() == [("DECK", lies.pk), ("HULL", lies.pk), ("DECK", shelf.pk)]
     page = phone.get(address)
-    assert "HULL</b> is read" in page.text
-    assert "DECK was read before HULL, and is not moved" in page.text
-    assert phone.get(page.context["back"]).context["waits_tool"].code == "HULL"  # after rubbing out as well
-    with time_machine.travel(NOW + timedelta(minutes=4), tick=False):
-        later = scan(phone, address, "B-2")
-        assert "Shelf 2</b> is read" in phone.get(later).text
+    assert "Shelf 2</b> is read: every tool that is scanned now is put there" in page.text
+    undo = f"/tools/DECK/entries/{page.context['strips'][0][0].entry.number}/rub-out/"
+    page = phone.get(phone.post(undo, {"token": str(uuid4()), "back": page.context["back"]}).url)
+    assert page.context["waits_place"] == shelf
+    assert "HULL</b> is read" in phone.get(scan(phone, page.context["anew"], "HULL")).text.replace("</span>", "")
+
+
+def test_what_was_read_too_long_ago_is_named_and_not_moved(phone, shelf):
+    address = scan(phone, MOVE, "DECK")
+    with time_machine.travel(NOW + timedelta(minutes=11), tick=False):
+        for shown in (phone.get(address), phone.get(scan(phone, address, "B-2"))):
+            assert "Read too long ago, so nothing was moved with it: <b>DECK</b>." in shown.text
+        assert "Shelf 2</b> is read" in shown.text
     assert moved() == []
+
+
+def test_what_speaks_against_another_place_is_asked_anew(phone, shelf):
+    Place.objects.create(code="C-1", name="Hook", max_load_kg=10)
+    do("move", mold("HEAVY", None, pulls=None, mass_kg=20), place=shelf, at=ago(hours=2))
+    address = scan(phone, MOVE, "DECK")
+    answer = scan(phone, address, "B-2").context["form"].asks
+    assert "Hook would carry 30 kg" in scan(phone, address, "C-1", anyway=answer).text
+    page = "/tools/DECK/move/?to=B-2"
+    sent = {"token": str(uuid4()), "at": "now", "anyway": phone.get(page).context["form"].asks}
+    assert phone.post(page, {**sent, "place": Place.objects.get(code="C-1").pk}).status_code == 200
+    assert len(moved()) == 1
+    assert phone.post(page, {**sent, "place": shelf.pk}).status_code == 302
+    assert moved()[1:] == [("DECK", shelf.pk)]
 
 
 def test_what_nobody_knows_is_said_and_stays_and_twice_is_once(phone, shelf):
@@ -107,7 +131,7 @@ def test_a_limit_that_is_passed_and_a_part_that_cures_are_asked_about(phone, she
         assert "Put it there all the same" in by_page.text
         assert len(moved()) == before
     assert "it may slip or come loose, and its mass is not in the number" in by_page.text
-    scan(phone, address, "B-2", anyway="on")
+    scan(phone, address, "B-2", anyway=scan(phone, address, "B-2").context["form"].asks)
     assert moved()[-1] == ("BUSY", shelf.pk)
 
 
@@ -179,8 +203,9 @@ def test_in_a_count_what_is_scanned_is_met(phone, hand, shelf):
     for tags in (("/t/DECK/", "/p/B-2/", "/t/DECK/"), ("/t/HULL/",)):
         address = pair(phone, *tags)
         page = phone.get(address)
+        form = page.context["form"]
         assert "Shelf 2 is being counted." in page.text
-        phone.post(address, {"token": page.context["form"]["token"].value(), "at": "now", "anyway": "on"})
+        phone.post(address, {"token": form["token"].value(), "at": "now", "anyway": form.asks})
     assert [(one.tool.code, one.count) for one in CountMark.objects.order_by("pk")] == [
         ("DECK", count),
         ("HULL", count),

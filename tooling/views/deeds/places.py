@@ -34,7 +34,7 @@ def move(request, code):
             form.write_down(deeds.move, on.tool, place=data["place"], home=data.get("home", False))
             return to_tool(on)
     known = proposed is not None and not form.is_bound
-    doubts = before_moving(on.tool, proposed, request.user.units) if known else []
+    doubts = form.ask(before_moving(on.tool, proposed, request.user.units)) if known else []
     return page(request, "move", on, form, doubts=doubts, cautions=())
 
 
