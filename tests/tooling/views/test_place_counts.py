@@ -115,7 +115,7 @@ def test_a_lead_says_which_tool_a_tag_is(sign_in, rack):
     page = client.get(tap(client, f"this.{mark.pk}", tool="DECK").url)
     assert "DECK is found by “old deck” from now on." in page.text
     assert "1 of 3 seen" in page.text
-    assert client.get("/t/OLD%20DECK/").url == "/tools/DECK/"
+    assert client.get("/tools/", {"q": "old deck", "go": "1"}).url == "/tools/DECK/"
 
 
 def test_one_whose_home_is_elsewhere_is_taken_there_or_is_at_home_here_from_now_on(sign_in, rack):
