@@ -16,6 +16,14 @@ def tidy_code(text: str) -> str:
     return text.strip().upper()
 
 
+def tidy_older_code(text: str) -> str:
+    """An older code, or what else a tool is found by, as it is stored: single spaces, and one for a comma.
+
+    In the sheets older codes stand between commas.
+    """
+    return " ".join(tidy_code(text).replace(",", " ").split())
+
+
 def check_code(code: str) -> None:
     """Refuse what cannot be a code, and propose one that can."""
     if _CODE.fullmatch(tidy_code(code)) and code.isascii():

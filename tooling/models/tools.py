@@ -9,7 +9,7 @@ from django.db.models.functions import Upper
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
-from tooling.models.codes import check_code, tidy_code
+from tooling.models.codes import check_code, tidy_code, tidy_older_code
 from tooling.models.fields import Measured, NumberField, at_least
 
 
@@ -38,7 +38,8 @@ class ToolQuerySet(models.QuerySet["Tool"]):
         tidy = tidy_code(code)
         if "\x00" in tidy:
             return self.none()  # PostgreSQL has no such letter, and says so loudly
-        old = ToolAlias.objects.filter(code=" ".join(tidy.split())).values("tool")
+        # One that was kept before commas were left out has it still.
+        old = ToolAlias.objects.filter(code__in={tidy_older_code(tidy), " ".join(tidy.split())}).values("tool")
         return self.filter(models.Q(code=tidy) | models.Q(pk__in=old))
 
 
@@ -151,7 +152,7 @@ class ToolAlias(models.Model):
         return self.code
 
     def clean(self) -> None:
-        self.code = " ".join(tidy_code(self.code).split())
+        self.code = tidy_older_code(self.code)
         try:
             check_code_free(self.code, self.tool)
         except ValidationError as taken:

@@ -13,18 +13,17 @@ from django.utils.translation import gettext as _
 
 from shared import clock
 from shared.errors import Refused
-from tooling.models import CountMark, Entry, Found, Person, Place, PlaceCount, Tool, ToolAlias, tidy_code
+from tooling.models import CountMark, Entry, Found, Person, Place, PlaceCount, Tool
 from tooling.selectors import scans
 from tooling.selectors.place_counts import as_it_stands, last_met, lies_within, open_at, open_below
 from tooling.selectors.place_tree import below
-from tooling.services import search
 from tooling.services.deeds import places as deeds
 from tooling.services.deeds.base import Said
 from tooling.services.deeds.undo import RUB_OUT_WITHIN, sent_before, void
 from tooling.services.families import lock_all
+from tooling.services.older_codes import find_by
 
 LONGEST_TEXT = 300
-LONGEST_CODE = 80
 # The number of a new count is the next one; somebody else may take it at the same moment.
 _ATTEMPTS = 3
 
@@ -128,21 +127,16 @@ def put_aside(mark: CountMark, *, aside: bool = True) -> CountMark:
 
 
 @transaction.atomic
-def settle_unknown(mark: CountMark, *, tool: Tool, place: Place | None, **said: Unpack[Said]) -> CountMark:
+def settle_unknown(
+    mark: CountMark, *, tool: Tool, place: Place | None, says: Person, **said: Unpack[Said]
+) -> CountMark:
     """What stands on the tag is a tool after all: from now on the tool is found by it, as by an older code.
 
-    place: where it was met; None: it is only called so. Refused where another tool has that code.
+    place: where it was met; None: it is only called so. says: who says that it is this one. Refused where another tool
+    has that code.
     """
     row = _locked(mark.count)
-    code = tidy_code(scans.code_on(mark.text))
-    other = Tool.objects.called(code).exclude(pk=tool.pk).first()
-    if other is not None:
-        raise Refused(_("%(code)s is or was the code of %(tool)s.") % {"code": code, "tool": other.code}, "tool")
-    if len(code) > LONGEST_CODE:
-        raise Refused(_("This is too long for a code. Scan the tag of the tool, or type its code."), "tool")
-    if not Tool.objects.called(code).exists():
-        ToolAlias.objects.create(tool=tool, code=code)
-        search.keep([tool.pk])
+    find_by(tool, scans.code_on(mark.text), by=says, at=clock.now())
     if place is not None and row.ended_at is None:
         see(row, tool, place=place, **said)
     return _settled(mark, True)

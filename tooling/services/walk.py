@@ -9,10 +9,11 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused, TokenReused
-from tooling.models import Entry, Person, ReleaseSystem, Tool, ToolAlias
+from tooling.models import Entry, Person, ReleaseSystem, Tool
 from tooling.selectors.walk import begun, grown, starting_state, taken_back
-from tooling.services import deeds, search
+from tooling.services import deeds
 from tooling.services.catalogue import bring_in
+from tooling.services.older_codes import find_by
 from tooling.services.pictures import Stored, add_stored
 from tooling.services.starters import add_starter
 
@@ -45,10 +46,7 @@ def take_in(
         columns = {**columns, "release_system": _starter(starter)}
     tool = bring_in(by=by, at=at, columns=columns)
     if written and written != tool.code:
-        if Tool.objects.called(written).exists():
-            raise Refused(_("%(code)s is or was the code of another tool.") % {"code": written}, "code")
-        ToolAlias.objects.create(tool=tool, code=written)
-        search.keep([tool.pk])
+        find_by(tool, written, by=by, at=at)
     if picture is not None:
         add_stored(tool, picture, by=by, at=at)
     if start is not None and tool.has_surface:

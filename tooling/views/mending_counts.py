@@ -88,7 +88,9 @@ def _this(asked: _Asked) -> Done:
     mark, tool = asked.mark, asked.form.cleaned_data.get("tool")
     if tool is None:
         raise Refused(_("Which tool is it? Scan or type its code."))
-    place_counts.settle_unknown(mark, tool=tool, place=where_met(asked.page, tool, None), **asked.said)
+    place_counts.settle_unknown(
+        mark, tool=tool, place=where_met(asked.page, tool, None), says=asked.request.user, **asked.said
+    )
     text = _("%(tool)s is found by “%(text)s” from now on.")
     messages.success(asked.request, text % {"tool": tool.code, "text": mark.text})
     return Done()

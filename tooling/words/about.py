@@ -39,6 +39,8 @@ _OF_PICTURES = {
     "mark": gettext_lazy("Mark on a picture"),
 }
 _PICTURE = {"down": gettext_lazy("taken down"), "back": gettext_lazy("put back")}
+# What a tool is found by besides its code.
+OLDER_CODE = "older_code"
 # What another app keeps among the changes of a tool: by the first word of their fields, how they are said.
 _OF_OTHERS: dict[str, "Callable[[Any, str], Changed]"] = {}
 
@@ -86,6 +88,8 @@ def changed(change: Any, system: str) -> Changed:
         say = place_in_text if change.field == "mark" else _PICTURE.get
         before, after = (str(say(text, text)) for text in (change.before, change.after))
         return Changed(change.at, change.who, str(_OF_PICTURES[change.field]), before, after, brought_in=False)
+    if change.field == OLDER_CODE:
+        return Changed(change.at, change.who, _("Found by"), "", change.after, False)
     if change.field == "code" and not change.before:
         return Changed(change.at, change.who, _("Brought in"), "", change.after, True)
     return _changed(change, Tool._meta.get_field(change.field), system)

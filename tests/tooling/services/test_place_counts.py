@@ -216,11 +216,11 @@ def test_a_tag_that_nobody_knows_is_kept_once_put_aside_or_becomes_an_older_code
     assert page(count).to_settle == []
     assert place_counts.met_unknown(count, "HTTPS://OLD.EXAMPLE/T/OLD DECK/", by=None) == mark
     assert page(count).to_settle == [mark]
-    place_counts.settle_unknown(mark, tool=rack.DECK, place=rack.first, by=None, recorded_by=None)
+    place_counts.settle_unknown(mark, tool=rack.DECK, place=rack.first, says=ines, by=None, recorded_by=None)
     assert codes(page(count).seen) == ["DECK"]
     assert [alias.code for alias in rack.DECK.aliases.all()] == ["OLD DECK"]
     with pytest.raises(Refused, match="DECK"):
-        place_counts.settle_unknown(mark, tool=rack.HULL, place=None, by=None, recorded_by=None)
+        place_counts.settle_unknown(mark, tool=rack.HULL, place=None, says=ines, by=None, recorded_by=None)
     slip = place_counts.met_unknown(count, "xx", by=ines)
     place_counts.forget_unknown(slip, by=ines)
     assert not CountMark.objects.filter(text="xx").exists()

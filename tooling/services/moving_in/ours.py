@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from shared import units
 from shared.errors import Refused
 from tooling.models import ReleaseSystem, ToolAlias, check_code, propose_code
+from tooling.models.codes import tidy_older_code
 from tooling.services.moving_in import loose
 from tooling.services.moving_in.doubts import Doubts
 from tooling.services.moving_in.matching import Words
@@ -128,8 +129,7 @@ class InOurs:
             if not proposed:
                 return cell, ""
             self.doubts.code(old, proposed)
-            # an alias stands between commas
-            return (proposed, " ".join(old.replace(",", " ").split())) if self.takes_proposed else (cell, "")
+            return (proposed, tidy_older_code(old)) if self.takes_proposed else (cell, "")
         return cell, ""
 
     def _look_at_word(self, sheet: str, target: Target, cell: str) -> None:
