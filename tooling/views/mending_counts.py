@@ -1,5 +1,6 @@
 """What one tap mends in a count: each thing that can be done, by the word that its button sends."""
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
@@ -7,7 +8,6 @@ from typing import Any
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
-from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils.http import urlencode
 from django.utils.translation import gettext as _
@@ -19,6 +19,9 @@ from tooling.models import CountMark, Found, Place, Tool
 from tooling.selectors.moves import before_moving
 from tooling.selectors.place_counts import CountPage, where_met
 from tooling.services import deeds, place_counts
+from tooling.services.deeds.undo import sent_before
+
+_KEY = re.compile(r"[0-9]{1,18}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,12 +42,18 @@ class _Asked:
 
     @property
     def tool(self) -> Tool:
-        return get_object_or_404(Tool.objects.called(self.what).select_related("summary__home"))
+        tool = Tool.objects.called(self.what).select_related("summary__home").first()
+        if tool is None:
+            raise Refused(_("There is no tool %(code)s any more.") % {"code": self.what})
+        return tool
 
     @property
     def mark(self) -> CountMark:
         of = self.page.count.marks.filter(found=Found.UNKNOWN)
-        return get_object_or_404(of, pk=int(self.what) if self.what.isdecimal() else 0)
+        mark = of.filter(pk=int(self.what) if _KEY.fullmatch(self.what) else 0).first()
+        if mark is None:
+            raise Refused(_("This line is in the count no more: somebody has rubbed it out."))
+        return mark
 
     @property
     def hands(self) -> dict[str, Any]:
@@ -64,12 +73,13 @@ def _missing(asked: _Asked) -> Done:
 
 
 def _home(asked: _Asked) -> Done:
-    """Taken home; where something speaks against that, the page of the move asks first."""
+    """Taken home; where something speaks against it, the page of the move asks first."""
     tool = asked.tool
     home = tool.summary.home
     if home is None:
         raise Refused(_("%(tool)s has no home.") % {"tool": tool.code})
-    if before_moving(tool, home, asked.request.user.units):
+    doubtful = not sent_before(asked.said["token"]) and before_moving(tool, home, asked.request.user.units)
+    if doubtful:
         return Done(leads_to=f"{reverse('move', args=[tool.code])}?{urlencode({'to': home.code})}")
     return Done(deeds.move(tool, place=home, **asked.said).pk)
 
