@@ -1,5 +1,6 @@
 """To whom tools are lent, and what should be known before one is."""
 
+from collections.abc import Iterable
 from datetime import date, datetime
 
 from django.utils.translation import gettext as _
@@ -46,3 +47,23 @@ def chips_until(today: date) -> list[tuple[date, str]]:
         (date.fromordinal(today.toordinal() + 14), _("in two weeks")),
     ]
     return list({day: (day, words) for day, words in reversed(named)}.values())[::-1]
+
+
+def loans_ended(tools: Iterable[int]) -> dict[int, Entry]:
+    """The loans of these tools that were over when the tool was seen, each by the key of the entry that saw it.
+
+    One query, however many tools.
+    """
+    lent = Entry.objects.filter(kind="lent", tool__in=list(tools)).values("tool")
+    told = Entry.objects.filter(tool__in=lent, kind__in=("lent", "handed_back", "moved")).standing()
+    running: dict[int, Entry] = {}
+    ended = {}
+    for entry in told.order_by("at", "pk"):
+        if entry.payload.get("seen") is False:
+            continue
+        loan = running.pop(entry.tool_id, None)
+        if entry.kind == "lent":
+            running[entry.tool_id] = entry
+        elif entry.kind == "moved" and entry.payload.get("place") and loan is not None:
+            ended[entry.pk] = loan
+    return ended

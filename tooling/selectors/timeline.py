@@ -14,6 +14,7 @@ from tooling.calc.order import effective
 from tooling.models import Entry, Flag, Kind, LeadNote, Picture, Place, PlaceCount, Tool
 from tooling.models.entries import EntryQuerySet
 from tooling.selectors.lead_notes import seen_of
+from tooling.selectors.loans import loans_ended
 from tooling.selectors.pictures import of_entries
 
 # As many entries as the tool's page shows at first, and as one page of its history.
@@ -74,7 +75,8 @@ class Year:
 @dataclass(frozen=True, slots=True)
 class Timeline:
     """One page of a history, and what lies beyond it. Codes of tools and names of places that its entries name, and
-    the names of the places that were counted, by the number of the count.
+    the names of the places that were counted, by the number of the count; who had the tool until it was seen, by when
+    that was.
     """
 
     lines: list[Line]
@@ -86,6 +88,7 @@ class Timeline:
     wanted: Wanted
     folded: list[Year]
     counts: dict[int, str]
+    loans: dict[datetime, str]
 
     @property
     def years(self) -> list[int]:
@@ -136,7 +139,8 @@ def timeline(tool: Tool, wanted: Wanted, zone: tzinfo) -> Timeline:
     every = [entry for line in lines for entry in (line.entry, *line.before)]
     older = max(0, count["n"] - ends)
     return Timeline(
-        lines, page, older, count["since"], tools_named(every), places_named(every), wanted, years, counts_named(every)
+        lines, page, older, count["since"], tools_named(every), places_named(every), wanted, years, counts_named(every),
+        loans_named(every),
     )  # fmt: skip
 
 
@@ -262,3 +266,10 @@ def counts_named(entries: Iterable[Entry]) -> dict[int, str]:
     """The names of the places whose counts entries name, by the number of the count."""
     named = {entry.payload["counted"] for entry in entries if entry.payload.get("counted")}
     return dict(PlaceCount.objects.filter(number__in=named).values_list("number", "place__name"))
+
+
+def loans_named(entries: Iterable[Entry]) -> dict[datetime, str]:
+    """Who had a tool until one of these entries saw it, by the moment of that entry."""
+    seen = [entry for entry in entries if entry.kind == "moved" and entry.payload.get("place")]
+    ended = loans_ended(entry.tool_id for entry in seen) if seen else {}
+    return {one.at: ended[one.pk].payload.get("person", "") for one in seen if one.pk in ended}

@@ -17,6 +17,7 @@ from shared.errors import Refused
 from tooling.forms.place_counts import MendForm, TagForm
 from tooling.models import Place, Shop, Tool
 from tooling.selectors import place_counts as asked
+from tooling.selectors.loans import loans_ended
 from tooling.selectors.rack import racks
 from tooling.services import place_counts as services
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
@@ -163,6 +164,6 @@ def _shown(request: HttpRequest, page: asked.CountPage, now: Going, form: TagFor
         "other_hands": address(page.count, Going(now.at)),
         "back": address(page.count, now),
         "mend": MendForm(who=request.user, shop=shop, now=at),
-        "lines": words.lines(page, at, frame["zone"]),
+        "lines": words.lines(page, loans_ended(page.met_keys), at, frame["zone"]),
     }
     return render(request, "tooling/count.html", {**context, **strip(request, now, shop), **frame})

@@ -101,7 +101,8 @@ def _context(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
     stops = tool_stops.of_tool(shown, sets, request.user)
     more = panels.panels(shown, request.user)
     said = instead(shown, _said_by(more, over=True) or said_of(shown, moment) or _said_by(more), stops.of)
-    around = Around(shown.at, zone, shown.history.tools, shown.history.places, request.user.units, shown.history.counts)
+    told = shown.history
+    around = Around(shown.at, zone, told.tools, told.places, request.user.units, told.counts, told.loans)
     picture, pictures_on = pictures.shown(tool)
     return {
         "page": shown,

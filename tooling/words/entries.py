@@ -14,6 +14,7 @@ from tooling.words.at_step import worked
 from tooling.words.counting import capital, coats, coats_of_sealer, in_words, pulls
 from tooling.words.limits import stands_said
 from tooling.words.measures import measure
+from tooling.words.moves import handed_back_with_it
 from tooling.words.places import lent
 from tooling.words.terms import (
     AREAS,
@@ -53,7 +54,8 @@ class Fact(Protocol):
 class Around:
     """What an entry is told with: the moment of reading, the zone, and the codes of tools and places it points to.
 
-    units: those of the reader. counts: which place each count was of, by its number.
+    units: those of the reader. counts: which place each count was of, by its number. loans: who had it until it was
+    seen at that moment.
     """
 
     now: datetime
@@ -62,6 +64,7 @@ class Around:
     places: Mapping[int, str] = field(default_factory=dict)
     units: str = METRIC
     counts: Mapping[int, str] = field(default_factory=dict)
+    loans: Mapping[datetime, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,6 +250,8 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
     if fact.release_system and fact.kind != "release_system":
         yield _("Recipe %(recipe)s.") % {"recipe": fact.release_system}
     yield from _seen(fact, around)
+    if fact.kind == "moved" and fact.payload.get("place") and fact.at in around.loans:
+        yield handed_back_with_it(around.loans[fact.at])
     if fact.kind == "making":
         yield from worked(known, fact.count, around.units)
     if fact.kind == "repair" and stands_said(known):

@@ -1,7 +1,8 @@
 """What is said of a count of a place, and of each tool in it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime, tzinfo
+from datetime import date, datetime, tzinfo
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -65,16 +66,25 @@ class Lines:
     excused: list[tuple[Any, str]]
     elsewhere: list[tuple[Any, str]]
     today: list[tuple[Any, str, bool]]
+    handed_back: list[tuple[Any, str]]
 
 
-def lines(page: Any, now: datetime, zone: tzinfo) -> Lines:
-    """The tools that are not met, those that are not missing, and those that have their home elsewhere."""
+def lines(page: Any, ended: Mapping[int, Any], now: datetime, zone: tzinfo) -> Lines:
+    """The tools that are not met, those that are not missing, those that have their home elsewhere, were lent.
+
+    ended: the loans that were over when a tool was seen, by the key of the entry.
+    """
     counted = None if page.count.ended_at is not None else page.count.place
     return Lines(
         [(line.summary, where_seen(line, counted, now, zone), line.missed) for line in page.not_met],
         [(line.summary, not_missing(line, now, zone)) for line in page.excused],
         [(line.summary, its_home(line)) for line in page.elsewhere],
         [(line.summary, today(line, now, zone), not (line.fits or line.retired)) for line in page.today],
+        [
+            (line.summary, was_lent(ended[line.mark.entry_id]))
+            for line in page.seen
+            if line.mark is not None and line.mark.entry_id in ended
+        ],
     )
 
 
@@ -137,6 +147,13 @@ def written_down(entry: Any, head: str, place: Any, loan: Any) -> str:
     if entry.payload.get("counted") and place is not None:
         return seen_here(entry.tool, place, loan)
     return _("%(tool)s: %(said)s.") % {"tool": entry.tool.code, "said": head}
+
+
+def was_lent(loan: Any) -> str:
+    """Was lent to somebody until Friday: back, since it was seen here."""
+    until = loan.payload.get("until")
+    said = places.lent(loan.payload.get("person", ""), date.fromisoformat(until) if until else None)
+    return _("It was %(lent)s: seen here, it is handed back.") % {"lent": said}
 
 
 def came_of(one: Any) -> str:

@@ -206,6 +206,7 @@ class _Paper:
             self.page.history.places,
             self.units,
             self.page.history.counts,
+            self.page.history.loans,
         )
 
     def line(self, one: history.Shown) -> LineSaid:

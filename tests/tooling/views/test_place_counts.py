@@ -1,7 +1,7 @@
 """The pages of counts: tag after tag, whose hands, what is mended with one tap, and how a count ends."""
 
 import re
-from datetime import timedelta
+from datetime import date, timedelta
 from uuid import uuid4
 
 import pytest
@@ -168,6 +168,27 @@ def test_a_part_in_it_is_asked_about_and_a_loan_is_over_when_it_is_seen(hand_cli
     assert tap(hand_client, "home.T-LOCK").url == "/tools/T-LOCK/move/?to=C-1"
 
 
+def test_what_was_lent_and_is_met_is_said_to_be_handed_back_with_it(hand_client, rack):
+    seat = rack.first.at_home.get(tool__code="SEAT").tool
+    do("lend", seat, person="Yard", until=date(2026, 5, 20), at=ago(hours=1))
+    page = hand_client.get(scan(hand_client, "SEAT").url)
+    assert page.context["seen_words"] == "Seen: SEAT, Shelf 1. It was lent to Yard: this hands it back."
+    assert [row[1] for row in page.context["lines"].handed_back] == [
+        "It was lent to Yard until 20 May 2026: seen here, it is handed back."
+    ]
+    history = hand_client.get("/tools/SEAT/").text
+    assert "It was lent to Yard: this hands it back." in re.sub(r"<[^>]+>", "", history)
+
+
+def test_what_somebody_else_has_rubbed_out_meanwhile_is_said_in_words(hand_client):
+    scan(hand_client, "old-1")
+    mark = CountMark.objects.get()
+    tap(hand_client, f"forget.{mark.pk}")
+    for do_ in (f"aside.{mark.pk}", f"again.{mark.pk}", "aside.x"):
+        assert "somebody has rubbed it out" in hand_client.get(tap(hand_client, do_).url).text
+    assert "There is no tool NONE any more." in hand_client.get(tap(hand_client, "missing.NONE").url).text
+
+
 def test_missing_at_once_then_the_end_and_back_within_five_minutes(hand_client, rack):
     do("lend", rack.first.at_home.get(tool__code="HULL").tool, person="Yard", at=ago(hours=1))
     scan(hand_client, "DECK")
@@ -234,4 +255,3 @@ def test_twice_is_harmless_and_a_number_that_is_none_is_not_found(hand_client):
     assert hand_client.get("/counts/9/").status_code == 404
     assert hand_client.get("/counts/1/?on=nonsense&at=%00").status_code == 200
     assert "Tap one of the buttons" in hand_client.get(tap(hand_client, "dance.DECK").url).text
-    assert tap(hand_client, "aside.x").status_code == 404
