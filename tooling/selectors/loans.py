@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 
 from tooling.models import Entry, Summary, Tool
 from tooling.words.moves import part_cures
+from tooling.words.places import lent
 
 # As many names as a hand looks through, out of as many loans.
 OFFERED, LOOKED_AT = 6, 100
@@ -28,9 +29,12 @@ def loan_at(tool: Tool, at: datetime) -> Entry | None:
     return last if last is not None and last.kind == "lent" else None
 
 
-def before_lending(summary: Summary) -> list[str]:
-    """What speaks against it and does not keep anybody from it: a part is in it, or it is in a mold."""
+def before_lending(summary: Summary, person: str) -> list[str]:
+    """What speaks against it and keeps nobody from it: somebody else has it, a part is in it, or it is in a mold."""
     said = []
+    if summary.lent and summary.lent_to.strip().casefold() != person.strip().casefold():
+        words = _("By its history it is %(lies)s. That loan is over with this one.")
+        said.append(words % {"lies": lent(summary.lent_to, summary.lent_until)})
     if summary.laid_up_at is not None:
         said.append(part_cures(summary, summary.tool.kind))
     if summary.in_mold_of is not None:

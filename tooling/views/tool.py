@@ -38,6 +38,7 @@ from tooling.words.deeds import (
     ACCEPT,
     AGAIN,
     FILM,
+    FOUND,
     HAND_BACK,
     INSTALLED,
     INTERVAL,
@@ -155,6 +156,7 @@ def _known(request: HttpRequest, shown: ToolPage) -> dict[str, object]:
         "told": [told_to_lead(one, shown.at, shown.shop.zone) for one in unseen_of([shown.tool.pk])],
         "how": how_not_said(shown.tool),
         "put_back": shown.summary.away and not shown.summary.lent and can_log(request.user),
+        "found": FOUND if shown.summary.seen_place_id is None else None,
     }
 
 

@@ -13,7 +13,7 @@ from tooling.calc.state import decode
 from tooling.calc.status import Status
 from tooling.words import places
 from tooling.words.counting import capital, in_words
-from tooling.words.deeds import COATS, HAND_BACK, Deed, next_deeds, stands_out
+from tooling.words.deeds import COATS, FOUND, HAND_BACK, Deed, next_deeds, stands_out
 from tooling.words.family import then_a_coat
 from tooling.words.holds import and_more
 from tooling.words.measures import measure
@@ -249,8 +249,10 @@ def not_home(row: Any, around: Around) -> Line:
         lies = _("Last seen at %(place)s") % {"place": summary.seen_place.name}
     else:
         lies = capital(places.lies(summary))
-    key = around.figure(summary.seen_at, since)
-    return Line(row, key, about(row), "", Sentence(lies), (home,), put_back=summary.home)
+    line = Line(row, around.figure(summary.seen_at, since), about(row), "", Sentence(lies), (home,))
+    if summary.seen_place is None:  # nobody puts back what nobody has found
+        return replace(line, deed=FOUND, to=row.tool.code, likely=False)
+    return replace(line, put_back=summary.home)
 
 
 def _lent_out(row: Any, around: Around, today: date, home: str) -> Line:

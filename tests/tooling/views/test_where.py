@@ -46,7 +46,12 @@ def test_where_it_is_comes_first(client, tool, deed, more, words, is_away):
     assert bool(client.get("/tools/?home=no").context["shown"]) is is_away
     assert bool(client.get("/tools/?home=yes").context["shown"]) is not is_away
     page = client.get("/tools/DECK/").text
-    assert ("Put back: Drawers" in page) is (is_away and deed != "lend")
+    lost = more.get("place", "") is None
+    assert ("Put back: Drawers" in page) is (is_away and deed != "lend" and not lost)
+    assert ("Found: where?" in page) is lost
+    if lost:  # no thumb on the board says that it is home
+        assert "Found: where?" in client.get("/").text
+        assert "First its home: Drawers." in client.get("/tools/DECK/move/").text
     assert (">Handed back</a>" in page) is (deed == "lend")
     assert bool(client.get("/racks/DRAWERS/").context["elsewhere"]) is is_away
     assert client.get("/").status_code == 200
@@ -61,7 +66,8 @@ def test_an_installed_insert_and_a_retired_tool_are_not_away(client, tool, drawe
     do("install", rim, mold=tool, at=ago(hours=2))
     do("retire", old, at=ago(hours=1))
     assert not Summary.objects.filter(away=True).exists()
-    assert not client.get("/racks/DRAWERS/").context["elsewhere"]
+    assert [one.tool.code for one in client.get("/racks/DRAWERS/").context["elsewhere"]] == ["RIM"]
+    assert "It is back" not in client.get("/racks/DRAWERS/").text
     assert "in DECK</span> · home: Drawers" in client.get("/tools/RIM/").text
 
 

@@ -50,7 +50,17 @@ class LendForm(AskedFirst, WithPictures, DeedForm):
             del self.fields["to"]
             self.fields["person"].label = _now("To whom: a name, or a company")
         days = [(f"{day}", f"{said}, {plain_day(day)}") for day, said in chips_until(self.today)]
+        days = self._agreed(days)
         self.fields["until"].choices = [*self._sent_day(days), *days, ("", _now("no day agreed"))]
+
+    def _agreed(self, days: list[tuple[str, str]]) -> list[tuple[str, str]]:
+        """Lent on, or for longer: the day that was agreed stays proposed."""
+        agreed = self.summary.lent_until if self.summary.lent else None
+        if agreed is None or agreed < self.today:
+            return days
+        self.initial["until"] = f"{agreed}"
+        others = [one for one in days if one[0] != f"{agreed}"]
+        return [(f"{agreed}", _now("as agreed, %(day)s") % {"day": plain_day(agreed)}), *others]
 
     def _sent_day(self, days: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
         """The day of a page that was opened before midnight is still a day."""
@@ -72,7 +82,7 @@ class LendForm(AskedFirst, WithPictures, DeedForm):
         return data
 
     def doubts(self, data: dict[str, Any]) -> list[str]:
-        return before_lending(self.summary)
+        return before_lending(self.summary, data["person"])
 
 
 class HandBackForm(WithPictures, DeedForm):

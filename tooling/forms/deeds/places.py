@@ -34,14 +34,15 @@ class MoveForm(AskedFirst, DeedForm):
     def doubts(self, data: dict[str, Any]) -> list[str]:
         return before_moving(self.tool, data["place"], self.who.units)
 
-    def put_first(self, scanned: Place | None) -> None:
-        """The place whose tag was scanned just now stands first in the list. It is not chosen: it may be another."""
-        if scanned is not None:
-            first = Case(When(pk=scanned.pk, then=0), default=1)
-            self.fields["place"].queryset = Place.objects.order_by(first, "code")
-            self.fields["place"].help_text = _now("First the place that you scanned: %(place)s.") % {
-                "place": scanned.name
-            }
+    def put_first(self, scanned: Place | None, home: Place | None) -> None:
+        """The place whose tag was scanned just now stands first in the list, else its home. None is chosen by that."""
+        first = scanned or home
+        if first is None:
+            return
+        order = Case(When(pk=first.pk, then=0), default=1)
+        self.fields["place"].queryset = Place.objects.order_by(order, "code")
+        said = _now("First the place that you scanned: %(place)s.") if scanned else _now("First its home: %(place)s.")
+        self.fields["place"].help_text = said % {"place": first.name}
 
 
 class HomeForm(forms.Form):

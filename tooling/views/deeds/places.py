@@ -27,7 +27,7 @@ def move(request, code):
     form = MoveForm(
         **asked(request, on), tool=on.tool, initial={"place": proposed.pk if proposed is not None else None}
     )
-    form.put_first(counts.place_of(counts.kept(request)))
+    form.put_first(counts.place_of(counts.kept(request)), on.summary.home)
     if form.is_valid():
         with form.told():
             data = form.cleaned_data

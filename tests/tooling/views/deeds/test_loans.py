@@ -100,6 +100,17 @@ def test_what_has_a_part_in_it_is_asked_about(client, hand, send, shop):
     assert "By its history it is in DECK-2A." in errors(send("lend", code="HATCH7", person="A yard"))["anyway"]
 
 
+def test_a_loan_over_another_one_is_asked_about_and_the_day_stays_proposed(client, hand, send, shop, today):
+    client.force_login(hand)
+    agreed = today + timedelta(days=40)
+    happened.lend(shop.mask, person="A yard", until=agreed)
+    assert client.get(LEND).context["form"]["until"].value() == f"{agreed}"
+    [words] = errors(send("lend", **MASK, person="The club"))["anyway"]
+    assert words.startswith("By its history it is lent to A yard")
+    assert send("lend", **MASK, person="a yard", until=f"{agreed}").url == TOOL  # for longer, to the same
+    assert len(loans()) == 2
+
+
 def test_nothing_is_handed_back_that_nobody_has_and_a_sighting_ends_a_loan(client, hand, send, shop):
     client.force_login(hand)
     assert "nothing to hand back" in errors(send("hand_back", **MASK))["__all__"][0]
