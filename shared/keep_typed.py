@@ -9,8 +9,8 @@ from django.http import HttpRequest, HttpResponseRedirect, QueryDict
 _KEY = "typed"
 # The name under which a PIN is sent: nothing ever keeps it.
 PIN = "pin"
-# A deed has fewer fields; whatever is longer was not typed on a phone.
-MOST_FIELDS, MOST_TEXT = 60, 20_000
+# A list of steps has the most fields; whatever is longer was not typed by a person.
+MOST_FIELDS, MOST_TEXT = 130, 20_000
 # Never kept, and never written into a page: whoever reads these could be somebody else.
 _OF_ONE_SENDING, _SECRET = "csrfmiddlewaretoken", (PIN, "password")
 

@@ -29,6 +29,7 @@ class StepsForm:
         ]
         while self.typed and not (self.typed[-1].name.strip() or self.typed[-1].note.strip()):
             self.typed.pop()
+        self.read = data.get("read", "")
         self.is_marked = False
 
     def steps(self) -> list[Step]:

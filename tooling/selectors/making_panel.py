@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
-from uuid import uuid4
 
 from shared.access import can_log
 from tooling.models import Person, Picture
@@ -56,7 +55,7 @@ def known_of(one: InMaking, around: Around, *, may_log: bool) -> dict[str, Any]:
         "says": [*filter(None, (coming,)), *waits_for(one, around), *waits_for_it(one)],
         "next": following,
         "where": logged(following.by_entry, one.tool) if following is not None else None,
-        "token": uuid4() if may_log else None,
+        "may_log": may_log,
     }
 
 

@@ -100,16 +100,16 @@ def steps_of(kind: str) -> list[Step]:
 def set_steps(kind: str, steps: Sequence[Step], *, read: Sequence[Step] | None = None) -> list[Step]:
     """The list of a kind is from now on this one, in this order; tools keep the steps that were written of them.
 
-    Order: lock the list; refuse what was changed since it was `read`, and what cannot stand there; write it whole.
+    Order: lock the list; refuse what cannot stand there, and what was changed since it was `read`; write it whole.
     A refusal names its field with the place in the list: `name.2`.
     """
     list(Shop.objects.select_for_update(no_key=True).filter(pk=1))  # an empty list has no row to lock
     stands, wanted = steps_of(kind), [_tidy(one) for one in steps]
     if wanted == stands:
         return stands
+    _check(kind, wanted)
     if read is not None and list(read) != stands:
         raise Refused(_("Somebody changed these steps meanwhile. Look at them as they are now, then change them."))
-    _check(kind, wanted)
     MakingStep.objects.filter(kind=kind).delete()
     MakingStep.objects.bulk_create(
         MakingStep(kind=kind, order=place, name=one.name, by_entry=one.by_entry, note=one.note)

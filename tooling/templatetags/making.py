@@ -1,6 +1,7 @@
 """Pieces of the pages of what is in the making."""
 
 from collections.abc import Mapping
+from uuid import uuid4
 
 from django import template
 from django.utils.html import format_html
@@ -18,3 +19,11 @@ def tools_at(there: Mapping[str, int], name: str) -> SafeString | str:
         return ""
     said = ngettext("%(n)d tool is at it", "%(n)d tools are at it", count) % {"n": count}
     return format_html('<span class="soft small">{}</span>', said)
+
+
+@register.inclusion_tag("tooling/_step_tap.html", takes_context=True)
+def step_tap(context: template.Context, code: str, step: str) -> dict[str, object]:
+    """A button that takes a tool to its next step by the hands of who is signed in; at a station they are asked for."""
+    user = context["user"]
+    hands = None if user.is_station else user.pk
+    return {"code": code, "step": step, "token": uuid4(), "hands": hands, "csrf_token": context.get("csrf_token")}

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
+from shared.keep_typed import keeps_typed, typed_before
 from shared.snapshot import one_moment
 from tooling.forms.making_steps import Row, StepsForm
 from tooling.models import Kind, Shop
@@ -48,6 +49,7 @@ def all_in_making(request: HttpRequest) -> HttpResponse:
     return render(request, "tooling/in_making.html", {**context, "shop": shop, "zone": shop.zone, "now": at})
 
 
+@keeps_typed
 @needs(can_lead)
 @require_http_methods(["GET", "HEAD", "POST"])
 def making_steps(request: HttpRequest) -> HttpResponse:
@@ -56,6 +58,9 @@ def making_steps(request: HttpRequest) -> HttpResponse:
     kind = kind if kind in Kind.values else Kind.PLUG.value
     stands = steps_of(kind)
     if request.method != "POST":
+        if (before := typed_before(request)) is not None and (typed := StepsForm(before)).typed:
+            messages.warning(request, _("Not written yet: this was typed before signing in."))
+            return _page(request, kind, stands, [Row(one) for one in typed.steps()], before.get("read", ""))
         return _page(request, kind, stands, [Row(one) for one in stands])
     form = StepsForm(request.POST)
     try:
@@ -64,7 +69,7 @@ def making_steps(request: HttpRequest) -> HttpResponse:
         rows = form.refused(refused)
         if not form.is_marked:
             messages.warning(request, refused.message)
-        return _page(request, kind, stands, rows)
+        return _page(request, kind, stands, rows, form.read if form.is_marked else "")
 
 
 def _done(kind: str, stands: list[Step], form: StepsForm, request: HttpRequest) -> HttpResponse:
@@ -79,8 +84,7 @@ def _done(kind: str, stands: list[Step], form: StepsForm, request: HttpRequest) 
             raise Refused(_("It was changed since, or five minutes are over: change it here."))
         set_steps(kind, before, read=stands)
         return redirect(_at(kind))
-    read = steps_before.as_read(request.POST.get("read", ""), kind)
-    kept = set_steps(kind, form.steps(), read=read if read is not None else stands)
+    kept = set_steps(kind, form.steps(), read=steps_before.as_read(form.read, kind) or [])
     return redirect(_at(kind, stands, kept))
 
 
@@ -91,7 +95,8 @@ def _at(kind: str, before: list[Step] | None = None, kept: list[Step] | None = N
     return f"{reverse('making_steps')}?{urlencode(said)}"
 
 
-def _page(request: HttpRequest, kind: str, stands: list[Step], rows: list[Row]) -> HttpResponse:
+def _page(request: HttpRequest, kind: str, stands: list[Step], rows: list[Row], read: str = "") -> HttpResponse:
+    """`read`: the list that the rows were typed over; where somebody was told of a newer one, it is that."""
     was = request.GET.get("was", "") if request.method == "GET" else ""
     context: dict[str, Any] = {
         "kind": kind,
@@ -101,7 +106,7 @@ def _page(request: HttpRequest, kind: str, stands: list[Step], rows: list[Row]) 
         "common": is_starter(kind, stands),
         "starter": [] if stands or any(row.step.name for row in rows) else STARTERS[kind],
         "logged_as": [(one, LOGGED_AS[one]) for one in may_be_logged_as(kind)],
-        "read": steps_before.packed(kind, stands, []),
+        "read": read or steps_before.packed(kind, stands, []),
         "was": was if steps_before.steps_of(was, kind, stands) is not None else "",
     }
     return render(request, "tooling/making_steps.html", {**context, **framed()})

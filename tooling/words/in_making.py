@@ -167,7 +167,17 @@ def row(of: Any, around: Around, made: Mapping[int, Any], *, lead: bool = False)
     if of.status.status == "held":
         return line
     deed, to = next_deed(one, around.now, lead=lead)
-    return replace(line, deed=deed, to=to)
+    return replace(line, deed=deed, to=to, step=_one_tap(one, around.now) if deed is STEP else "")
+
+
+def _one_tap(one: Any, now: datetime) -> str:
+    """The step that is taken at once; "" where it is no plain step, or where the page says what it waits for."""
+    plain = one.line.next is not None and logged(one.line.next.by_entry, one.tool) is None
+    return one.line.next.name if plain and not _waits(one, now) else ""
+
+
+def _waits(one: Any, now: datetime) -> bool:
+    return any(why.why != "cures" or (why.until is not None and why.until > now) for why in one.waits_for)
 
 
 def _at_step(one: Any) -> Sentence:
@@ -179,7 +189,6 @@ def next_deed(one: Any, now: datetime, *, lead: bool) -> tuple[Deed, str]:
     if one.line.is_through and lead:
         return ACCEPT, one.tool.code
     on = logged(one.line.next.by_entry, one.tool) if one.line.next is not None else None
-    waits = any(why.why != "cures" or (why.until is not None and why.until > now) for why in one.waits_for)
-    if on is None or (waits and on.code != one.tool.code):
+    if on is None or (_waits(one, now) and on.code != one.tool.code):
         return STEP, one.tool.code
     return on.deed, on.code

@@ -27,7 +27,7 @@ class Line:
     """One row. `deed` is done to `to`: an insert that decides, or the tool; `likely` where nothing but it is to do.
 
     `now` marks what waits for nothing. `pictures`: of what is said. `how`: a pull, to say how it came off. `put_back`:
-    the home to which one tap puts it back.
+    the home to which one tap puts it back. `step`: to which one tap takes it, where it is built.
     """
 
     row: Any
@@ -43,6 +43,7 @@ class Line:
     pictures: tuple[Any, ...] = ()
     how: Any = None
     put_back: Any = None
+    step: str = ""
 
 
 @dataclass(frozen=True, slots=True)

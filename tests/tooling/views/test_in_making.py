@@ -30,9 +30,14 @@ def typed(*steps, **more):
 
 @pytest.fixture
 def keep(sign_in):
-    """Sends the list of plugs as a lead; gives the answer."""
-    client = sign_in("lead")
-    return lambda *steps, **more: client.post("/making/steps/?kind=plug", typed(*steps, **more))
+    """Sends the list of plugs as a lead, over the one that stands; gives the answer."""
+    client, address = sign_in("lead"), "/making/steps/?kind=plug"
+
+    def sent(*steps, **more):
+        read = more.pop("read") if "read" in more else client.get(address).context["read"]
+        return client.post(address, typed(*steps, read=read, **more))
+
+    return sent
 
 
 def test_the_page_draws_the_steps_and_says_what_waits_for_what(sign_in, plug):
@@ -48,7 +53,7 @@ def test_the_page_draws_the_steps_and_says_what_waits_for_what(sign_in, plug):
 
 
 @pytest.mark.parametrize("role", ["hand", "lead"])
-@pytest.mark.parametrize("address", ["/making/", "/tools/P-1/"])
+@pytest.mark.parametrize("address", ["/making/", "/tools/P-1/", "/"])
 def test_from_there_the_next_step_is_one_tap(sign_in, plug, role, address):
     client = sign_in(role)
     form = client.get(address).text.partition('action="/tools/P-1/step/"')[2].partition("</form>")[0]
@@ -89,6 +94,7 @@ def test_the_board_says_what_is_next_and_only_a_lead_is_led_to_accept(sign_in, p
     assert 'href="/tools/P-1/coat/"' in page
     works.do("log_coat", plug, at=works.ago(days=1))
     assert 'href="/tools/P-1/step/"' in client.get("/").text
+    assert "In the making:</b> Waxed." in client.get("/tools/P-1/step/").text
     assert 'href="/tools/P-1/accepted/"' in sign_in("lead").get("/").text
 
 
@@ -137,8 +143,19 @@ def test_what_cannot_stand_there_is_marked_at_its_row_and_kept(keep, plug, clien
     assert 'value="by hand"' in answer.text
     read = client.get("/making/steps/?kind=plug").context["read"]
     keep(Step("Sanded"), do="keep")
-    assert "Somebody changed these steps meanwhile" in keep(*TWO, do="keep", read=read).text
-    assert steps_of("plug") == [Step("Sanded")]
+    for old in (read, ""):
+        assert "Somebody changed these steps meanwhile" in keep(*TWO, do="keep", read=old).text
+        assert steps_of("plug") == [Step("Sanded")]
+    marked = keep(Step("", note="by hand"), do="keep", read=read)
+    assert marked.context["read"] == read
+
+
+def test_a_list_is_not_lost_where_somebody_has_to_sign_in_again(client, plug, sign_in):
+    client.post("/making/steps/?kind=plug", typed(*TWO, Step("Filled", note="by hand"), do="keep", read="read then"))
+    page = sign_in("lead").get("/making/steps/?kind=plug")
+    assert 'value="by hand"' in page.text
+    assert page.context["read"] == "read then"
+    assert steps_of("plug") == TWO
 
 
 @pytest.mark.parametrize("do", ["", "later.99", "out.-1", "earlier.x", "nonsense", "put_back"])

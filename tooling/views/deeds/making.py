@@ -19,6 +19,7 @@ from tooling.views.deeds.given import with_pictures
 from tooling.words.in_making import logged, waits_for
 from tooling.words.lines import Around
 from tooling.words.making_cautions import for_making
+from tooling.words.status import making
 
 
 @deed()
@@ -65,8 +66,11 @@ def _write(
             entry = form.write_down(deeds.make_step, on.tool, step=form.cleaned_data["said"], **form.facts())
             return with_pictures(request, entry, form, to_tool(on))
     known: dict[str, Any] = {"line": line, "amiss": form.amiss, "units": UNITS, "grits": GRITS}
-    said = _cautions(on, form, more.get("next"), line.now)
-    return page(request, template, on, form, **known, **said, materials=_materials(on), **more)
+    known |= _cautions(on, form, more.get("next"), line.now)
+    if on.summary.making and on.summary.held_since is None:
+        # A step that another entry is stands in no column: the line knows it.
+        known["said"] = making(line.now.name if line.now is not None else "")
+    return page(request, template, on, form, **known, materials=_materials(on), **more)
 
 
 def _waits(on: Floor) -> list[str]:
