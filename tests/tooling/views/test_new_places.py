@@ -121,3 +121,11 @@ def test_what_a_place_is_is_said_by_its_name_and_may_be_changed(sign_in, morning
     assert client.post("/racks/LOFT/change/", {**typed, "kind": "room"}).url == "/racks/LOFT/"
     assert Place.objects.get().kind == "room"
     assert client.post("/racks/LOFT/change/", {**typed, "kind": "x"}).context["form"].errors
+
+
+def test_what_was_typed_is_there_again_after_signing_in(client, sign_in, morning):
+    client.post(NEW, {**RACK, "do": "put-up"})
+    page = sign_in("lead").get(NEW).text
+    assert 'value="40, 90, 140, 190 cm"' in page
+    assert "25 new places" in page
+    assert not Place.objects.exists()
