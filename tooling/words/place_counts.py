@@ -59,14 +59,21 @@ def _unknown(page: Any) -> str:
 class Lines:
     """What each list of the page says: a tool, a sentence, and whether somebody said already that it is not there.
 
-    today: of an ended count how those stand now, and whether they still lie here, away from their home.
+    today: of an ended count how those stand now, and whether they still lie here, away from their home; unseen: those
+    of which nobody knows more than then.
     """
 
     not_met: list[tuple[Any, str, bool]]
     excused: list[tuple[Any, str]]
     elsewhere: list[tuple[Any, str]]
     today: list[tuple[Any, str, bool]]
+    unseen: str
     handed_back: list[tuple[Any, str]]
+
+    @property
+    def astray(self) -> bool:
+        """Whether something still lies here, away from its home."""
+        return any(astray for _summary, _words, astray in self.today)
 
 
 def lines(page: Any, ended: Mapping[int, Any], now: datetime, zone: tzinfo) -> Lines:
@@ -79,7 +86,12 @@ def lines(page: Any, ended: Mapping[int, Any], now: datetime, zone: tzinfo) -> L
         [(line.summary, where_seen(line, counted, now, zone), line.missed) for line in page.not_met],
         [(line.summary, not_missing(line, now, zone)) for line in page.excused],
         [(line.summary, its_home(line)) for line in page.elsewhere],
-        [(line.summary, today(line, now, zone), not (line.fits or line.retired)) for line in page.today],
+        [
+            (line.summary, today(line, now, zone), not (line.fits or line.retired))
+            for line in page.today
+            if not _lost(line.summary)
+        ],
+        unseen(sum(_lost(line.summary) for line in page.today)),
         [
             (line.summary, was_lent(ended[line.mark.entry_id]))
             for line in page.seen
@@ -127,6 +139,20 @@ def its_home(line: Any) -> str:
     return _("Home is %(place)s.") % {"place": line.home.name} if line.home is not None else _("It has no home.")
 
 
+def _lost(summary: Any) -> bool:
+    elsewhere = summary.retired or summary.lent or summary.in_mold_of is not None
+    return summary.seen_place is None and not elsewhere
+
+
+def unseen(n: int) -> str:
+    """Of how many nobody knows more than at the end of the count."""
+    return (
+        ngettext("%(n)s was not seen since.", "%(n)s were not seen since.", n) % {"n": capital(in_words(n))}
+        if n
+        else ""
+    )
+
+
 def today(line: Any, now: datetime, zone: tzinfo) -> str:
     """How something stands by now that a count did not meet, or met away from its home."""
     summary = line.summary
@@ -134,8 +160,6 @@ def today(line: Any, now: datetime, zone: tzinfo) -> str:
         return its_home(line)
     if summary.lent or summary.in_mold_of is not None:
         return capital(places.lies(summary, now.astimezone(zone).date())) + "."
-    if summary.seen_place is None:
-        return _("Nobody has seen it since.")
     said = {"place": summary.seen_place.name, "when": when(summary.seen_at, now, zone)}
     if summary.seen_place_id == summary.home_id:
         return _("It is at home: %(place)s, %(when)s.") % said

@@ -146,10 +146,8 @@ def test_after_its_end_what_to_mend_stands_apart_and_what_was_found_stays(hand_c
     tap(hand_client, "end")
     assert says(hand_client) == "Counted: 0 of 3 seen. Three not met, one whose home is elsewhere."
     lines = hand_client.get(HERE).context["lines"]
-    assert [row[1:] for row in lines.today][2:] == [
-        ("Nobody has seen it since.", False),
-        ("Last seen: Shelf 1, today 07:40. Home is Rack C, shelf 1.", True),
-    ]
+    assert lines.unseen == "Three were not seen since."
+    assert [row[1:] for row in lines.today] == [("Last seen: Shelf 1, today 07:40. Home is Rack C, shelf 1.", True)]
     with time_machine.travel(NOW + timedelta(minutes=1), tick=False):
         tap(hand_client, "home.T-LOCK")
         page = hand_client.get(HERE)
