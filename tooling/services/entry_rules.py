@@ -3,7 +3,8 @@
 from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
-# Facts by their names, each with what is wrong with it. Numbers may be texts, as an entry keeps them.
+# Facts by their names, `at` among them, each with what is wrong with it. Numbers and days may be texts, as an entry
+# keeps them. A row of a sheet that was exported has `recorded_at` as well.
 Rule = Callable[[Mapping[str, Any]], Mapping[str, str]]
 _rules: dict[str, list[tuple[frozenset[str], Rule]]] = {}
 

@@ -192,7 +192,7 @@ def _check_alone(entry: Entry, now: datetime) -> None:
         raise refused(refusal) from refusal
     check_kinds(entry)
     check_system(entry)
-    for field, message in wrong_with(entry.kind, entry.payload).items():
+    for field, message in wrong_with(entry.kind, {**entry.payload, "at": entry.at}).items():
         raise Refused(message, field)
 
 

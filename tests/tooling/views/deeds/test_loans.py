@@ -6,9 +6,11 @@ from uuid import uuid4
 import pytest
 
 from shared import clock
+from shared.errors import Refused
 from tests.tooling.pictures import sent
 from tests.tooling.views.deeds.conftest import errors, happened
 from tooling.models import Entry, Picture, Place, Shop, Summary
+from tooling.services.ledger import record
 from tooling.services.recheck import differences
 from tooling.services.tools import rules
 
@@ -74,6 +76,12 @@ def test_no_name_and_a_day_before_are_refused_and_kept(client, hand, send, shop,
     assert says in errors(answer)[field][0]
     assert "with its pins" in answer.text
     assert loans() == []
+
+
+def test_the_ledger_takes_no_day_before_the_loan_either(shop, today):
+    with pytest.raises(Refused, match="is before the day on which it is lent"):
+        record(shop.mask, "lent", by=None, recorded_by=None, person="A yard", until=today - timedelta(days=1))
+    record(shop.mask, "lent", by=None, recorded_by=None, person="A yard", until=today)
 
 
 def test_a_late_loan_may_end_before_today(client, hand, send, shop, today):
