@@ -35,7 +35,7 @@ def test_a_count_with_one_missing_one_misplaced_and_one_unknown(rack, opened, le
     scan(page, "HULL520", "one whose home is elsewhere")
     scan(page, "OLD-7", "one tag that nobody knows")
     follow(page, page.get_by_role("button", name="It is not here FIN9"))
-    page.get_by_text("FIN9: Not met in the count of RACK-B.").wait_for()
+    page.get_by_text("FIN9: Not met in the count of Rack B.").wait_for()
     follow(page, page.get_by_role("button", name="I take it home HULL520"))
     follow(page, page.get_by_role("button", name="Nothing of ours OLD-7"))
     follow(page, page.get_by_role("button", name="The count is done"))

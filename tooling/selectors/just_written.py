@@ -101,7 +101,7 @@ def _holds(entry: Entry) -> bool:
 
 
 def tell(entry: Entry, now: datetime, shop: Shop, units: str = METRIC) -> Told:
-    """What an entry says, with the codes of the tools and places it points to."""
+    """What an entry says, with the codes of the tools and the names of the places it points to, as its history does."""
     if entry.kind == "void":
         return Told(_("Void"))
     tools = {pk for pk in (entry.mold_id, entry.payload.get("surface")) if pk is not None}
@@ -112,9 +112,9 @@ def tell(entry: Entry, now: datetime, shop: Shop, units: str = METRIC) -> Told:
             now,
             shop.zone,
             dict(Tool.objects.filter(pk__in=tools).values_list("pk", "code")) if tools else {},
-            dict(Place.objects.filter(pk=place).values_list("pk", "code")) if place else {},
+            dict(Place.objects.filter(pk=place).values_list("pk", "name")) if place else {},
             units,
-            dict(PlaceCount.objects.filter(number=count).values_list("number", "place__code")) if count else {},
+            dict(PlaceCount.objects.filter(number=count).values_list("number", "place__name")) if count else {},
         ),
     )
 

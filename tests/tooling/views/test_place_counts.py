@@ -191,7 +191,7 @@ def test_missing_at_once_then_the_end_and_back_within_five_minutes(hand_client, 
     do("lend", rack.first.at_home.get(tool__code="HULL").tool, person="Yard", at=ago(hours=1))
     scan(hand_client, "DECK")
     page = hand_client.get(tap(hand_client, "missing.SEAT").url)
-    assert page.context["seen_words"] == "SEAT: Not met in the count of RACK-B."
+    assert page.context["seen_words"] == "SEAT: Not met in the count of Rack B."
     lines = page.context["lines"]
     assert [row[1] for row in lines.excused] == ["Lent to Yard: not missing."]
     tap(hand_client, "end")

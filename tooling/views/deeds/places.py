@@ -1,10 +1,8 @@
 """Putting a tool somewhere, and back home with one tap."""
 
-from django.contrib import messages
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.http import urlencode
-from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from shared.access import can_log, needs
@@ -51,7 +49,6 @@ def put_home(request, code):
         return redirect(reverse("move", args=[on.tool.code]) + query)
     who = request.user
     deeds.move(on.tool, place=home, by=who, recorded_by=who, token=form.cleaned_data["token"])
-    messages.success(request, _("Home: %(place)s.") % {"place": home.name})
     return to_tool(on)
 
 

@@ -51,6 +51,8 @@ def test_lent_and_handed_back_with_names_that_were_said_before(client, hand, sen
     assert loans() == [("The club", f"{tomorrow}")]
     page = client.get(TOOL).text
     assert "lent to The club until tomorrow" in page
+    strip = page.partition('class="rub"')[2].partition("<form")[0]
+    assert strip.count("Lent to The club") == 1
     assert BACK in page
     assert send("hand_back", **MASK).url == TOOL
     assert not lent(shop).lent

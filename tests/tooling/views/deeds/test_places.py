@@ -47,6 +47,7 @@ def test_it_goes_home_with_one_tap_and_twice_is_harmless(client, hand, shop, pla
     assert shop.mold.summary.seen_place == places[0]
     assert HOME not in client.get(TOOL).text
     assert Entry.objects.filter(kind="moved").last().by == hand
+    assert "Moved to Rack B, shelf 1." in client.get(TOOL).text
 
 
 def test_where_the_home_changed_or_nothing_is_said_it_asks(client, hand, shop, places):
