@@ -6,7 +6,7 @@ from datetime import date, datetime
 from django.utils.translation import gettext as _
 
 from tooling.models import Entry, Summary, Tool
-from tooling.words.moves import part_cures
+from tooling.selectors.carried import part_carried
 from tooling.words.places import lent
 
 # As many names as a hand looks through, out of as many loans.
@@ -36,7 +36,7 @@ def before_lending(summary: Summary, person: str) -> list[str]:
         words = _("By its history it is %(lies)s. That loan is over with this one.")
         said.append(words % {"lies": lent(summary.lent_to, summary.lent_until)})
     if summary.laid_up_at is not None:
-        said.append(part_cures(summary, summary.tool.kind))
+        said.append(part_carried(summary.tool, summary))
     if summary.in_mold_of is not None:
         said.append(_("By its history it is in %(mold)s.") % {"mold": summary.in_mold_of.code})
     return said

@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 
 from tooling.models import Entry, Place, Summary, Tool
+from tooling.selectors.carried import part_carried
 from tooling.selectors.loads import over
 from tooling.selectors.loans import loan_at
-from tooling.words.moves import over_limit, part_cures
+from tooling.words.moves import over_limit
 
 
 def before_moving(tool: Tool, place: Place, units: str) -> list[str]:
@@ -21,7 +22,7 @@ def before_moving_all(tools: Sequence[Tool], place: Place, units: str) -> list[s
     for tool in tools:
         summary = summaries[tool.pk]
         if summary.laid_up_at is not None and summary.lies != place.pk:
-            words = part_cures(summary, tool.kind)
+            words = part_carried(tool, summary, to=place, along=tools)
             said.append(f"{tool.code}: {words}" if len(tools) > 1 else words)
     return said
 

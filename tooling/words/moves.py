@@ -1,5 +1,6 @@
 """A tool that is put somewhere: what speaks against it, and what is said when it is there."""
 
+from datetime import datetime, tzinfo
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -7,6 +8,7 @@ from django.utils.translation import ngettext
 
 from tooling.words.lines import part_in
 from tooling.words.measures import measure
+from tooling.words.when import when
 
 
 def over_limit(over: Any, system: str) -> str:
@@ -25,13 +27,29 @@ def over_limit(over: Any, system: str) -> str:
     return text
 
 
-def part_cures(summary: Any, kind: str) -> str:
-    """A part lies in what would be carried, and what that does."""
+def part_cures(summary: Any, kind: str, earliest: datetime | None, now: datetime, zone: tzinfo) -> str:
+    """A part lies in what would be carried, until when it stays in as far as somebody set a time; what that does."""
+    if earliest is None:
+        head = _("By its history a part is in it.")
+    elif earliest <= now:
+        head = _("By its history a part is in it, and its time is up.")
+    else:
+        head = _("By its history a part is in it, not to come off before %(time)s.") % {
+            "time": when(earliest, now, zone)
+        }
     carried = _(
         "Carried, it may slip or come loose, and its mass is not in the number: leave it until it is hard as its "
         "supplier’s sheet says."
     )
-    return " ".join(filter(None, (_("By its history a part is in it."), part_in(summary, kind), carried)))
+    return " ".join(filter(None, (head, part_in(summary, kind), carried)))
+
+
+def half_stays(code: str, place: str) -> str:
+    """The other half of a matched set that has the same part in it, and is not put there with it."""
+    said = {"code": code, "place": place}
+    if not place:
+        return _("%(code)s has the same part in it, and is not moved with it.") % said
+    return _("%(code)s has the same part in it, and stays where it is: %(place)s.") % said
 
 
 def is_there(tool: Any, place: Any, loan: Any) -> str:

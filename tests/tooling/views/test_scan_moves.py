@@ -135,6 +135,22 @@ def test_a_limit_that_is_passed_and_a_part_that_cures_are_asked_about(phone, she
     assert moved()[-1] == ("BUSY", shelf.pk)
 
 
+def test_of_a_part_in_it_is_said_until_when_and_where_its_other_half_stays(phone, shelf, morning):
+    for code, place in (("FIN-L", "B-1"), ("FIN-R", "B-2")):
+        tool = mold(code, morning, matched_set="fin", place=Place.objects.get(code=place))
+        do("lay_up", tool, at=ago(hours=1), part="FIN", serial="7", earliest_pull=NOW + timedelta(hours=9))
+    asked = scan(phone, scan(phone, MOVE, "FIN-L"), "B-2").text
+    assert "By its history a part is in it, not to come off before today 16:40. Part FIN, serial 7." in asked
+    assert "FIN-R has the same part" not in asked  # it lies there already
+    Place.objects.create(code="C-1", name="Floor")
+    assert (
+        "FIN-R has the same part in it, and stays where it is: Shelf 2." in phone.get("/tools/FIN-L/move/?to=C-1").text
+    )
+    both = scan(phone, scan(phone, scan(phone, MOVE, "FIN-L"), "FIN-R"), "C-1").text
+    assert "FIN-R: By its history a part is in it" in both
+    assert "has the same part" not in both
+
+
 def test_put_back_asks_first_where_the_home_would_carry_too_much(phone, shelf):
     do(
         "move",
