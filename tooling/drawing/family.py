@@ -1,4 +1,4 @@
-"""The line of a tool as sections: plug, mold and part as one lies on the other, two to a row, and nothing but sections.
+"""The line of a tool as sections: plug, mold and part as one lies on the other, and nothing but sections.
 
 Drawn through is done, dotted still to come; the blue line is what is laid up. Looks are attributes: see `ink`.
 """
@@ -34,29 +34,37 @@ from tooling.drawing.family_shapes import (
     template,
     way,
 )
-from tooling.drawing.ink import Point, group, hatched, line, picture, word
+from tooling.drawing.ink import Point, group, hatched, line, long, picture, word
 from tooling.drawing.lines import curve
 
 # As many of its molds are drawn below a plug.
 MOST = 6
 
 Figure = tuple[str, str]  # what is drawn, and what it shows in words
+# What took the place of what is drawn in half a section, and lower.
+_REPLACED, LOW = "replaced", 96.0
 
 
-def family_line(family: Any, *, small: bool = False) -> SafeString:
+def family_line(family: Any, *, small: bool = False, across: int = 2) -> SafeString:
     """The picture of a `Family`: what its tool comes from, itself with what comes out of it, what was made from it.
 
-    small: the first two sections alone.
+    small: the first two sections alone. across: as many stand beside each other.
     """
     figures = list(islice(_figures(family, MOST), 2 if small else None))
-    drawn = "".join(
-        f'<g transform="translate({WIDE * (n % 2):.0f} {HIGH * (n // 2):.0f})">{one}</g>'
-        for n, (one, _told) in enumerate(figures)
-    )
-    rows = (len(figures) + 1) // 2
+    drawn, top = "", 0.0
+    for row in (figures[first : first + across] for first in range(0, len(figures), across)):
+        high = max(_high(one) for one in row)
+        for place, one in enumerate(row):
+            down = top + (high - _high(one)) / 2
+            drawn += f'<g transform="translate({WIDE * place:.0f} {down:.0f})">{one[0]}</g>'
+        top += high
     title = _("Sections: the line of %(code)s") % {"code": family.tool.code}
-    box = (WIDE * min(2, len(figures)), HIGH * rows)
+    box = (WIDE * min(across, len(figures)), top)
     return picture("family-line", title, " ".join(told for _drawn, told in figures), box, [drawn])
+
+
+def _high(figure: Figure) -> float:
+    return LOW if figure[0].startswith(f'<g class="{_REPLACED}"') else HIGH
 
 
 def _figures(family: Any, most: int) -> Iterator[Figure]:
@@ -184,13 +192,14 @@ def _insert(tool: Any, molds: Sequence[Any]) -> Figure:
 def _replaced(before: Any, after: Any) -> Figure:
     """What took the place of what: an empty outline, an arrow, the tool that stands there now."""
     small = [(x * 0.44, y * 0.44) for x, y in (solid(166.0) if after.kind == "plug" else cup_points(74, 60))]
-    gone = [(x + 4, y + 58) for x, y in small]
-    here = [(x + 112, y + 58) for x, y in small]
+    gone, here = ([(x + left, y - 12) for x, y in small] for left in (4, 112))
     drawn = line(way(gone) + "Z", wide=1, soft=True) + hatched(here, 7, -1)
-    drawn += line("M97 100H109M104 95L110 100L104 105", wide=1.8)
-    drawn += word(2, 46, before.code, of=CODE) + word(WIDE - 2, 168, after.code, of=CODE, bold=True, anchor="end")
+    drawn += line("M97 40H109M104 35L110 40L104 45", wide=1.8)
+    for code, middle, bold in ((before.code, 49, False), (after.code, 157, True)):
+        of = min(CODE, CODE * (WIDE / 2 - 8) / max(long(code, CODE, bold=bold), 1))
+        drawn += word(middle, 84, code, anchor="middle", of=round(of, 1), bold=bold)
     said = {"after": after.code, "before": before.code}
-    return group("replaced", drawn), _("%(after)s took the place of %(before)s.") % said
+    return group(_REPLACED, drawn), _("%(after)s took the place of %(before)s.") % said
 
 
 def _pulled(pulls: int) -> str:

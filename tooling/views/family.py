@@ -23,6 +23,9 @@ from tooling.words import kin
 from tooling.words import made_again as words
 from tooling.words.when import with_dates
 
+# As many sections stand beside each other on a desk.
+_WIDE = 4
+
 
 @needs(can_read)
 @require_safe
@@ -34,10 +37,12 @@ def family(request: HttpRequest, code: str) -> HttpResponse:
     if tool.code != code:
         return redirect("family", code=tool.code)
     of, units = _read(tool), request.user.units
+    drawing, wide = family_line(of.family), family_line(of.family, across=_WIDE)
     context = {
         "of": of,
         "tool": tool,
-        "drawing": family_line(of.family),
+        "drawing": drawing,
+        "wide": wide if wide != drawing else "",
         "beside": list(kin.beside(of.family)),
         "parts": of.family.parts.get(tool.pk, [])[: kin.NAMED],
         "in_all": kin.in_all(tool, of.family.parts.get(tool.pk, [])),

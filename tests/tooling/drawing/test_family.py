@@ -58,3 +58,13 @@ def test_a_long_code_stays_within_its_section():
     svg = family_line(family(tool("M" * 16), [PLUG], made=[DECK]))
     size = float(re.search(r'font-size="([\d.]+)"[^>]*>M{16}', svg)[1])
     assert size < 16
+
+
+def test_four_beside_each_other_on_a_desk_and_what_replaced_what_is_low():
+    plug = family(PLUG, made=[tool(f"M-{n}") for n in range(3)])
+    assert 'viewBox="0 0 412 432"' in family_line(plug)
+    assert 'viewBox="0 0 824 216"' in family_line(plug, across=4)
+    svg = family_line(family(DECK, [PLUG], made=[DECK], before=[tool("DECK-0")]))
+    assert 'viewBox="0 0 412 312"' in svg  # two sections, below them the lower one
+    old, new = (re.search(rf'x="([\d.]+)" y="84.0"[^>]*>{code}<', svg)[1] for code in ("DECK-0", "DECK"))
+    assert (old, new) == ("49.0", "157.0")
