@@ -5,7 +5,7 @@ And the other way: what could not be made again if a plug went.
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from functools import cached_property
 
@@ -52,10 +52,14 @@ class MadeAgain:
 
 @dataclass(frozen=True, slots=True)
 class LostWith:
-    """What hangs on a plug alone: molds and mold inserts in use, and the numbers of parts that have no other mold."""
+    """What hangs on a plug alone: molds and mold inserts in use, and the numbers of parts that have no other mold.
+
+    instead: what is to take its place and cannot yet, as it is in the making, held, or nobody knows where.
+    """
 
     tools: list[Tool]
     parts: list[str]
+    instead: list[Tool] = field(default_factory=list)
 
 
 def made_again(tools: Iterable[Tool], at: datetime) -> dict[int, MadeAgain]:
@@ -72,12 +76,13 @@ def lost_with(plug: Tool, at: datetime) -> LostWith:
     """What could not be made again if this went; of one that is retired, what cannot be any more."""
     made = Tool.objects.filter(made_from=plug, summary__retired=False, kind__in=(Kind.MOLD, Kind.INSERT))
     found = sorted(made.order_by(), key=lambda one: natural(one.code))
-    if not found or _has_successor(plug):
+    instead = _successors(plug) if found else []
+    if not found or any(words.not_there_yet(one) == "" for one in instead):
         return LostWith([], [])
     plugs = Tool.objects.filter(kind=Kind.PLUG, made_from__in=found, summary__retired=False).exclude(pk=plug.pk)
     other = set(plugs.values_list("made_from_id", flat=True))
     alone = [one for one in found if one.pk not in other]
-    return LostWith(alone, _parts_of([one.pk for one in alone if one.kind == Kind.MOLD]))
+    return LostWith(alone, _parts_of([one.pk for one in alone if one.kind == Kind.MOLD]), instead)
 
 
 class _Known:
@@ -217,16 +222,16 @@ class _Known:
         return tuple(words.reading(what, first, last, zone, self.at) for what, (first, last) in sorted(both))
 
 
-def _has_successor(plug: Tool) -> bool:
-    seen, keys = {plug.pk}, [plug.pk]
+def _successors(plug: Tool) -> list[Tool]:
+    """What took its place, or the place of what did, and is not retired."""
+    seen, keys, found = {plug.pk}, [plug.pk], []
     while keys:
         after = Tool.objects.filter(in_place_of__in=keys).exclude(pk__in=seen).select_related("summary")
-        found = list(after.order_by())
-        if any(not one.summary.retired for one in found):
-            return True
-        keys = [one.pk for one in found]
+        new = list(after.order_by())
+        found += [one for one in new if not one.summary.retired]
+        keys = [one.pk for one in new]
         seen |= set(keys)
-    return False
+    return sorted(found, key=lambda one: natural(one.code))
 
 
 def _parts_of(molds: list[int]) -> list[str]:

@@ -120,4 +120,20 @@ def lost(of: Any, *, retired: bool) -> list[str]:
     if not of.tools:
         return [nothing_lost()]
     said = [lost_tools([one.code for one in of.tools], gone=retired)]
-    return [*said, lost_parts(of.parts)] if of.parts else said
+    said += [lost_parts(of.parts)] if of.parts else []
+    return said + [_("%(code)s is in its place, but %(why)s.") % _not_yet(one) for one in of.instead]
+
+
+def _not_yet(tool: Any) -> dict[str, str]:
+    return {"code": tool.code, "why": not_there_yet(tool)}
+
+
+def not_there_yet(tool: Any) -> str:
+    """Why a tool cannot stand for another yet; "" where nothing is known against it."""
+    summary = tool.summary
+    if summary.making:
+        return _("still in the making")
+    if summary.held_since is not None:
+        return _("held")
+    lost = summary.seen_at is not None and summary.seen_place_id is None
+    return _("nobody knows where it is") if lost and summary.in_mold_of_id is None and not summary.lent else ""

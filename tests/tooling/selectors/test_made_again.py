@@ -10,6 +10,7 @@ from tests.tooling.views.conftest import morning
 from tests.tooling.views.works import NOW, ago, do, mold
 from tooling.models import Kind, Part, PartRevision, Place, PlugRecord, SetLine, Tool
 from tooling.selectors.made_again import lost_with, made_again
+from tooling.words import made_again as words
 
 __all__ = ["morning"]
 pytestmark = pytest.mark.django_db
@@ -125,5 +126,9 @@ def test_what_hangs_on_a_plug_alone(plug, morning):
     _part("either", deck, hull, alternative="deck")
     found = lost_with(plug, NOW)
     assert ([one.code for one in found.tools], found.parts) == (["DECK"], ["both", "free part"])
-    mold("P-2", morning, kind=Kind.PLUG, in_place_of=plug)
+    after = mold("P-2", morning, kind=Kind.PLUG, in_place_of=plug)
     assert lost_with(plug, NOW).tools == []
+    do("hold", after, at=ago(hours=1), reason="cracked")
+    found = lost_with(plug, NOW)
+    assert [one.code for one in found.tools] == ["DECK"]
+    assert words.lost(found, retired=False)[-1] == "P-2 is in its place, but held."
