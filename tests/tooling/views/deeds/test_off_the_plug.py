@@ -190,6 +190,9 @@ def test_a_place_that_carries_too_little_is_asked_about(client, lead, off, works
     asked = off("14.HULL", **said)
     assert errors(asked)["place"] == ["rack B would carry 31 kg then, and its limit is 30 kg."]
     assert not pulls().exists()
+    button = rf'form="off" name="sure" value="heavy {rack.pk}">Put it there all the same<small>It came off: free<'
+    assert re.search(button, asked.text)
+    assert '<input type="hidden" name="came_off" value="free">' in asked.text
     assert off("14.HULL", **said, sure=f"heavy {rack.pk}").status_code == 302
 
 
