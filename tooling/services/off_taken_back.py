@@ -38,13 +38,12 @@ class TakingOff:
 def taking_off(entry: Entry) -> TakingOff | None:
     """The taking off that an entry was written with, of the plug or of what came off; None where it was none."""
     pull = entry if entry.kind == "pull" else _pull_of(entry)
-    if pull is None or pull.token is None or not pull.part or pull.tool.kind not in SOURCES:
+    if pull is None or not pull.part or pull.tool.kind not in SOURCES:
         return None
     tool = Tool.objects.filter(code=part_key(pull.part), made_from=pull.tool).select_related("summary").first()
     if tool is None:
         return None
-    tokens = [uuid5(pull.token, what) for what in OF_THE_TOOL]
-    written = Entry.objects.filter(tool=tool, token__in=tokens).select_related("tool", "by", "recorded_by")
+    written = Entry.objects.filter(tool=tool, token__in=_tokens(pull)).select_related("tool", "by", "recorded_by")
     new = ToolChange.objects.filter(tool=tool, field="code", before="", at__range=_near(pull)).exists()
     entries = tuple(one for one in written.order_by("-number") if not gone(one))
     return TakingOff(pull, tool, entries, new) if entries or new else None
@@ -55,8 +54,13 @@ def _pull_of(entry: Entry) -> Entry | None:
     if entry.token is None or entry.tool.made_from_id is None or entry.kind not in OF_THE_TOOL.values():
         return None
     pulls = Entry.objects.filter(tool=entry.tool.made_from_id, kind="pull", recorded_at__range=_near(entry))
-    tokens = pulls.exclude(token=None).select_related("tool", "by", "recorded_by")
-    return next((one for one in tokens if any(uuid5(one.token, what) == entry.token for what in OF_THE_TOOL)), None)
+    near = pulls.exclude(token=None).select_related("tool", "by", "recorded_by")
+    return next((one for one in near if entry.token in _tokens(one)), None)
+
+
+def _tokens(pull: Entry) -> list[UUID]:
+    """Those of what was written of the tool by the form of a pull."""
+    return [uuid5(pull.token, what) for what in OF_THE_TOOL] if pull.token is not None else []
 
 
 def _near(entry: Entry) -> tuple[object, object]:
