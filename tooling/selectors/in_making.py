@@ -107,7 +107,7 @@ def in_making(at: datetime, tools: Collection[int] | None = None) -> list[InMaki
     return sorted(made, key=lambda one: (one.since is not None, one.since or at, one.tool.code))
 
 
-def lines_of(tools: Sequence[Tool]) -> dict[int, StepLine]:
+def lines_of(tools: Sequence[Tool] | QuerySet[Tool]) -> dict[int, StepLine]:
     """The steps of each of these tools, in the making or made, by its key. In three queries."""
     listed: dict[str, list[MakingStep]] = defaultdict(list)
     for step in MakingStep.objects.filter(kind__in={tool.kind for tool in tools}).order_by("order", "id"):
@@ -134,6 +134,12 @@ def _line(listed: Sequence[MakingStep], written: list[Entry]) -> StepLine:
     accepted = last if last is not None and last.kind == "accepted" else None
     of_it = written[: steps[-1]] if accepted is not None else written
     return line_of(listed, [entry for entry in of_it if entry.kind != "accepted"], accepted)
+
+
+def steps_now(tools: Collection[int]) -> dict[int, str]:
+    """The step that each of these is at, by its key, also where that is another entry."""
+    lines = lines_of(Tool.objects.filter(pk__in=tools)) if tools else {}
+    return {key: line.now.name if line.now is not None else "" for key, line in lines.items()}
 
 
 def line_of_tool(tool: Tool, *, making: bool) -> StepLine | None:

@@ -20,6 +20,7 @@ from tooling.forms.tools import ToolFilter, offered
 from tooling.models import Kind, Part, Picture, Shop, Tool
 from tooling.selectors import scans
 from tooling.selectors.find import respelled, words_in
+from tooling.selectors.in_making import steps_now
 from tooling.selectors.parts import found as part_found
 from tooling.selectors.parts import like as parts_like
 from tooling.selectors.pictures import mains
@@ -134,20 +135,19 @@ def _context(filters: ToolFilter, found: Found, at: datetime) -> dict[str, objec
     words = filters.form.cleaned_data.get("q", "")
     as_list = filters.form.cleaned_data.get("view") == "list"
     pictures = {} if as_list else mains(row.tool.pk for row in found.rows)
+    steps = steps_now([row.tool.pk for row in found.rows if row.summary.making])
     return {
         "filters": filters, "form": filters.form, "words": words, "kept": kept, "found": found, "shop": shop,
-        "zone": shop.zone, "now": at,
-        "asked": filters.in_words(),
+        "zone": shop.zone, "now": at, "asked": filters.in_words(), "as_list": as_list,
         "filtered": any(name in kept for name in filters.filters),
-        "shown": [Shown(row, about(row), said_of(row, around), pictures.get(row.tool.pk)) for row in found.rows],
-        "as_list": as_list,
+        "shown": [
+            Shown(row, about(row), said_of(row, around, steps=steps), pictures.get(row.tool.pk)) for row in found.rows
+        ],
         "before": _address("tools", kept, before=found.before) if found.before else "",
         "after": _address("tools", kept, after=found.after) if found.after else "",
-        "table": _address("tools_table", kept),
-        "tags": _address("print_tags", kept, of="find"),
-        "anything": bool(found.rows) or Tool.objects.exists(),
+        "table": _address("tools_table", kept), "tags": _address("print_tags", kept, of="find"),
+        "anything": bool(found.rows) or Tool.objects.exists(), "meant": _meant(filters, kept),
         "too_short": [filters.form[name].label for name in filters.too_short],
-        "meant": _meant(filters, kept),
         "parts": _parts(words) if filters.is_valid() else ([], False),
         "numbered": _numbered(words) if filters.is_valid() else [],
         **(_instead(filters, words, kept) if words and not found.rows and filters.is_valid() else {}),

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta, tzinfo
+from types import MappingProxyType
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -67,14 +68,17 @@ NOT_KNOWN = "–"
 NO_LIFT = gettext_lazy("No words for the lift yet: ask the lead.")
 
 
-def said_of(row: Any, around: Around, dates: Dates | None = None) -> Sentence | None:
+def said_of(
+    row: Any, around: Around, dates: Dates | None = None, steps: Mapping[int, str] = MappingProxyType({})
+) -> Sentence | None:
     """The state of a row as a sentence; a trim mask has one only where something stops its use.
 
-    dates: how times are said on a sheet or in a file that is read on another day.
+    dates: how times are said on a sheet or in a file that is read on another day. steps: that of a tool in the making,
+    by its key, where it is known better than by what was written as a step.
     """
     status: Status = row.status
     if row.summary.making and status.status not in ("held", "retired"):
-        return making(row.summary.step)
+        return making(steps.get(row.tool.pk, row.summary.step))
     if not row.tool.has_surface and status.status not in ("held", "retired"):
         return None
     return sentence(
