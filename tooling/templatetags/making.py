@@ -8,6 +8,9 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString
 from django.utils.translation import ngettext
 
+from tooling.words.cautions import Caution
+from tooling.words.making_cautions import of_all
+
 register = template.Library()
 
 
@@ -19,6 +22,12 @@ def tools_at(there: Mapping[str, int], name: str) -> SafeString | str:
         return ""
     said = ngettext("%(n)d tool is at it", "%(n)d tools are at it", count) % {"n": count}
     return format_html('<span class="soft small">{}</span>', said)
+
+
+@register.simple_tag
+def making_caution() -> Caution:
+    """What all work on a tool in the making needs, where a step is taken without a page of its own."""
+    return of_all()
 
 
 @register.inclusion_tag("tooling/_step_tap.html", takes_context=True)

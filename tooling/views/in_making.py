@@ -24,7 +24,6 @@ from tooling.views import steps_before
 from tooling.views.frame import framed
 from tooling.words.in_making import LOGGED_AS, since
 from tooling.words.lines import Around, about
-from tooling.words.making_cautions import of_all
 from tooling.words.terms import KINDS, term
 
 
@@ -45,7 +44,7 @@ def all_in_making(request: HttpRequest) -> HttpResponse:
         }
         for one in found
     ]
-    context = {"shown": shown, "may_log": may_log, "may_lead": can_lead(request.user), "caution": of_all()}
+    context = {"shown": shown, "may_log": may_log, "may_lead": can_lead(request.user)}
     return render(request, "tooling/in_making.html", {**context, "shop": shop, "zone": shop.zone, "now": at})
 
 

@@ -56,7 +56,9 @@ def test_the_page_draws_the_steps_and_says_what_waits_for_what(sign_in, plug):
 @pytest.mark.parametrize("address", ["/making/", "/tools/P-1/", "/"])
 def test_from_there_the_next_step_is_one_tap(sign_in, plug, role, address):
     client = sign_in(role)
-    form = client.get(address).text.partition('action="/tools/P-1/step/"')[2].partition("</form>")[0]
+    page = client.get(address).text
+    assert page.count("Cutter: no gloves") == 1
+    form = page.partition('action="/tools/P-1/step/"')[2].partition("</form>")[0]
     sent = dict(re.findall(r'name="(\w+)" value="([^"]*)"', form))
     assert client.post("/tools/P-1/step/", sent).url == "/tools/P-1/"
     assert Entry.objects.get().payload["step"] == "Roughed"
