@@ -11,7 +11,7 @@ from tooling.calc.handling import FREQUENCY
 from tooling.forms.measures import MeasureField
 from tooling.models import Place
 from tooling.selectors.lift import Lift
-from tooling.words.lift import BULKY, GRIPS, HOURS, TURNED_FURTHER, TURNS, how_often
+from tooling.words.lift import BULKY, GRIPS, HOURS, POOR, REST, TURNED_FURTHER, TURNS, how_often
 from tooling.words.measures import measure, unit_for
 
 
@@ -40,13 +40,13 @@ class LiftForm(forms.Form):
             )
         often = [(str(row[0]), how_often(row[0])) for row in FREQUENCY]
         self.fields["often"] = _choice(_("How often"), often, _("Say how often."))
-        self.fields["hours"] = _choice(_("Such work goes on for"), HOURS, _("Say for how long."))
+        self.fields["hours"] = _choice(_("Such work goes on for"), HOURS, _("Say for how long."), REST)
         self.fields["turn"] = _choice(_("How far the body is turned"), TURNS, _("Say how far the body is turned."))
         self.fields["grip"] = self._grip()
 
     def _grip(self) -> forms.ChoiceField:
         """What is too long or too high has a poor one, whatever there is to hold on to."""
-        field = _choice(_("The grip"), GRIPS.items(), _("Say how it can be gripped."))
+        field = _choice(_("The grip"), GRIPS.items(), _("Say how it can be gripped."), POOR)
         if self.of.lifted.is_bulky:
             field.choices, field.help_text = [("poor", GRIPS["poor"])], BULKY
         return field
@@ -86,9 +86,9 @@ class LiftForm(forms.Form):
         }
 
 
-def _choice(label: Any, choices: Any, asked: Any) -> forms.ChoiceField:
+def _choice(label: Any, choices: Any, asked: Any, helps: Any = "") -> forms.ChoiceField:
     offered = [("", _now("choose")), *choices]
-    return forms.ChoiceField(label=label, choices=offered, error_messages={"required": asked})
+    return forms.ChoiceField(label=label, choices=offered, help_text=helps, error_messages={"required": asked})
 
 
 def _place(place: Place, system: str) -> str:

@@ -27,17 +27,23 @@ TURNS = (
 )
 # The method counts a time as short only where a rest follows it; section 1.2, from memory.
 HOURS = (
-    ("1", _later("an hour at most, then light work for 1.2 times as long")),
-    ("2", _later("two hours at most, then light work for 0.3 times as long")),
-    ("8", _later("longer, up to eight hours, or without that light work after it")),
+    ("1", _later("an hour at most, with its rest")),
+    ("2", _later("two hours at most, with its rest")),
+    ("8", _later("longer, or without that rest")),
+)
+REST = _later(
+    "Its rest is light work: after an hour for 1.2 times as long, after two hours for 0.3 times as long. Without it "
+    "the longer time counts, up to eight hours."
 )
 GRIPS = {
     "good": _later("good: handles, or fingers right around it"),
     "fair": _later("fair: fingers bent under an edge"),
-    "poor": _later(
-        "poor: longer than 40 cm (16 in) or higher than 30 cm (12 in), lopsided, gloves on, sharp or slippery"
-    ),
+    "poor": _later("poor: all else"),
 }
+POOR = _later(
+    "Poor is all that is longer than 40 cm (16 in) or higher than 30 cm (12 in), lopsided, sharp or slippery, or held "
+    "with gloves on."
+)
 BULKY = _later(
     "By its sizes the method knows no better grip of it. What two hands cannot hold level is outside the method."
 )

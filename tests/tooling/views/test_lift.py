@@ -67,7 +67,7 @@ def test_a_short_time_is_one_only_with_its_rest(sign_in, deck):
     """Example 4 without the rest, hands at 145 cm: 0.79 less than 23, and 0.55 where it goes on: 13.91·0.55/0.88."""
     client = sign_in("reader")
     _reply, text = page(client)
-    assert "an hour at most, then light work for 1.2 times as long" in text
+    assert "light work: after an hour for 1.2 times as long" in text
     _reply, text = page(client, **{**ASKED, "hours": "8"})
     assert "at most 8.6 kg here" in text
 
