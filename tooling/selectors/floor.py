@@ -11,6 +11,7 @@ from tooling.calc.ahead import Ahead, coats_ahead
 from tooling.calc.state import PartIn, decode
 from tooling.models import Entry, PartRevision, Person, RecipeVersion, Shop, Summary, Tool
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
+from tooling.selectors.in_making import steps_now
 from tooling.selectors.rows import Row, rows, shown
 from tooling.words.lines import Around, said_of
 from tooling.words.status import Sentence
@@ -53,7 +54,10 @@ class Floor:
     @property
     def said(self) -> Sentence | None:
         """Its state as a sentence; a trim mask has one only while it is held or retired."""
-        return said_of(self.row, Around(self.at, self.shop.zone)) if self.row is not None else None
+        if self.row is None:
+            return None
+        steps = steps_now([self.tool.pk]) if self.summary.making else {}
+        return said_of(self.row, Around(self.at, self.shop.zone), steps=steps)
 
 
 def floor(tool: Tool, at: datetime) -> Floor:

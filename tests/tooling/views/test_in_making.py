@@ -96,7 +96,7 @@ def test_the_board_says_what_is_next_and_only_a_lead_is_led_to_accept(sign_in, p
     assert 'href="/tools/P-1/coat/"' in page
     works.do("log_coat", plug, at=works.ago(days=1))
     assert 'href="/tools/P-1/step/"' in client.get("/").text
-    for address in ("/tools/P-1/step/", "/tools/?q=P-1"):
+    for address in ("/tools/P-1/step/", "/tools/P-1/note/", "/tools/?q=P-1"):
         assert "In the making:</b> Waxed." in client.get(address).text
     assert 'href="/tools/P-1/accepted/"' in sign_in("lead").get("/").text
 

@@ -19,7 +19,6 @@ from tooling.views.deeds.given import with_pictures
 from tooling.words.in_making import logged, waits_for
 from tooling.words.lines import Around
 from tooling.words.making_cautions import for_making
-from tooling.words.status import making
 
 
 @deed()
@@ -67,9 +66,6 @@ def _write(
             return with_pictures(request, entry, form, to_tool(on))
     known: dict[str, Any] = {"line": line, "amiss": form.amiss, "units": UNITS, "grits": GRITS}
     known |= _cautions(on, form, more.get("next"), line.now)
-    if on.summary.making and on.summary.held_since is None:
-        # A step that another entry is stands in no column: the line knows it.
-        known["said"] = making(line.now.name if line.now is not None else "")
     return page(request, template, on, form, **known, materials=_materials(on), **more)
 
 
