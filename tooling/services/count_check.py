@@ -32,7 +32,7 @@ def _entries() -> dict[int, dict[str, Any]]:
     """What names a count, by key."""
     stands = set(Entry.objects.filter(kind="moved", payload__has_key="counted").standing().values_list("pk", flat=True))
     rows = Entry.objects.filter(kind="moved", payload__has_key="counted").order_by("pk")
-    columns = ("pk", "number", "tool", "tool__code", "payload__counted", "payload__place")
+    columns = ("pk", "number", "tool", "tool__code", "payload__counted", "payload__place", "at", "by")
     return {
         row["pk"]: {
             **row, "counted": row["payload__counted"], "place": row["payload__place"], "stands": row["pk"] in stands
@@ -43,4 +43,5 @@ def _entries() -> dict[int, dict[str, Any]]:
 
 def _agree(mark: CountMark, said: dict[str, Any]) -> bool:
     met = Found.SEEN if said["place"] is not None else Found.MISSING
-    return (mark.count.number, mark.tool_id, mark.found) == (said["counted"], said["tool"], met)
+    says = said["counted"], said["tool"], met, said["at"], said["by"]
+    return (mark.count.number, mark.tool_id, mark.found, mark.at, mark.by_id) == says

@@ -50,6 +50,9 @@ def test_only_an_empty_shop_takes_a_count(tmp_path):
     at_fault = cells_at_fault(sheet(tmp_path / "b", counts=[COUNT, other], marks=[MARK, {**UNKNOWN, "text": "new"}]))
     assert at_fault == [("counts", 3, "number"), ("count_marks", 3, "count")]
     assert cells_at_fault(sheet(tmp_path / "c", counts=[{**COUNT, "begun_by": "Ole"}])) == [("counts", 2, "number")]
+    edited = [{**MARK, "tool": "HULL"}, {**UNKNOWN, "settled": "yes"}]
+    at_fault = cells_at_fault(sheet(tmp_path / "d", marks=edited))
+    assert at_fault == [("count_marks", 2, "entry"), ("count_marks", 3, "text")]
 
 
 @pytest.mark.parametrize(
@@ -74,6 +77,9 @@ def test_what_a_count_cannot_be_is_said_at_its_cell(tmp_path, row, column):
         ({"tool": "HULL"}, ("count_marks", 2, "entry")),
         ({"tool": "X"}, ("count_marks", 2, "tool")),
         ({"entry": 5}, ("count_marks", 2, "entry")),
+        ({"at": "2026-03-02 15:06"}, ("count_marks", 2, "at")),
+        ({"by": "Ole"}, ("count_marks", 2, "by")),
+        ({"found": "missing"}, ("count_marks", 2, "found")),
         ({"found": "unknown", "text": "old"}, ("count_marks", 2, "tool")),
         ({"found": "unknown", "tool": "", "entry": ""}, ("count_marks", 2, "text")),
     ],

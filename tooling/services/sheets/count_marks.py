@@ -13,7 +13,7 @@ from tooling.models import CountMark, Found, Person, PlaceCount, Tool
 from tooling.services.refusals import refused
 from tooling.services.sheets import cells, history, place_counts, tools
 from tooling.services.sheets.history_rows import Line
-from tooling.services.sheets.table import Column, Load, Row, Sheet, full, no_such, note
+from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, no_such, note
 
 _NAME = "count_marks"
 _MOST_NUMBER = 2**53
@@ -21,27 +21,34 @@ _MOST_NUMBER = 2**53
 
 def _take(rows: Iterable[Row], load: Load) -> None:
     read = list(rows)
-    there = {_key(row) for row in _give()} if read else set()
+    there = {_key(row): row for row in _give()} if read else {}
     lines = history.counted(load)
     marked: dict[int, int] = {}
     taken = []
     for row in read:
         _check(row, lines, load)
         says = full(SHEET, row)
-        if not row.wrong and _key(says) not in there:
+        if not row.wrong and _key(says) in there:
+            _check_same(row, there[_key(says)], says, load)
+            _check_once(row, says, marked, load)
+        elif not row.wrong:
             place_counts.only_empty(row, "count", load)
             _check_once(row, says, marked, load)
             taken.append(says)
-        elif not row.wrong and says["entry"] is not None:
-            marked[says["entry"]] = row.number
         note(_NAME, row, load.report)
     _check_all_marked(lines, marked, read, load)
     load.kept[_NAME] = taken
 
 
 def _key(says: Mapping[str, Any]) -> tuple[Any, ...]:
-    """What makes two rows the same: the entry, or the text that nobody knew."""
-    return says["count"], says["found"], says["entry"], says["text"].upper()
+    """What makes two rows the same: the entry, or the text that nobody knew in that count."""
+    return (says["entry"],) if says["entry"] is not None else (says["count"], says["text"].upper())
+
+
+def _check_same(row: Row, given: Mapping[str, Any], says: Mapping[str, Any], load: Load) -> None:
+    code = str(says["entry"] or says["text"])
+    if differs := already_there(SHEET, code, given, says, load):
+        row.wrong["entry" if says["entry"] is not None else "text"] = differs
 
 
 def _check(row: Row, lines: Mapping[int, Line], load: Load) -> None:
@@ -75,6 +82,15 @@ def _check_entry(row: Row, lines: Mapping[int, Line], load: Load) -> None:
     if line is None or line.said.get("counted") != values.get("count") or str(line.fact.tool) != tool.code:
         message = _("No entry of the history with this number says that this count met or missed this tool.")
         row.wrong.setdefault("entry", message)
+        return
+    found = Found.SEEN if line.said.get("place") else Found.MISSING
+    same = {
+        "found": values["found"] == found,
+        "at": values.get("at", line.fact.at) == line.fact.at,
+        "by": values.get("by", "").casefold() == line.by.casefold(),
+    }
+    for column in (column for column, is_same in same.items() if not is_same):
+        row.wrong.setdefault(column, _("The entry of the history with this number says otherwise."))
 
 
 def _check_once(row: Row, says: Mapping[str, Any], marked: dict[int, int], load: Load) -> None:
