@@ -2,7 +2,11 @@
 line of a count.
 """
 
-from tooling.models import CountMark, Entry, Found, LeadNote, Picture, Summary, Wipe
+from collections.abc import Mapping
+from typing import Any
+
+from tooling.models import CountMark, Entry, Found, LeadNote, Picture, PlaceCount, Summary, Wipe
+from tooling.selectors.place_counts import lies_within
 
 
 def take_along(old: Entry, new: Entry) -> None:
@@ -18,6 +22,15 @@ def take_along(old: Entry, new: Entry) -> None:
         # The ledger told the lead of the new one by itself; whether one saw it is known of the old one.
         LeadNote.objects.filter(entry=new).delete()
         told.update(entry=new)
+
+
+def still_counted(facts: Mapping[str, Any], changes: Mapping[str, Any]) -> bool:
+    """Whether what a count met is still said to have been there; true as well of what no count met."""
+    place, number = changes.get("place"), facts.get("counted")
+    if place is None or not number:
+        return True
+    counted = PlaceCount.objects.filter(number=number).first()
+    return counted is None or lies_within(place.pk, counted.place_id)
 
 
 def in_place_of(entry: Entry) -> Entry:

@@ -14,7 +14,7 @@ from tooling.calc.entry import part_key
 from tooling.models import Entry, Person, Tool
 from tooling.selectors.inserts_back import missing_after
 from tooling.services.deeds import unseen
-from tooling.services.deeds.alongside import take_along
+from tooling.services.deeds.alongside import still_counted, take_along
 from tooling.services.deeds.base import Said
 from tooling.services.families import lock_all
 from tooling.services.ledger import record
@@ -64,7 +64,8 @@ def correct(
     What the changes do not name is taken from the entry, if it stays of its kind; give None to empty a fact. The
     pictures that were given with the entry go along, and with a coat that it was wiped. A pull, a cut or a check that
     is now one after which somebody has to look holds the tool until then; one that is no longer frees it of no hold.
-    A hold that was written with it goes along to another time.
+    A hold that was written with it goes along to another time. What is now said to have been seen out of the place
+    that was counted is in the count no more.
     """
     _wants_reason(reason)
     said.setdefault("at", entry.at)
@@ -73,6 +74,8 @@ def correct(
     facts = facts_of(entry) if kind == entry.kind else {"part": entry.part, "serial": entry.serial}
     if part_key(changes.get("part", entry.part) or "") != part_key(entry.part):
         facts.pop("revision", None)  # it was that of another part
+    if not still_counted(facts, changes):
+        facts.pop("counted")
     with together():
         new = record(entry.tool, kind, replaces=entry, **{**facts, **changes, "why": reason}, **said)
         if tried() is None:
