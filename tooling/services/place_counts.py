@@ -45,6 +45,7 @@ def begin(place: Place, *, by: Person | None, at: datetime | None = None, token:
 
 
 def _begun(place: Place, by: Person | None, at: datetime, token: UUID | None) -> PlaceCount:
+    _lock_places()
     sent = PlaceCount.objects.filter(token=token).first() if token is not None else None
     there = sent or open_at(place)
     if there is not None:
@@ -178,6 +179,7 @@ def take_up_again(
 
     Refused while that place, one above it or one within it is being counted anew.
     """
+    _lock_places()
     row = _locked(count)
     if row.ended_at is None:
         return row
@@ -201,6 +203,14 @@ def _take_back(row: PlaceCount, at: datetime, by: Person | None, recorded_by: Pe
     lock_all([entry.tool for entry in entries])
     for entry in entries:
         void(entry, reason=_("the count goes on"), by=by, recorded_by=recorded_by)
+
+
+def _lock_places() -> None:
+    """Every place is locked, so that none is counted twice at once, by itself and as a part of another one.
+
+    Not their keys: deeds that name a place go on.
+    """
+    list(Place.objects.select_for_update(of=("self",), no_key=True).order_by("pk").values_list("pk"))
 
 
 def _locked(count: PlaceCount) -> PlaceCount:

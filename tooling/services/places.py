@@ -98,6 +98,10 @@ def take_down(place: Place) -> None:
     # An entry names it for ever, also one that was voided.
     if row.children.exists() or Entry.objects.filter(payload__place=row.pk).exists():
         raise Refused(_("%(code)s is not empty, or tools were there once: it stays. Give it another name.") % _of(row))
+    # What was counted by mistake and given up says nothing of the place.
+    row.counts.filter(given_up=True, marks=None).delete()
+    if row.counts.exists():
+        raise Refused(_("%(code)s was counted, or is being counted: it stays. Give it another name.") % _of(row))
     try:
         row.delete()
     except ProtectedError as used:
