@@ -1,6 +1,7 @@
 """The way to the count of a place."""
 
 from typing import Any
+from uuid import uuid4
 
 from django import template
 
@@ -14,4 +15,4 @@ register = template.Library()
 def count_this(context: template.Context, place: Place) -> dict[str, Any]:
     """One tap begins to count a place, or goes on where somebody has begun."""
     said = {name: context.get(name) for name in ("csrf_token", "zone", "now")}
-    return {"place": place, "count": open_at(place), **said}
+    return {"place": place, "count": open_at(place), "token": uuid4(), **said}

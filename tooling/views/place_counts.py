@@ -14,6 +14,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
+from tooling.forms.deeds.base import DeedForm
 from tooling.forms.place_counts import MendForm, TagForm
 from tooling.models import Place, Shop, Tool
 from tooling.selectors import place_counts as asked
@@ -40,17 +41,25 @@ def counts(request: HttpRequest) -> HttpResponse:
 
 
 @needs(can_log)
+@takes_pin
 @require_POST
 def begin_count(request: HttpRequest, place_code: str) -> HttpResponse:
-    """A place is counted from now on; where it is being counted already, that goes on."""
+    """A place is counted from now on; where it is being counted already, that goes on. A station is asked by whom."""
     place = get_object_or_404(Place.objects.called(place_code))
-    there = asked.open_at(place)
-    try:
-        count = there or services.begin(place, by=None if request.user.is_station else request.user)
-    except Refused as refused:
-        messages.warning(request, refused.message)
-        return redirect("place", place_code=place.code)
-    return redirect(address(count, Going(at="" if count.place_id == place.pk else place.code)))
+    count, hands = asked.open_at(place), None
+    if count is None:
+        form = _form(DeedForm, request, Going())
+        if not form.is_valid():
+            return render(request, "tooling/count_begin.html", {"place": place, "form": form, **framed()})
+        said = form.said()
+        hands = said["by"] if request.user.is_station else None
+        try:
+            count = services.begin(place, by=said["by"], token=said["token"])
+        except Refused as refused:
+            messages.warning(request, refused.message)
+            return redirect("place", place_code=place.code)
+    now = Going(at="" if count.place_id == place.pk else place.code)
+    return redirect(address(count, now.on(last=None, by=hands)))
 
 
 @needs(can_read)

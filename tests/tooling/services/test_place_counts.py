@@ -14,6 +14,7 @@ from tests.tooling.views.works import NOW, ago, do, mold
 from tooling.models import CountMark, Entry, Person, Place, PlaceCount
 from tooling.selectors import place_counts as asked
 from tooling.services import deeds, place_counts
+from tooling.services.places import take_down
 from tooling.services.whole_check import findings
 
 pytestmark = pytest.mark.django_db
@@ -176,6 +177,14 @@ def test_a_correction_takes_the_line_along(count, rack):
     assert sound()
 
 
+def test_what_is_corrected_to_another_place_than_the_counted_one_is_in_the_count_no_more(count, rack):
+    entry = see(count, rack.DECK, rack.first)
+    new = do("correct", entry, reason="the wrong shelf", changes={"place": rack.other})
+    assert new.payload == {"place": rack.other.pk, "home": False, "why": "the wrong shelf"}
+    assert (page(count).seen, codes(page(count).not_met)) == ([], ["DECK", "HULL", "SEAT"])
+    assert sound()
+
+
 def test_one_count_of_a_place_at_a_time_and_none_of_what_is_part_of_it(count, rack, ines):
     assert place_counts.begin(rack, by=None) == count
     assert place_counts.begin(rack.first, by=None) == count
@@ -196,6 +205,16 @@ def test_a_count_that_was_given_up_says_nothing_of_what_it_did_not_meet_and_goes
         place_counts.take_up_again(count, by=None, recorded_by=None)
     place_counts.give_up(other, by=None)
     assert place_counts.take_up_again(count, by=None, recorded_by=None).ended_at is None
+
+
+def test_a_place_goes_where_a_count_of_it_was_given_up_at_once_and_stays_where_it_was_counted(count, rack):
+    empty = Place.objects.create(code="QQ", name="A slip")
+    again = place_counts.begin(empty, by=None)
+    with pytest.raises(Refused, match="QQ was counted, or is being counted"):
+        take_down(empty)
+    place_counts.give_up(again, by=None)
+    take_down(empty)
+    assert not Place.objects.filter(code="QQ").exists()
 
 
 def test_a_count_that_was_ended_by_mistake_goes_on_for_five_minutes(count, rack):
@@ -267,9 +286,12 @@ def test_it_asks_as_often_for_many_tools_as_for_a_few(count, rack, morning):
 def test_the_check_says_where_a_count_and_the_histories_disagree(count, rack):
     entry = see(count, rack.DECK, rack.first)
     CountMark.objects.filter(entry=entry).update(tool=rack.HULL)
+    other = see(count, rack.T_LOCK, rack.first)
+    CountMark.objects.filter(entry=other).update(at=ago(days=9))
     do("move", rack.SEAT, place=rack.first, counted=7)
     do("move", rack.SEAT, place=rack.first, counted=1)
     assert [str(one).partition(": ")[2] for one in findings()] == [
         "there is no count 7", "count 1 has no line of it",
+        "the history does not say that count 1 met or missed it",
         "the history does not say that count 1 met or missed it",
     ]  # fmt: skip

@@ -29,8 +29,12 @@ def rack(morning):
 @pytest.fixture
 def hand_client(sign_in, rack):
     client = sign_in("hand")
-    assert client.post("/racks/RACK-B/count/").url == HERE
+    assert begin(client).url == HERE
     return client
+
+
+def begin(client, code="RACK-B", **more):
+    return client.post(f"/racks/{code}/count/", {"token": str(uuid4()), "at": "now", **more})
 
 
 def scan(client, tag, address=HERE, **more):
@@ -107,7 +111,7 @@ def test_an_unknown_tag_is_kept_put_aside_and_rubbed_out(hand_client):
 
 def test_a_lead_says_which_tool_a_tag_is(sign_in, rack):
     client = sign_in("lead")
-    client.post("/racks/RACK-B/count/")
+    begin(client)
     scan(client, "old deck")
     mark = CountMark.objects.get()
     assert "Which tool is it?" in client.get(tap(client, f"this.{mark.pk}").url).text
@@ -120,7 +124,7 @@ def test_a_lead_says_which_tool_a_tag_is(sign_in, rack):
 
 def test_one_whose_home_is_elsewhere_is_taken_there_or_is_at_home_here_from_now_on(sign_in, rack):
     client = sign_in("lead")
-    client.post("/racks/RACK-B/count/")
+    begin(client)
     scan(client, "T-LOCK")
     assert [row[1] for row in client.get(HERE).context["lines"].elsewhere] == ["Home is Rack C, shelf 1."]
     tap(client, "home.T-LOCK")
@@ -220,15 +224,19 @@ def test_in_the_history_of_the_tool_and_in_the_list_of_all(hand_client, sign_in)
 def test_a_place_that_is_being_counted_goes_on(hand_client, rack):
     assert "Go on counting" in hand_client.get("/racks/RACK-B/").text
     assert "Rack B is being counted" in re.sub(r"\s+", " ", hand_client.get("/racks/B-1/").text)
-    assert hand_client.post("/racks/B-1/count/").url == "/counts/1/?at=B-1"
+    assert begin(hand_client, "B-1").url == "/counts/1/?at=B-1"
     Place.objects.filter(pk=rack.pk).update(parent=Place.objects.create(code="HALL", name="Hall"))
-    assert hand_client.post("/racks/HALL/count/").url == "/racks/HALL/"
+    assert begin(hand_client, "HALL").url == "/racks/HALL/"
     assert PlaceCount.objects.count() == 1
 
 
 def test_at_a_station_the_hands_are_asked_once_and_nothing_is_tapped_before(sign_in, rack, hand):
     client = sign_in("station")
-    client.post("/racks/RACK-B/count/")
+    assert "Whose hands were it?" in begin(client).text
+    assert not PlaceCount.objects.exists()
+    address = begin(client, by=hand.pk).url
+    assert PlaceCount.objects.get().begun_by == hand
+    assert f"{hand.name} counts." in client.get(address).text
     assert "Whose hands were it?" in scan(client, "DECK").text
     assert "The count is done" not in client.get(HERE).text
     tap(client, "end")
