@@ -13,6 +13,8 @@ from tooling.selectors.place_tree import below, parents, upward
 
 # A count in which nothing was scanned for so long was broken off: somebody is asked to go on.
 BROKEN_OFF = timedelta(hours=1)
+# One in so many not met is asked about before they are said to be missing.
+MUCH = 3
 
 
 @dataclass(frozen=True)
@@ -36,6 +38,16 @@ class CountPage:
     def not_met_keys(self) -> set[int]:
         """The tools that may still be missing."""
         return {line.tool.pk for line in self.not_met}
+
+    @cached_property
+    def to_miss(self) -> list[Line]:
+        """What the end of the count would say of: not met, and nobody has said so yet."""
+        return [line for line in self.not_met if not line.missed]
+
+    @property
+    def misses_much(self) -> bool:
+        """Whether so much was not met that the count may have been broken off: more than a third."""
+        return len(self.to_miss) * MUCH > self.expected
 
     @cached_property
     def met_keys(self) -> set[int]:
@@ -110,7 +122,7 @@ def _rows(count: PlaceCount, places: set[int], last: Iterable[int]) -> QuerySet[
 
 def open_at(place: Place) -> PlaceCount | None:
     """The open count that a place is part of."""
-    counts = PlaceCount.objects.going_on().select_related("place")
+    counts = PlaceCount.objects.going_on().select_related("place", "begun_by")
     return counts.filter(place__in=upward(parents(), place.pk)).first()
 
 

@@ -4,6 +4,7 @@ One function a deed. What is seen or missed is an entry `moved` in the history o
 rubs that entry out has taken the line out of the count.
 """
 
+from collections.abc import Collection
 from datetime import datetime
 from typing import Unpack
 from uuid import UUID
@@ -88,7 +89,7 @@ def miss(count: PlaceCount, tool: Tool, **said: Unpack[Said]) -> Entry:
         page = as_it_stands(row)
         if tool.pk not in page.not_met_keys:
             raise Refused(_("%(tool)s is not looked for any more in this count.") % {"tool": tool.code}, "tool")
-    return _missed(row, tool, **said)
+    return _missed(row, tool, below([row.place_id]), **said)
 
 
 @transaction.atomic
@@ -153,10 +154,12 @@ def end(count: PlaceCount, *, by: Person | None, recorded_by: Person | None, at:
     if row.ended_at is not None:
         return []
     at = max(at or clock.now(), row.begun_at)
-    missing = [line.tool for line in as_it_stands(row).not_met if not line.missed]
+    page = as_it_stands(row)
+    missing = [line.tool for line in page.to_miss]
     lock_all(missing)
     who: Said = {"by": by, "recorded_by": recorded_by, "at": at}
-    written = [_missed(row, tool, **who) for tool in missing]
+    here = page.tree.below(row.place_id)
+    written = [_missed(row, tool, here, **who) for tool in missing]
     _close(row, by, at)
     return written
 
@@ -229,8 +232,8 @@ def _marked(row: PlaceCount, found: Found, entry: Entry) -> Entry:
     return entry
 
 
-def _missed(row: PlaceCount, tool: Tool, **said: Unpack[Said]) -> Entry:
-    return _marked(row, Found.MISSING, deeds.miss(tool, counted=row.number, within=below([row.place_id]), **said))
+def _missed(row: PlaceCount, tool: Tool, within: Collection[int], **said: Unpack[Said]) -> Entry:
+    return _marked(row, Found.MISSING, deeds.miss(tool, counted=row.number, within=within, **said))
 
 
 def _close(row: PlaceCount, by: Person | None, at: datetime) -> None:

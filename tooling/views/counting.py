@@ -27,6 +27,7 @@ _STAYS = int(HANDS_STAY.total_seconds()) * 6
 class Going:
     """The shelf whose tag was scanned last, the last entry that was written, and at a station whose hands, since when.
 
+    unknown: the line of the tag that was read last and that nobody knew. asks: what is asked before it is done.
     A count is one deed, tag after tag: its name goes with the page that is left, and with a pause.
     """
 
@@ -34,6 +35,8 @@ class Going:
     last: int | None = None
     by: int | None = None
     by_at: str = ""
+    unknown: int | None = None
+    asks: str = ""
 
     @property
     def hands(self) -> Person | None:
@@ -47,10 +50,10 @@ class Going:
         place = Place.objects.called(self.at).first() if self.at else None
         return place if place is not None and place.pk in page.tree.below(page.count.place_id) else None
 
-    def on(self, *, last: int | None, by: Person | None) -> "Going":
-        """The same after one more tag. `by`: the hands that a station was told."""
+    def on(self, *, last: int | None, by: Person | None, unknown: int | None = None, asks: str = "") -> "Going":
+        """The same after one more tag, or tap. `by`: the hands that a station was told."""
         now = clock.now().isoformat() if by is not None else ""
-        return replace(self, last=last, by=by.pk if by is not None else None, by_at=now)
+        return replace(self, last=last, by=by.pk if by is not None else None, by_at=now, unknown=unknown, asks=asks)
 
 
 def going(request: HttpRequest) -> Going:
@@ -65,7 +68,7 @@ def going(request: HttpRequest) -> Going:
 def address(count: PlaceCount, now: Going, to: str = "count") -> str:
     """A page of the count that knows how far somebody is."""
     asked: dict[str, Any] = {"at": now.at} if now.at else {}
-    if now.last is not None or now.by is not None:
+    if now != Going(now.at):
         asked["on"] = signing.dumps(asdict(now), salt=_SALT)
     return reverse(to, args=[count.number]) + (f"?{urlencode(asked)}" if asked else "")
 

@@ -26,10 +26,11 @@ _KEY = re.compile(r"[0-9]{1,18}")
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What was written last, to be rubbed out; or where it is asked first."""
+    """What was written last, to be rubbed out; or where it is asked first, or what the page itself asks first."""
 
     last: int | None = None
     leads_to: str = ""
+    asks: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,13 +122,29 @@ def _forget(asked: _Asked) -> Done:
     return Done()
 
 
+def _out(asked: _Asked) -> Done:
+    """Met on a shelf, so it is in its mold no more."""
+    tool = asked.tool
+    if tool.summary.in_mold_of_id is None and not sent_before(asked.said["token"]):
+        raise Refused(_("By its history %(tool)s is in no mold any more.") % {"tool": tool.code})
+    return Done(deeds.remove(tool, **asked.said).pk)
+
+
 def _end(asked: _Asked) -> Done:
+    """Done. Where much would be missing, it is asked first whether that many are."""
+    missing = len(asked.page.to_miss)
+    if asked.page.misses_much and asked.what != str(missing):
+        return Done(asks="end")
     place_counts.end(asked.page.count, **asked.hands)
     messages.success(asked.request, _("The count is done."))
     return Done()
 
 
 def _give_up(asked: _Asked) -> Done:
+    """Given up. What somebody else has begun is asked about first."""
+    begun_by = asked.page.count.begun_by
+    if begun_by is not None and begun_by != asked.said["by"] and asked.what != "all-the-same":
+        return Done(asks="give-up")
     place_counts.give_up(asked.page.count, by=asked.said["by"])
     messages.success(asked.request, _("Given up: nothing is said to be missing."))
     return Done()
@@ -148,6 +165,7 @@ _DEEDS: dict[str, Callable[[_Asked], Done]] = {
     "missing": _missing,
     "home": _home,
     "here": _here,
+    "out": _out,
     "this": _this,
     "aside": _aside,
     "again": _again,

@@ -1,5 +1,6 @@
 """Counts of places: all of them, one that begins, and the page of one: tag after tag, and what is mended."""
 
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -119,8 +120,8 @@ def _write_down(form: TagForm, page: asked.CountPage, now: Going, met: Tool | st
         where = asked.where_met(page, met, now.shelf(page))
         entry = services.see(page.count, met, place=where, **said)
         return now.on(last=entry.pk, by=told)
-    services.met_unknown(page.count, met, by=said["by"])
-    return now.on(last=None, by=told)
+    mark = services.met_unknown(page.count, met, by=said["by"])
+    return now.on(last=now.last, by=told, unknown=mark.pk)
 
 
 @needs(can_log)
@@ -139,7 +140,8 @@ def mend_count(request: HttpRequest, number: int) -> HttpResponse:
         if done.leads_to:
             return redirect(done.leads_to)
         by = now.hands if request.user.is_station else None
-        return redirect(address(page.count, now.on(last=done.last, by=by)))
+        there = address(page.count, now.on(last=done.last, by=by, asks=done.asks))
+        return redirect(f"{there}#end" if done.asks else there)
     for message in form.non_field_errors() or [m for field in form.errors.values() for m in field]:
         messages.warning(request, message)
     return redirect(address(page.count, now))
@@ -166,6 +168,10 @@ def _shown(request: HttpRequest, page: asked.CountPage, now: Going, form: TagFor
         "may_mend": may_log and (counting is not None or not request.user.is_station),
         "may_lead": can_lead(request.user),
         "forget": {one.pk for one in page.to_settle if services.may_forget(one, counting or request.user)},
+        "unknown": next((one for one in page.to_settle if one.pk == now.unknown), None),
+        "asks": now.asks,
+        "go_on_at": address(page.count, replace(now, asks="")),
+        "at_end": words.at_end(page),
         "broken_off": page.broken_off(at),
         "may_go_on": not is_open and may_log and (page.count.given_up or ended_lately),
         "scan_at": address(page.count, now),

@@ -13,6 +13,9 @@ from tooling.words.counting import capital, in_words
 from tooling.words.seen import seen_here
 from tooling.words.when import day, when
 
+# So many codes a sentence holds.
+_NAMED = 6
+
 
 @dataclass(frozen=True, slots=True)
 class Opening:
@@ -69,6 +72,7 @@ class Lines:
     today: list[tuple[Any, str, bool]]
     unseen: str
     handed_back: list[tuple[Any, str]]
+    in_mold: list[tuple[Any, str]]
 
     @property
     def astray(self) -> bool:
@@ -97,7 +101,27 @@ def lines(page: Any, ended: Mapping[int, Any], now: datetime, zone: tzinfo) -> L
             for line in page.seen
             if line.mark is not None and line.mark.entry_id in ended
         ],
+        [
+            (line.summary, _("By its history it is in %(mold)s.") % {"mold": line.summary.in_mold_of.code})
+            for line in page.seen
+            if line.summary.in_mold_of is not None and page.count.ended_at is None
+        ],
     )
+
+
+def at_end(page: Any) -> str:
+    """What the end of the count says of what was not met: how many, and which, while a sentence holds them."""
+    n = len(page.to_miss)
+    if not n:
+        return _("Nothing is missing.")
+    codes = [line.tool.code for line in page.to_miss]
+    named = ", ".join(codes[:_NAMED]) + (" …" if n > _NAMED else "")
+    text = ngettext(
+        "%(n)s was not met and is then “not home”, as the morning board says: %(codes)s",
+        "%(n)s were not met and are then “not home”, as the morning board says: %(codes)s",
+        n,
+    )
+    return text % {"n": capital(in_words(n)), "codes": named} + ("" if n > _NAMED else ".")
 
 
 def where_seen(line: Any, counted: Any, now: datetime, zone: tzinfo) -> str:
