@@ -84,9 +84,19 @@ def step_off(kind: str, of: str) -> str:
     return next((step.name for step in listed if step.name.casefold().split()[0] == word), plain)
 
 
-def next_code(source: Tool, kind: str, laid_up: str = "") -> str:
-    """A code for what came off that is free: as it was laid up, else after the last of its kind; "" where none fits."""
-    last = Tool.objects.filter(made_from=source, kind=kind).order_by("-pk").values_list("code", flat=True).first()
+def made_before(source: Tool, kind: str) -> list[Tool]:
+    """The last tools of a kind that came off it: another one is mostly like one of them."""
+    made = Tool.objects.filter(made_from=source, kind=kind).select_related("summary")
+    return list(made.order_by("-pk")[:OFFERED])
+
+
+def next_code(source: Tool, kind: str, laid_up: str = "", like: Tool | None = None) -> str:
+    """A code for what came off that is free: as it was laid up, else after the last of its kind; "" where none fits.
+
+    like: after the code of that one, whatever was laid up.
+    """
+    made = Tool.objects.filter(made_from=source, kind=kind).order_by("-pk").values_list("code", flat=True)
+    last, laid_up = (made.first(), laid_up) if like is None else (like.code, "")
     for code in _codes(source.code, kind, last, part_key(laid_up)):
         try:
             check_code(code)

@@ -9,7 +9,15 @@ from shared.access import can_lead
 from tooling.calc.entry import HARD
 from tooling.forms.deeds.off_the_plug import OffForm
 from tooling.models import Kind, Tool
-from tooling.selectors.off_the_plug import SOURCES, built_like, coming_off, next_code, pulled_lately, step_off
+from tooling.selectors.off_the_plug import (
+    SOURCES,
+    built_like,
+    coming_off,
+    made_before,
+    next_code,
+    pulled_lately,
+    step_off,
+)
 from tooling.selectors.took import alike
 from tooling.selectors.usual import usual_recipes
 from tooling.services.deeds import PulledMeanwhile
@@ -21,6 +29,8 @@ from tooling.words.took import so_far
 
 # In an address, where codes are in capitals.
 NEW = "new"
+# What another one mostly has alike. Not its mass and lift: nobody has weighed the new one.
+LIKE = ("name", "construction", "owner", "owner_ref")
 # What comes off as something new, the likeliest first.
 KINDS = {
     Kind.PLUG: (Kind.MOLD, Kind.INSERT, Kind.TRIM_MASK),
@@ -83,8 +93,17 @@ def _form(request, on, off, kind):
             "owner": on.tool.owner,
             "owner_ref": on.tool.owner_ref,
         }
+        if (like := _like(request, on, kind)) is not None:
+            proposed |= {"code": next_code(on.tool, kind, like=like)} | {name: getattr(like, name) for name in LIKE}
+            usual[kind] = str(like.summary.state.get("system") or "")
     step = step_off(off.kind if off is not None else kind, on.tool.kind)
     return OffForm(**asked(request, on), on=on, off=off, proposed=proposed, usual=usual, initial={"step": step})
+
+
+def _like(request, on, kind):
+    """The one before it that it is to be like, where the address names one."""
+    asked_for = request.GET.get("like", "")
+    return next((one for one in made_before(on.tool, kind) if one.code == asked_for), None)
 
 
 def _page(request, on, form, *, off, kind, before):
@@ -100,6 +119,8 @@ def _page(request, on, form, *, off, kind, before):
         "to_lift": words.to_lift(on.tool, off, request.user.units),
         "built": built_like(of_kind) if can_lead(request.user) else (),
         "alike": [(one.tool, so_far(one, request.user.units)) for one in alike(of_kind)[:1]] if off is None else (),
+        "before_it": made_before(on.tool, of_kind) if off is None else (),
+        "like": request.GET.get("like", ""),
         "may_lead": can_lead(request.user),
     }
     return page(request, "off", on, form, **known)

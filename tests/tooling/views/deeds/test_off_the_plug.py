@@ -153,6 +153,20 @@ def test_a_lead_brings_in_a_new_one_and_nothing_typed_is_lost(client, lead, off,
     assert TagPrint.objects.get(tool=new).wanted == "new"
 
 
+def test_another_one_like_one_before_it_but_for_what_nobody_has_weighed(client, lead, works):
+    client.force_login(lead)
+    like = {"name": "Deck, cut down", "construction": "6 mm glass", "mass_kg": 46, "lift": "two"}
+    add_tool(code="DECK-7A", kind=Kind.MOLD, made_from=works.plug, release_system=works.plug.release_system, **like)
+    add_tool(code="HULL-7", kind=Kind.MOLD, name="Hull", made_from=works.plug)
+    page = client.get(ADDRESS, {"which": "new"})
+    assert 'href="?which=new&amp;kind=mold&amp;like=DECK-7A"' in page.text
+    form = client.get(ADDRESS, {"which": "new", "kind": "mold", "like": "DECK-7A"}).context["form"]
+    proposed = {name: form[name].value() for name in ("code", "recipe", *like)}
+    assert proposed == {
+        **like, "code": "DECK-7B", "recipe": works.plug.release_system.code, "mass_kg": "", "lift": "",
+    }  # fmt: skip
+
+
 def test_a_hand_logs_the_pull_and_a_lead_brings_in_what_is_new(client, hand, off, works):
     client.force_login(hand)
     before = Tool.objects.count()
