@@ -6,11 +6,13 @@ from uuid import UUID, uuid5
 
 from django.utils.translation import gettext as _
 
+from shared import clock
 from shared.errors import Refused
 from tooling.calc.entry import part_key
 from tooling.models import Entry, Person, Tool, ToolChange
 from tooling.selectors.off_the_plug import SOURCES
 from tooling.services import deeds
+from tooling.services.catalogue import change_tool
 from tooling.services.deeds.matched import all_or_none
 from tooling.services.deeds.undo import gone, gone_with, may_rub_out, sent_before, strike
 
@@ -71,7 +73,7 @@ def rub_out_whole(entry: Entry, *, recorded_by: Person, token: UUID | None = Non
     """One's own entry of a moment ago is voided, with all that was written by the same tap.
 
     A tool that came into the list with it is retired, where nothing else was written of it since: nothing is ever
-    removed. A pull that was logged before stays.
+    removed. It came off nothing then, and stands in no family. A pull that was logged before stays.
     """
     off = taking_off(entry) if not sent_before(token) and not gone(entry) else None
     if off is None:
@@ -85,6 +87,7 @@ def rub_out_whole(entry: Entry, *, recorded_by: Person, token: UUID | None = Non
         voids = [strike(one, recorded_by=recorded_by, token=_token(token, one, entry)) for one in entries]
         if off.new and not Entry.objects.filter(tool=off.tool).standing().exclude(kind="void").exists():
             why = _("taken off by mistake")
+            change_tool(off.tool, by=recorded_by, at=clock.now(), columns={"made_from": None})
             voids.append(deeds.retire(off.tool, reason=why, by=entry.by, recorded_by=recorded_by))
         return voids
 

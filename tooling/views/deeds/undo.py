@@ -13,9 +13,9 @@ from tooling.selectors.just_written import flags_of, tell
 from tooling.services import deeds
 from tooling.services.deeds.undo import may_rub_out
 from tooling.services.deeds.unseen import hold_of
-from tooling.services.off_taken_back import rub_out_whole
+from tooling.services.off_taken_back import rub_out_whole, taking_off
 from tooling.views.deeds.base import asked, deed, entry_of, on_the_floor, page, to_tool
-from tooling.words.off_the_plug import taken_back
+from tooling.words.off_the_plug import taken_back, taken_off
 
 _ALSO = gettext_lazy("On %(codes)s as well.")
 
@@ -37,14 +37,15 @@ def rub_out(request, code, number):
     if at_station and not form.is_valid():
         return _whose(request, on, entry, form)
     try:
+        off = taking_off(entry)
         gone = rub_out_whole(entry, recorded_by=request.user, token=form.stamp)
     except TokenReused:
         raise
     except Refused as refused:
         messages.error(request, refused.message)
     else:
-        said = tell(entry, on.at, on.shop)
-        words = {"entry": said.head, "who": entry.by}
+        head = taken_off(off.pull) if off is not None else tell(entry, on.at, on.shop).head
+        words = {"entry": head, "who": entry.by}
         if at_station and entry.by is not None:
             text = _("Rubbed out, as by %(who)s: %(entry)s. It counts no more.")
         else:

@@ -112,6 +112,8 @@ def test_a_new_tool_is_taken_back_with_the_pull_where_nothing_more_is_written(cl
     answer = client.post(f"/tools/14-PLUG/entries/{pulls().get().number}/rub-out/", {"token": uuid4()}, follow=True)
     assert not pulls().exists()
     assert Summary.objects.get(tool=new).retired is not more
+    assert Tool.objects.get(pk=new.pk).made_from == (works.plug if more else None)
+    assert "Rubbed out: Taken off 14-PLUG, free. It counts no more. On HATCH-9 as well." in answer.text
     assert ("HATCH-9 is retired, as taken off by mistake" in answer.text) is not more
 
 
