@@ -18,6 +18,7 @@ SOURCES = frozenset({Kind.PLUG, Kind.MOLD})
 LATELY = timedelta(days=30)
 OFFERED = 6
 _MOST_TRIES = 200
+_LIKE_THESE = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +86,9 @@ def step_off(kind: str, of: str) -> str:
 
 
 def made_before(source: Tool, kind: str) -> list[Tool]:
-    """The last tools of a kind that came off it: another one is mostly like one of them."""
-    made = Tool.objects.filter(made_from=source, kind=kind).select_related("summary")
-    return list(made.order_by("-pk")[:OFFERED])
+    """The last tools of a kind in use that came off it: another one is mostly like one of them."""
+    made = Tool.objects.filter(made_from=source, kind=kind, summary__retired=False).select_related("summary")
+    return list(made.order_by("-pk")[:_LIKE_THESE])
 
 
 def next_code(source: Tool, kind: str, laid_up: str = "", like: Tool | None = None) -> str:
