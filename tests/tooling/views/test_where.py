@@ -50,7 +50,7 @@ def test_where_it_is_comes_first(client, tool, deed, more, words, is_away):
     assert ("Put back: Drawers" in page) is (is_away and deed != "lend" and not lost)
     assert ("Found: where?" in page) is lost
     if lost:  # no thumb on the board says that it is home
-        assert "Found: where?" in client.get("/").text
+        assert all("Found: where?" in client.get(address).text for address in ("/", "/racks/DRAWERS/"))
         assert "First its home: Drawers." in client.get("/tools/DECK/move/").text
     assert (">Handed back</a>" in page) is (deed == "lend")
     assert bool(client.get("/racks/DRAWERS/").context["elsewhere"]) is is_away
