@@ -97,7 +97,7 @@ def test_a_place_says_what_lies_there_and_what_has_its_home_there(sign_in, rack,
     ):
         assert words in text
     assert 'action="/tools/TENDER/home/"' in text
-    assert 'action="/tools/LOST/home/"' in text
+    assert 'href="/tools/LOST/move/">Found: where?' in text
     assert "/tools/DECK/move/" not in text
     assert lies(client, "/racks/RACK-B/") == []
     assert "/tools/TENDER/home/" not in sign_in("reader").get(SHELF).text
