@@ -51,6 +51,8 @@ def begin_count(request: HttpRequest, place_code: str) -> HttpResponse:
     if count is None:
         form = _form(DeedForm, request, Going())
         if not form.is_valid():
+            if request.user.is_station and "by" not in request.POST:  # it came from the place: nothing is wrong yet
+                form = DeedForm(who=request.user, shop=Shop.current(), now=clock.now())
             return render(request, "tooling/count_begin.html", {"place": place, "form": form, **framed()})
         said = form.said()
         hands = said["by"] if request.user.is_station else None

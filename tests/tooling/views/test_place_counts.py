@@ -225,7 +225,10 @@ def test_a_place_that_is_being_counted_goes_on(hand_client, rack):
 
 def test_at_a_station_the_hands_are_asked_once_and_nothing_is_tapped_before(sign_in, rack, hand):
     client = sign_in("station")
-    assert "Whose hands were it?" in begin(client).text
+    asked = begin(client).text
+    assert "Whose hands?" in asked
+    assert "Not written" not in asked
+    assert "Choose one of the names." in begin(client, by=0).text
     assert not PlaceCount.objects.exists()
     address = begin(client, by=hand.pk).url
     assert PlaceCount.objects.get().begun_by == hand
