@@ -27,6 +27,8 @@ from tooling.services.older_codes import find_by
 LONGEST_TEXT = 300
 # The number of a new count is the next one; somebody else may take it at the same moment.
 _ATTEMPTS = 3
+# So many tools are missed in one go at the end of a count.
+_AT_ONCE = 20
 
 
 def begin(place: Place, *, by: Person | None, at: datetime | None = None, token: UUID | None = None) -> PlaceCount:
@@ -101,7 +103,7 @@ def met_unknown(count: PlaceCount, text: str, *, by: Person | None, at: datetime
     mark = row.marks.filter(found=Found.UNKNOWN, text__iexact=text).first()
     if mark is None:
         return row.marks.create(found=Found.UNKNOWN, text=text, at=at or clock.now(), by=by)
-    return _settled(mark, False)
+    return put_aside(mark, aside=False)
 
 
 @transaction.atomic
@@ -125,7 +127,9 @@ def may_forget(mark: CountMark, person: Person) -> bool:
 @transaction.atomic
 def put_aside(mark: CountMark, *, aside: bool = True) -> CountMark:
     """It is nothing of ours; or it is looked at once more after all."""
-    return _settled(mark, aside)
+    CountMark.objects.filter(pk=mark.pk, found=Found.UNKNOWN).update(settled=aside)
+    mark.refresh_from_db()
+    return mark
 
 
 @transaction.atomic
@@ -141,27 +145,34 @@ def settle_unknown(
     find_by(tool, scans.code_on(mark.text), by=says, at=clock.now())
     if place is not None and row.ended_at is None:
         see(row, tool, place=place, **said)
-    return _settled(mark, True)
+    return put_aside(mark)
+
+
+def end(count: PlaceCount, *, by: Person | None, recorded_by: Person | None, at: datetime | None = None) -> list[Entry]:
+    """The count is done: what was not met is written down as missing. Twice is harmless. Returns what was written.
+
+    A few tools at once, so that nobody else who writes waits for a whole rack; with the last of them it is ended.
+    """
+    written: list[Entry] = []
+    at = max(at or clock.now(), count.begun_at)
+    while not _ended_with(count, written, at, {"by": by, "recorded_by": recorded_by, "at": at}):
+        pass
+    return written
 
 
 @transaction.atomic
-def end(count: PlaceCount, *, by: Person | None, recorded_by: Person | None, at: datetime | None = None) -> list[Entry]:
-    """The count is done: what was not met is written down as missing. Twice is harmless.
-
-    Order: the count's lock; the locks of all that is missing; one entry each; the row. Returns what was written.
-    """
+def _ended_with(count: PlaceCount, written: list[Entry], at: datetime, said: Said) -> bool:
+    """Whether it is ended now. Order: the count's lock; the locks of the next few; an entry each; the row."""
     row = _locked(count)
-    if row.ended_at is not None:
-        return []
-    at = max(at or clock.now(), row.begun_at)
-    page = as_it_stands(row)
-    missing = [line.tool for line in page.to_miss]
-    lock_all(missing)
-    who: Said = {"by": by, "recorded_by": recorded_by, "at": at}
-    here = page.tree.below(row.place_id)
-    written = [_missed(row, tool, here, **who) for tool in missing]
-    _close(row, by, at)
-    return written
+    if row.ended_at is None:
+        page = as_it_stands(row)
+        missing = [line.tool for line in page.to_miss[:_AT_ONCE]]
+        lock_all(missing)
+        here = page.tree.below(row.place_id)
+        written += [_missed(row, tool, here, **said) for tool in missing]
+        if len(page.to_miss) <= _AT_ONCE:
+            _close(row, said["by"], at)
+    return row.ended_at is not None
 
 
 @transaction.atomic
@@ -209,10 +220,7 @@ def _take_back(row: PlaceCount, at: datetime, by: Person | None, recorded_by: Pe
 
 
 def _lock_places() -> None:
-    """Every place is locked, so that none is counted twice at once, by itself and as a part of another one.
-
-    Not their keys: deeds that name a place go on.
-    """
+    """All places but their keys, so that none is counted twice at once, by itself and as a part of another one."""
     list(Place.objects.select_for_update(of=("self",), no_key=True).order_by("pk").values_list("pk"))
 
 
@@ -239,9 +247,3 @@ def _missed(row: PlaceCount, tool: Tool, within: Collection[int], **said: Unpack
 def _close(row: PlaceCount, by: Person | None, at: datetime) -> None:
     row.ended_at, row.ended_by = at, by
     row.save(update_fields=["ended_at", "ended_by", "given_up"])
-
-
-def _settled(mark: CountMark, settled: bool) -> CountMark:
-    CountMark.objects.filter(pk=mark.pk, found=Found.UNKNOWN).update(settled=settled)
-    mark.refresh_from_db()
-    return mark

@@ -14,7 +14,6 @@ from tests.tooling.views.works import NOW, ago, do, mold
 from tooling.models import CountMark, Entry, Person, Place, PlaceCount
 from tooling.selectors import place_counts as asked
 from tooling.services import deeds, place_counts
-from tooling.services.places import take_down
 from tooling.services.whole_check import findings
 
 pytestmark = pytest.mark.django_db
@@ -205,28 +204,6 @@ def test_a_count_that_was_given_up_says_nothing_of_what_it_did_not_meet_and_goes
         place_counts.take_up_again(count, by=None, recorded_by=None)
     place_counts.give_up(other, by=None)
     assert place_counts.take_up_again(count, by=None, recorded_by=None).ended_at is None
-
-
-def test_a_place_goes_where_a_count_of_it_was_given_up_at_once_and_stays_where_it_was_counted(count, rack):
-    empty = Place.objects.create(code="QQ", name="A slip")
-    again = place_counts.begin(empty, by=None)
-    with pytest.raises(Refused, match="QQ was counted, or is being counted"):
-        take_down(empty)
-    place_counts.give_up(again, by=None)
-    take_down(empty)
-    assert not Place.objects.filter(code="QQ").exists()
-
-
-def test_a_count_that_was_ended_by_mistake_goes_on_for_five_minutes(count, rack):
-    do("move", rack.SEAT, place=rack.second)
-    place_counts.end(count, by=None, recorded_by=None)
-    with time_machine.travel(NOW + timedelta(minutes=6), tick=False), pytest.raises(Refused, match="five minutes"):
-        place_counts.take_up_again(count, by=None, recorded_by=None)
-    place_counts.take_up_again(count, by=None, recorded_by=None)
-    assert not any(line.missed for line in page(count).not_met)
-    rack.DECK.summary.refresh_from_db()
-    assert rack.DECK.summary.lies == rack.first.pk
-    assert sound()
 
 
 def test_a_tag_that_nobody_knows_is_kept_once_put_aside_or_becomes_an_older_code(count, rack, ines):
