@@ -26,7 +26,7 @@ WHERE tooling_summary.lies IN ({places})
 
 def measure() -> Iterator[Row]:
     """The drawing, then the whole page with how many queries and bytes it takes."""
-    rack = _laden()
+    rack = laden()
     places = [
         rack.pk,
         *Place.objects.filter(code__startswith="BENCH-").exclude(pk=rack.pk).values_list("pk", flat=True),
@@ -55,7 +55,7 @@ def _queries(rack: Place) -> int:
     return len(asked_for.kept)
 
 
-def _laden() -> Place:
+def laden() -> Place:
     """A rack with bays on which the first tools of the shop lie, each tenth away from its home."""
     rack = Place.objects.create(code="BENCH-RACK", name="Rack", kind=PlaceKind.RACK)
     bays = []
