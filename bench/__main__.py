@@ -15,7 +15,10 @@ from bench import shops, table
 from bench.measure import Row
 from bench.synth.size import Size
 
-SUBJECTS = ("board", "request", "search", "pull", "refold", "pictures", "tags", "wanted", "sets", "racks", "counts", "start")
+SUBJECTS = (
+    "board", "request", "search", "pull", "refold", "pictures", "tags", "wanted", "sets", "racks", "counts", "family",
+    "start",
+)  # fmt: skip
 LARGE = Size(tools=100_000, entries=5_000_000)
 
 
