@@ -35,7 +35,9 @@ class TagForm(DeedForm):
 class MendForm(DeedForm):
     """One tap. `do` says what and of what: missing.FIN9; `tool`: which one a tag is that nobody knew."""
 
-    do = forms.RegexField(r"^[a-z-]+(\..+)?$", max_length=40)
+    do = forms.RegexField(
+        r"^[a-z-]+(\..+)?$", max_length=40, error_messages={"invalid": _("Tap one of the buttons of this page.")}
+    )
     tool = ToolField(max_length=300, required=False)
 
     def __init__(self, *args: Any, **more: Any) -> None:
