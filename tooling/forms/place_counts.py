@@ -4,6 +4,7 @@ from typing import Any
 from uuid import uuid5
 
 from django import forms
+from django.core.validators import RegexValidator
 from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.catalogue import ToolField
@@ -35,8 +36,8 @@ class TagForm(DeedForm):
 class MendForm(DeedForm):
     """One tap. `do` says what and of what: missing.FIN9; `tool`: which one a tag is that nobody knew."""
 
-    do = forms.RegexField(
-        r"^[a-z-]+(\..+)?$", max_length=40, error_messages={"invalid": _("Tap one of the buttons of this page.")}
+    do = forms.CharField(
+        max_length=40, validators=[RegexValidator(r"^[a-z-]+(\..+)?\Z", _("Tap one of the buttons of this page."))]
     )
     tool = ToolField(max_length=300, required=False)
 
