@@ -13,12 +13,12 @@ from tooling.services.recheck import differences
 from tooling.services.tools import rules
 
 
-def elsewhere(work):
-    """Done on a connection of its own, which waits for a lock no longer than two seconds."""
+def elsewhere(work, longest="2s"):
+    """Done on a connection of its own, which waits for a lock no longer than that."""
 
     def bounded():
         with connection.cursor() as cursor:
-            cursor.execute("SET lock_timeout = '2s'")
+            cursor.execute("SELECT set_config('lock_timeout', %s, false)", [longest])
         try:
             work()
         finally:

@@ -5,8 +5,10 @@ from unittest.mock import Mock
 
 import pytest
 import time_machine
+from django.db import OperationalError
 
 from shared.errors import Refused
+from tests.tooling.services.test_change_place import elsewhere
 from tests.tooling.services.test_place_counts import count as count
 from tests.tooling.services.test_place_counts import ines as ines
 from tests.tooling.services.test_place_counts import morning as morning
@@ -51,3 +53,24 @@ def test_a_place_goes_where_a_count_of_it_was_given_up_at_once_and_stays_where_i
     place_counts.give_up(again, by=None)
     take_down(empty)
     assert not Place.objects.filter(code="QQ").exists()
+
+
+@pytest.mark.postgresql
+@pytest.mark.django_db(transaction=True)
+def test_two_who_begin_at_once_take_turns_so_that_no_shelf_is_counted_twice(monkeypatch):
+    rack = Place.objects.create(code="RACK-B", name="Rack B")
+    shelf = Place.objects.create(code="B-1", name="Shelf 1", parent=rack)
+    look, waited = place_counts.open_below, []
+
+    def meanwhile(place):
+        monkeypatch.setattr(place_counts, "open_below", look)
+        found = look(place)
+        with pytest.raises(OperationalError):
+            elsewhere(lambda: place_counts.begin(shelf, by=None), longest="100ms")
+        waited.append(place)
+        return found
+
+    monkeypatch.setattr(place_counts, "open_below", meanwhile)
+    place_counts.begin(rack, by=None)
+    assert waited == [rack]
+    assert place_counts.begin(shelf, by=None).place == rack
