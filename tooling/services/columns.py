@@ -29,6 +29,12 @@ def stand(row: models.Model, names: Mapping[str, Any]) -> dict[str, str]:
     return {name: in_words(getattr(row, name)) for name in names}
 
 
+def differing(before: Mapping[str, str], after: Mapping[str, str]) -> tuple[dict[str, str], dict[str, str]]:
+    """What stood and what stands now, of the columns that changed alone."""
+    names = [name for name, was in before.items() if was != after[name]]
+    return {name: before[name] for name in names}, {name: after[name] for name in names}
+
+
 def refuse(wrong: Mapping[str, str]) -> None:
     """Raises what is wrong with columns, by column; nothing where nothing is."""
     if wrong:

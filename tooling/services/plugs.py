@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from tooling.models import MillingPass, Person, PlugRecord, Tool
-from tooling.services.columns import put, refuse, stand, values_of
+from tooling.services.columns import differing, put, refuse, stand, values_of
 from tooling.services.kept import check_as_read, in_words, keep, lock
 from tooling.services.plug_rules import is_plug, no_plug, wrong_with_pass, wrong_with_record
 from tooling.services.saving import save
@@ -83,10 +83,8 @@ def change_pass(
     put(row, columns)
     refuse(wrong_with_pass(values_of(row), by.units))
     save(row)
-    after = stand(row, columns)
-    differ = [column for column, was in before.items() if was != after[column]]
-    if differ:
-        was, now = ({column: of[column] for column in differ} for of in (before, after))
+    was, now = differing(before, stand(row, columns))
+    if now:
         keep(one.tool, by, at, ROW, before=pass_as_kept(name, was), after=pass_as_kept(called(row), now))
     return row
 

@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused, TokenReused
 from tooling.models import Person
-from tooling.services.columns import put, refuse, stand, values_of
+from tooling.services.columns import differing, put, refuse, stand, values_of
 from tooling.services.kept import check_as_read, in_words, keep
 from tooling.services.saving import save
 from trimfixtures.models import Feature, FeatureKind, Mask
@@ -65,10 +65,8 @@ def change_feature(
         asked = {name: text for name, text in asked.items() if columns.keys() & {name, f"{name}_mm"}}
     refuse({**asked, **_wrong(row, by, columns)})
     save(row)
-    after = stand(row, columns)
-    differ = [column for column, was in before.items() if was != after[column]]
-    was, now = ({column: of[column] for column in differ} for of in (before, after))
-    if differ:
+    was, now = differing(before, stand(row, columns))
+    if now:
         keep(mask.tool, by, at, CUT, before=cut_as_kept(name, was), after=cut_as_kept(str(row), now))
     return row
 
