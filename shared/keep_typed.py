@@ -71,3 +71,8 @@ def typed_before(request: HttpRequest) -> QueryDict | None:
     for name, values in kept["typed"]:
         typed.setlist(name, values)
     return typed
+
+
+def sent(request: HttpRequest) -> QueryDict | None:
+    """What was typed: just now, or before somebody had to sign in again."""
+    return request.POST if request.method == "POST" else typed_before(request)

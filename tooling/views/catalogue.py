@@ -73,6 +73,12 @@ def say_kept(request: HttpRequest, form: CatalogueForm) -> None:
         messages.info(request, words)
 
 
+def say_refused(request: HttpRequest, refused: Refused | ValidationError) -> None:
+    """What a service refused where no form has a place for it."""
+    for words in [refused.message] if isinstance(refused, Refused) else refused.messages:
+        messages.warning(request, words)
+
+
 def _sent(request: HttpRequest) -> Any:
     return request.POST if request.method == "POST" else None
 

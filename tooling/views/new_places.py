@@ -11,7 +11,7 @@ from django.views.decorators.http import require_http_methods
 
 from shared.access import can_lead, needs
 from shared.errors import Refused
-from shared.keep_typed import keeps_typed, typed_before
+from shared.keep_typed import keeps_typed, sent
 from tooling.forms.new_places import NewPlacesForm, on_floor
 from tooling.selectors.rack import RackDrawing, as_drawn
 from tooling.services.places import NewPlace, put_up
@@ -31,7 +31,7 @@ def new_places(request: HttpRequest) -> HttpResponse:
         return _on_floor(request)
     if request.POST.get("do") == "take-down":
         return _down(request)
-    given = request.POST if request.method == "POST" else typed_before(request)
+    given = sent(request)
     stands = {name: request.GET[name] for name in _TYPED if name in request.GET}
     form = NewPlacesForm(given, initial=stands, system=request.user.units)
     meant, drawn = _drawn(form)

@@ -1,7 +1,5 @@
 """The form of one pass of a plug: a further one, and one that is changed."""
 
-from typing import Any
-
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import Http404, HttpRequest, HttpResponse
@@ -13,14 +11,14 @@ from django.views.decorators.http import require_http_methods
 from shared import clock
 from shared.access import can_lead, needs
 from shared.errors import Refused
-from shared.keep_typed import keeps_typed, typed_before
+from shared.keep_typed import keeps_typed, sent
 from tooling.forms.plugs import NewPassForm, PassForm
 from tooling.models import Kind, MillingPass, Tool
 from tooling.selectors.tool import found
 from tooling.services import plugs
-from tooling.views.catalogue import say_kept
+from tooling.views.catalogue import say_kept, say_refused
 from tooling.views.frame import framed
-from tooling.views.plugs import here, pass_called, say
+from tooling.views.plugs import here, pass_called
 from tooling.words.cautions import alone
 from tooling.words.counting import capital
 from tooling.words.plug_cautions import cautions
@@ -34,7 +32,7 @@ from tooling.words.plug_changes import called
 def add_pass(request: HttpRequest, code: str) -> HttpResponse:
     """A pass comes in behind the others, planned or cut."""
     tool = _plug(code)
-    form = NewPassForm(MillingPass(tool=tool), _sent(request), system=request.user.units)
+    form = NewPassForm(MillingPass(tool=tool), sent(request), system=request.user.units)
     form.initial["place"] = tool.milling_passes.count() + 1
     if request.method == "POST" and form.is_valid():
         try:
@@ -57,14 +55,14 @@ def change_pass(request: HttpRequest, code: str, number: int) -> HttpResponse:
     one = pass_called(tool, str(number))
     if one is None:
         raise Http404
-    form = PassForm(one, _sent(request), system=request.user.units)
+    form = PassForm(one, sent(request), system=request.user.units)
     if request.method == "POST" and form.is_valid():
         columns = form.changes()
         try:
             if columns:
                 plugs.change_pass(one, by=request.user, at=clock.now(), read=one, **columns)
         except plugs.Gone as gone:
-            say(request, gone)
+            say_refused(request, gone)
             return here(tool)
         except (Refused, ValidationError) as refused:
             form.told(refused)
@@ -79,11 +77,6 @@ def _plug(code: str) -> Tool:
     if tool is None or tool.kind != Kind.PLUG:
         raise Http404
     return tool
-
-
-def _sent(request: HttpRequest) -> Any:
-    """What was typed: just now, or before somebody had to sign in again."""
-    return request.POST if request.method == "POST" else typed_before(request)
 
 
 def _form_page(request: HttpRequest, tool: Tool, form: PassForm, one: MillingPass | None) -> HttpResponse:

@@ -23,7 +23,7 @@ from tooling.selectors.tool import found
 from tooling.services import plugs
 from tooling.services.on_paper import PAPERS, usual_paper
 from tooling.views import pass_gone
-from tooling.views.catalogue import say_kept
+from tooling.views.catalogue import say_kept, say_refused
 from tooling.views.frame import framed
 from tooling.views.no_tool import no_tool
 from tooling.words.plug import passes_said, sat, set_up_like
@@ -77,7 +77,7 @@ def _deed(request: HttpRequest, tool: Tool) -> Did:
             raise plugs.Gone
         messages.warning(request, _("That button is none of this page."))
     except (Refused, ValidationError) as refused:
-        say(request, refused)
+        say_refused(request, refused)
     return here(tool)
 
 
@@ -120,7 +120,7 @@ def _put_back(request: HttpRequest, tool: Tool) -> Did:
     try:
         plugs.put_back(one, by=request.user, at=clock.now())
     except (Refused, ValidationError) as refused:
-        say(request, refused)
+        say_refused(request, refused)
     else:
         messages.success(request, _("Put back."))
     return here(tool, one)
@@ -154,12 +154,6 @@ def pass_called(tool: Tool, key: str) -> MillingPass | None:
     if not (key.isascii() and key.isdigit() and len(key) < 18):
         return None
     return tool.milling_passes.filter(pk=int(key)).first()
-
-
-def say(request: HttpRequest, refused: Refused | ValidationError) -> None:
-    """What a service refused where no form has a place for it."""
-    for words in [refused.message] if isinstance(refused, Refused) else refused.messages:
-        messages.warning(request, words)
 
 
 def here(tool: Tool, one: MillingPass | None = None, **more: str) -> HttpResponse:

@@ -15,7 +15,7 @@ from shared import clock
 from shared.access import can_log, can_read, can_want, needs
 from shared.errors import Refused
 from shared.going_back import local
-from shared.keep_typed import keeps_typed, typed_before
+from shared.keep_typed import keeps_typed, sent
 from shared.snapshot import one_moment
 from tooling.forms.wanted import ChangeWantedForm, WantForm
 from tooling.models import Shop, Wanted
@@ -35,7 +35,7 @@ def wanted(request: HttpRequest) -> HttpResponse:
     may_want = can_want(request.user)
     if request.method == "POST" and not may_want:
         raise PermissionDenied
-    form, data = None, request.POST if request.method == "POST" else typed_before(request)
+    form, data = None, sent(request)
     if may_want:
         form = WantForm(data)
         if request.method == "POST" and form.is_valid():
@@ -60,8 +60,7 @@ def wanted(request: HttpRequest) -> HttpResponse:
 def change_wanted(request: HttpRequest, number: int) -> HttpResponse:
     """How many, of which revision, for which day."""
     row = get_object_or_404(Wanted.objects.select_related("part", "revision", "by"), pk=number)
-    data = request.POST if request.method == "POST" else typed_before(request)
-    form = ChangeWantedForm(row, data, seen=services.said(row))
+    form = ChangeWantedForm(row, sent(request), seen=services.said(row))
     if request.method == "POST" and form.is_valid():
         try:
             services.change(row, by=request.user, at=clock.now(), **form.facts())

@@ -1,7 +1,6 @@
 """Where a lead describes a trim mask, and puts its cuts in order."""
 
 from collections.abc import Callable
-from typing import Any
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
@@ -15,10 +14,10 @@ from django.views.decorators.http import require_http_methods
 from shared import clock
 from shared.access import can_lead, needs
 from shared.errors import Refused
-from shared.keep_typed import keeps_typed, typed_before
+from shared.keep_typed import keeps_typed, sent, typed_before
 from tooling.models import Kind, Tool
 from tooling.selectors.tool import found
-from tooling.views.catalogue import say_kept
+from tooling.views.catalogue import say_kept, say_refused
 from tooling.views.frame import framed
 from trimfixtures.forms.cuts import CutForm, NewCutForm
 from trimfixtures.forms.masks import MaskForm
@@ -65,7 +64,7 @@ def _deed(request: HttpRequest, mask: Mask) -> Did:
         gone = _("That cut is not there any more: somebody took it out.")
         messages.warning(request, gone if name in _OF_A_CUT else _("That button is none of this page."))
     except (Refused, ValidationError) as refused:
-        _say(request, refused)
+        say_refused(request, refused)
     return _here(mask.tool)
 
 
@@ -123,7 +122,7 @@ def add_cut(request: HttpRequest, code: str) -> HttpResponse:
     """A cut comes in. A trim mask that nobody has described begins with it."""
     tool = _tool(code)
     mask = _mask(tool)
-    form = NewCutForm(Feature(), _sent(request), system=request.user.units)
+    form = NewCutForm(Feature(), sent(request), system=request.user.units)
     if request.method == "POST" and form.is_valid():
         at = clock.now()
         try:
@@ -149,7 +148,7 @@ def change_cut(request: HttpRequest, code: str, number: int) -> HttpResponse:
     cut = _cut(mask, str(number))
     if cut is None:
         raise Http404
-    form = CutForm(cut, _sent(request), system=request.user.units)
+    form = CutForm(cut, sent(request), system=request.user.units)
     if request.method == "POST" and form.is_valid():
         columns = form.changes()
         try:
@@ -187,11 +186,6 @@ def _cut(mask: Mask, key: str) -> Feature | None:
     return mask.features.select_related("cutter", "bushing").filter(pk=int(key)).first()
 
 
-def _say(request: HttpRequest, refused: Refused | ValidationError) -> None:
-    for words in [refused.message] if isinstance(refused, Refused) else refused.messages:
-        messages.warning(request, words)
-
-
 def _say_past(request: HttpRequest, cut: Feature) -> None:
     """What was just kept may reach past the outline without being meant to."""
     known = asked.cuts(Mask.objects.get(pk=cut.mask_id), request.user.units)
@@ -203,11 +197,6 @@ def _say_past(request: HttpRequest, cut: Feature) -> None:
 def _here(tool: Tool, cut: Feature | None = None, **more: str) -> HttpResponse:
     fragment = f"cut-{cut.pk}" if cut is not None else None
     return redirect(reverse("cuts", args=[tool.code], query=more, fragment=fragment))
-
-
-def _sent(request: HttpRequest) -> Any:
-    """What was typed: just now, or before somebody had to sign in again."""
-    return request.POST if request.method == "POST" else typed_before(request)
 
 
 def _page(request: HttpRequest, mask: Mask, form: MaskForm, *, opened: bool = False) -> HttpResponse:

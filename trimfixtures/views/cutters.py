@@ -16,7 +16,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from shared import clock
 from shared.access import can_lead, can_log, can_read, needs
 from shared.errors import Refused
-from shared.keep_typed import keeps_typed, typed_before
+from shared.keep_typed import keeps_typed, sent
 from tooling.calc.due import local_date
 from tooling.forms.catalogue import CatalogueForm
 from tooling.models import Person, Shop
@@ -57,8 +57,7 @@ def cutters(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def new_cutter(request: HttpRequest) -> HttpResponse:
     """One is written down."""
-    typed = request.POST if request.method == "POST" else typed_before(request)
-    form = NewCutterForm(Cutter(), typed, system=request.user.units)
+    form = NewCutterForm(Cutter(), sent(request), system=request.user.units)
     if request.method == "POST" and form.is_valid():
         try:
             made = services.add_cutter(by=request.user, at=clock.now(), **form.changes())
