@@ -32,6 +32,29 @@ _SALT = "tooling.walk.picture"
 _LONGEST_WRITTEN = ToolAlias._meta.get_field("code").max_length or 0
 
 
+def code_field(label: Any) -> forms.CharField:
+    """The code of a new tool, as somebody writes it."""
+    attrs = {"autocapitalize": "characters", "autocomplete": "off", "spellcheck": "false"}
+    return forms.CharField(
+        label=label,
+        max_length=200,
+        widget=forms.TextInput(attrs=attrs),
+        error_messages={"required": _("Which code?")},
+    )
+
+
+def possible(written: str) -> str:
+    """A code that can be: this one, or the nearest to it. Raises ValidationError where there is none."""
+    try:
+        check_code(written)
+    except ValidationError:
+        proposed = propose_code(written)
+        if not proposed:
+            raise
+        return proposed
+    return written
+
+
 class PicturePart(forms.Form):
     """One picture. Its files are stored when it comes in, so that a form that comes back still has it."""
 
@@ -63,12 +86,7 @@ class ToolPart(PicturePart):
     """What a tool is and its home. `there`: the tool that has the code already."""
 
     token = forms.UUIDField(widget=forms.HiddenInput)
-    code = forms.CharField(
-        label=_("Code, as it is written on it"),
-        max_length=200,
-        widget=forms.TextInput(attrs={"autocapitalize": "characters", "autocomplete": "off", "spellcheck": "false"}),
-        error_messages={"required": _("Which code?")},
-    )
+    code = code_field(_("Code, as it is written on it"))
     name = forms.CharField(label=_("Name, if it has one"), required=False, max_length=200)
     kind = chips(_("Kind"), list(KINDS.items()), required=True, error_messages={"required": _("Which kind?")})
     place = PlaceField(Place.objects.order_by("code"), label=_("Home"), required=False, empty_label=_("none"))
@@ -92,23 +110,13 @@ class ToolPart(PicturePart):
         """A code that can be and is free. What is written on the tool and cannot be one stays known as an old one."""
         written = tidy_code(scans.code_on(self.cleaned_data["code"]))
         there = Tool.objects.called(written).first()
-        code = written if there is not None else self._possible(written)
+        code = written if there is not None else possible(written)
         there = there or Tool.objects.called(code).first()
         if there is not None and there != sent_before(self.cleaned_data.get("token")):
             self.there = there
             raise ValidationError(_now("%(code)s is there already.") % {"code": there.code})
         self.written = written if written != code and len(written) <= _LONGEST_WRITTEN else ""
         return there.code if there is not None else code
-
-    def _possible(self, written: str) -> str:
-        try:
-            check_code(written)
-        except ValidationError:
-            proposed = propose_code(written)
-            if not proposed:
-                raise
-            return proposed
-        return written
 
     def clean(self) -> dict[str, Any]:
         """The picture is kept whatever else is wrong."""

@@ -11,9 +11,10 @@ from django.utils.translation import gettext_lazy as _
 from tooling.forms.catalogue import LONG_TEXT, PlaceField
 from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import words
+from tooling.forms.deeds.opened import OpenedPart
 from tooling.forms.measures import MeasureField
-from tooling.forms.walk import PicturePart
-from tooling.models import Entry, Place, ReleaseSystem, Tool, check_code, propose_code, tidy_code
+from tooling.forms.walk import PicturePart, code_field, possible
+from tooling.models import Entry, Place, ReleaseSystem, Tool, tidy_code
 from tooling.selectors import scans
 from tooling.selectors.floor import Floor
 from tooling.selectors.loads import Over
@@ -26,7 +27,7 @@ MEASURED = ("mass_kg", "max_service_c", "glass_transition_c")
 IN_WORDS = ("lift", "construction", "owner", "owner_ref")
 
 
-class OffForm(PicturePart, AskingForm):
+class OffForm(OpenedPart, PicturePart, AskingForm):
     """How it came off, and what is said of it at once. A lead says more: what stands in the catalogue.
 
     off: the tool in the making that it is; None: a new one. proposed: what a new one begins with. usual: the recipe
@@ -41,9 +42,7 @@ class OffForm(PicturePart, AskingForm):
         required=False,
         error_messages={"invalid_choice": _("Tap one of the five.")},
     )
-    lay_up = forms.CharField(required=False, widget=forms.HiddenInput)
     written = forms.CharField(required=False, max_length=19)
-    another = forms.CharField(required=False, max_length=3, widget=forms.HiddenInput)
     place = PlaceField(
         Place.objects.order_by("code"), label=_("Where it goes"), required=False, empty_label=_("not said")
     )
@@ -62,10 +61,8 @@ class OffForm(PicturePart, AskingForm):
         """`proposed`: columns by name, for a new tool."""
         self.on, self.off, self.usual = on, off, usual
         self.kind: str = off.kind if off is not None else proposed["kind"]
-        super().__init__(*args, **more)
+        super().__init__(*args, on=on, **more)
         self.pull_before: Entry | None = None
-        if on.part_in is not None:
-            self.initial["lay_up"] = on.part_in.entry
         if self.who.can_lead:
             self._ask_columns(proposed)
         else:
@@ -74,7 +71,8 @@ class OffForm(PicturePart, AskingForm):
     def _ask_columns(self, proposed: Mapping[str, Any]) -> None:
         row, units = self.off or Tool(**proposed), self.who.units
         if self.off is None:
-            self.fields["code"], self.fields["name"] = _code(), words(_("Name"), longest=200)
+            self.fields["code"] = code_field(_("Code, as it is to stand on its tag"))
+            self.fields["name"] = words(_("Name"), longest=200)
             self.initial.update(code=row.code, name=row.name)
         for column in MEASURED:
             self.fields[column] = _measured(column, units)
@@ -131,22 +129,11 @@ class OffForm(PicturePart, AskingForm):
 
     def clean_code(self) -> str:
         """A code that can be, and that no other tool has or had."""
-        code = tidy_code(scans.code_on(self.cleaned_data["code"]))
-        try:
-            check_code(code)
-        except ValidationError:
-            if not (code := propose_code(code)):
-                raise
+        code = possible(tidy_code(scans.code_on(self.cleaned_data["code"])))
         there = Tool.objects.called(code).first()
         if there is not None and not was_sent(self.cleaned_data.get("token")):
             raise ValidationError(_now("%(code)s is there already. Give it another code.") % {"code": there.code})
         return code
-
-    @property
-    def opened_with(self) -> int | None:
-        """The entry of the lay-up that was on it when the page was opened."""
-        text = self.data.get("lay_up", "") if self.is_bound else ""
-        return int(text) if text.isascii() and text.isdigit() and len(text) < 19 else None
 
     def ask_heavy(self, over: Over, text: str) -> None:
         """The place would carry too much: asked once."""
@@ -202,16 +189,6 @@ class OffForm(PicturePart, AskingForm):
         data = self.cleaned_data
         home = bool(data.get("home")) and self.off is not None
         return Away(data["place"], home, self._heavy, data["step"].strip(), self.stored)
-
-
-def _code() -> forms.CharField:
-    attrs = {"autocapitalize": "characters", "autocomplete": "off", "spellcheck": "false"}
-    return forms.CharField(
-        label=_("Code, as it is to stand on its tag"),
-        max_length=200,
-        widget=forms.TextInput(attrs=attrs),
-        error_messages={"required": _("Which code?")},
-    )
 
 
 def _measured(column: str, units: str) -> MeasureField:

@@ -12,6 +12,7 @@ from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import words
 from tooling.forms.deeds.halves import HalvesPart
 from tooling.forms.deeds.lay_up import LONGEST_PART, LONGEST_SERIAL
+from tooling.forms.deeds.opened import OpenedPart
 from tooling.forms.deeds.when import EXACT
 from tooling.models import Tool
 from tooling.models.serials import split as serials
@@ -39,7 +40,7 @@ def count_field(label: Any) -> forms.IntegerField:
     )
 
 
-class PullForm(HalvesPart, AskingForm):
+class PullForm(OpenedPart, HalvesPart, AskingForm):
     """How it came off. Part and serial are those that were laid up, and can be changed."""
 
     came_off = forms.ChoiceField(
@@ -50,29 +51,18 @@ class PullForm(HalvesPart, AskingForm):
     part = words(_("Part number"), longest=LONGEST_PART)
     serial = words(_("Serial number, or several"), longest=LONGEST_SERIAL)
     film = forms.BooleanField(label=_("it had a fresh film"), required=False)
-    # The lay-up that was in it when the page was opened: it may be gone when the mark is tapped.
-    lay_up = forms.CharField(required=False, widget=forms.HiddenInput)
-    another = forms.CharField(required=False, widget=forms.HiddenInput)
 
     TIME_WANTED = _("At what time did it come off?")
     PRESSED = "came_off"
 
     def __init__(self, *args: Any, on: Floor, offered: Sequence[Half], **more: Any) -> None:
-        super().__init__(*args, of=on.tool, offered=offered, **more)
+        super().__init__(*args, on=on, of=on.tool, offered=offered, **more)
         self.tool = on.tool
         self.part_in = on.part_in
         self.before_lay_up = False
         # What it does is shown before a mark is tapped: as if it came off free.
         self.fields["came_off"].required = not self.looking
         self.initial.update(part=on.summary.part, serial=on.summary.serial)
-        if self.part_in is not None:
-            self.initial["lay_up"] = self.part_in.entry
-
-    @property
-    def opened_with(self) -> int | None:
-        """The entry of the lay-up that was in it when the page was opened."""
-        text = self.data.get("lay_up", "") if self.is_bound else ""
-        return int(text) if text.isascii() and text.isdigit() and len(text) < 19 else None
 
     def clean(self) -> dict[str, Any]:
         data = super().clean()
