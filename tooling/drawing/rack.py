@@ -22,12 +22,7 @@ LONGEST, _LEAST, _FLAT, _HIGHEST = 15.0, 1.6, 0.7, 6.0
 _LEAST_LONGEST = 1500
 # Of a tool whose size nobody wrote down, in em.
 _UNSIZED = (2.6, 1.1)
-_LOOKS = {
-    "here": 'stroke-width="2"',
-    "told": 'stroke-width="2" stroke-dasharray=".1 4"',
-    "unmet": 'stroke-width="2" stroke-dasharray=".1 4"',
-    "gone": 'stroke-width="2" stroke-dasharray=".1 4"',
-}
+_DOTTED = ' stroke-dasharray=".1 4"'
 # Units of a drawing on paper in a mm.
 _PX = 4.0
 _FINE = 'fill="none" stroke-width="1" stroke-dasharray="none"'
@@ -75,7 +70,8 @@ def on_paper(kind: str, how: str, length: Decimal | None, high: Decimal | None, 
     edge = 2
     box = f"{-edge} {-edge} {wide * _PX + 2 * edge:.1f} {tall * _PX + 2 * edge:.1f}"
     size = f'width="{wide + 2 * edge / _PX:.2f}mm" height="{tall + 2 * edge / _PX:.2f}mm"'
-    looks = f'stroke="#000" stroke-linecap="round" stroke-linejoin="round" {_LOOKS[how]}'
+    dotted = "" if how == "here" else _DOTTED
+    looks = f'stroke="#000" stroke-linecap="round" stroke-linejoin="round" stroke-width="2"{dotted}'
     return f'<svg viewBox="{box}" {size}><g {looks}>{drawn}</g></svg>'
 
 

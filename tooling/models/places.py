@@ -1,5 +1,6 @@
 """Places: racks, shelves, rooms, as a tree."""
 
+import enum
 from collections.abc import Callable, Hashable
 from typing import TypeVar
 
@@ -39,6 +40,9 @@ class PlaceKind(models.TextChoices):
     OVEN = "oven", _("oven")
     POST_CURE = "post_cure", _("post-cure")
     OUTSIDE = "outside", _("out of the house")
+
+    # What stands there stands on the ground.
+    FLOORS = enum.nonmember(frozenset({"room", "outside"}))
 
 
 class PlaceQuerySet(models.QuerySet["Place"]):

@@ -7,9 +7,6 @@ from tooling.calc.handling import HIGH_CM, LONGEST_CM
 from tooling.models import Place, PlaceKind, Tool
 from tooling.selectors.place_tree import in_order
 
-# Theirs is the height of a floor, on which things lie as on any other.
-_FLOORS = (PlaceKind.ROOM, PlaceKind.OUTSIDE)
-
 
 @dataclass(frozen=True, slots=True)
 class Lifted:
@@ -54,7 +51,8 @@ def lift_of(tool: Tool) -> Lift:
     """That of a tool (`selectors.tool.found`), in two queries. A part is lifted with it until it is pulled."""
     summary = tool.summary
     inside = Tool.objects.filter(summary__in_mold_of=tool, summary__retired=False).order_by("code")
-    places = in_order(Place.objects.filter(height_mm__isnull=False).exclude(kind__in=_FLOORS))
+    # Theirs is the height of a floor, on which things lie as on any other.
+    places = in_order(Place.objects.filter(height_mm__isnull=False).exclude(kind__in=PlaceKind.FLOORS))
     heights = {place.code: place for place, _depth in places}
     lifted = Lifted(tool, (tool, *inside), summary.laid_up_at is not None)
     return Lift(lifted, heights)

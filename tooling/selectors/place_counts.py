@@ -122,8 +122,10 @@ def _rows(count: PlaceCount, places: set[int], last: Iterable[int]) -> QuerySet[
 
 def open_at(place: Place) -> PlaceCount | None:
     """The open count that a place is part of."""
-    counts = PlaceCount.objects.going_on().select_related("place", "begun_by")
-    return counts.filter(place__in=upward(parents(), place.pk)).first()
+    # Hardly ever is one open: only then the tree is read.
+    counts = {count.place_id: count for count in PlaceCount.objects.going_on().select_related("place", "begun_by")}
+    above = upward(parents(), place.pk) if counts else ()
+    return next((counts[key] for key in above if key in counts), None)
 
 
 def open_below(place: Place) -> PlaceCount | None:

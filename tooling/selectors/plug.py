@@ -59,11 +59,21 @@ def plug_of(tool: Tool, at: datetime) -> PlugOf:
         tool=tool,
         at=at,
         shop=Shop.current(),
-        record=PlugRecord.objects.filter(tool=tool).select_related("picture").first(),
-        passes=[pass_of(row) for row in tool.milling_passes.all()],
+        record=record_of(tool),
+        passes=passes_of(tool),
         work=list(work.order_by("at", "id")[:MOST]),
         like=_like(tool),
     )
+
+
+def record_of(tool: Tool) -> PlugRecord | None:
+    """How it sat on the machine; None where nobody has described it."""
+    return PlugRecord.objects.filter(tool=tool).select_related("picture").first()
+
+
+def passes_of(tool: Tool) -> list[PassOf]:
+    """Its passes in their order, each with its numbers."""
+    return [pass_of(row) for row in tool.milling_passes.all()]
 
 
 def pass_of(row: MillingPass) -> PassOf:

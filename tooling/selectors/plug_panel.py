@@ -2,12 +2,12 @@
 
 from tooling.models import Person
 from tooling.selectors.panels import Panel
-from tooling.selectors.plug import plug_of
+from tooling.selectors.plug import passes_of, record_of
 from tooling.selectors.tool import ToolPage
 from tooling.words.plug import in_short
 
 
 def panel(shown: ToolPage, person: Person) -> Panel:
     """In the units of whoever reads the page."""
-    of = plug_of(shown.tool, shown.at)
-    return Panel("tooling/_plug_panel.html", {"milled": in_short(of, person.units)})
+    milled = in_short(record_of(shown.tool), passes_of(shown.tool), person.units)
+    return Panel("tooling/_plug_panel.html", {"milled": milled})

@@ -19,7 +19,6 @@ from tooling.selectors.place_tree import below, in_order
 WHOLE = 600
 NAMED = 8
 _OF_TOOL = ("code", "kind", "name", "mass_kg", "length_mm", "width_mm", "height_mm", "as_typed")
-_FLOOR = frozenset({PlaceKind.ROOM, PlaceKind.OUTSIDE})
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +91,7 @@ class RackDrawing:
     @property
     def on_floor(self) -> bool:
         """A room: what is in it stands on the floor, and no upright holds it."""
-        return self.place.kind in _FLOOR
+        return self.place.kind in PlaceKind.FLOORS
 
     @property
     def has_own_row(self) -> bool:
@@ -138,9 +137,9 @@ def shelves(within: Place | None = None, *, met: Collection[int] | None = None) 
     carried = summed(in_tree, own)
     some = sum(load.count for load in own.values()) > WHOLE
     there, gone = list(_there(branch, some)), list(_gone(branch, some))
-    pictures = mains([one.pk for one in (*there, *gone)])
+    pictures = mains([one.pk for one in there])
     here = _by_place(there, "lies", pictures, met)
-    would = _by_place(gone, "home_id", pictures)
+    would = _by_place(gone, "home_id", {})
     away = _away(branch)
     return [
         Shelf(place, carried[place.pk], here.get(place.pk, ()), would.get(place.pk, ()), away.get(place.pk, 0))

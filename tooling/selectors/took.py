@@ -80,11 +80,6 @@ class Took:
         return self.tool.summary.making
 
     @property
-    def hours(self) -> Decimal:
-        """The same in hours."""
-        return self.minutes / 60
-
-    @property
     def cost(self) -> Decimal | None:
         """What stands in the catalogue as its cost."""
         return self.tool.cost

@@ -7,7 +7,7 @@ from django.db.models import ProtectedError
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from tooling.models import Entry, Place
+from tooling.models import Entry, Place, PlaceCount
 from tooling.selectors.place_tree import below
 
 
@@ -19,6 +19,8 @@ def take_all_down(places: Iterable[Place]) -> int:
     # An entry names it for ever, also one that was voided.
     if Entry.objects.filter(payload__place__in=left).exists():
         raise Refused(_("Tools are there, or were once: these places stay."))
+    # What was counted by mistake and given up says nothing of a place.
+    PlaceCount.objects.filter(place__in=left, given_up=True, marks=None).delete()
     try:
         while left:
             # Those that have none within them first.

@@ -40,6 +40,6 @@ def _said(one: Lies, shelf: Shelf, rack: RackDrawing, words: str) -> dict[str, A
         "how": "else" if strange and one.how == "here" else one.how,
         "strange": strange,
         "words": words,
-        "picture": one.picture if one.how != "gone" else None,
+        "picture": one.picture,
         "svg": mark_safe(svg),  # noqa: S308  (our own drawing)
     }

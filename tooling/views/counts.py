@@ -30,17 +30,11 @@ KEPT = "scanned"
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """One count: since when, the last entry that it wrote, and at a station whose hands it is and was when."""
+    """Tag after tag at one place: the last entry that was written, and at a station whose hands it is and was when."""
 
-    since: str
     last: int | None = None
     by: int | None = None
     by_at: str = ""
-
-    @property
-    def begun(self) -> datetime:
-        """When its first tag was scanned."""
-        return datetime.fromisoformat(self.since)
 
     def hands(self) -> Person | None:
         """Whose hands count, while that still holds."""
@@ -99,7 +93,7 @@ def run_of(request: HttpRequest) -> Run | None:
     """The count that the address is part of."""
     try:
         return Run(**signing.loads(request.GET.get("count", ""), salt=_RUN, max_age=SCAN_COUNTS))
-    except BadSignature:
+    except (BadSignature, TypeError):  # an address from before an update says other things
         return None
 
 

@@ -6,7 +6,7 @@ from typing import Any
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.core.paginator import Paginator
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
@@ -79,10 +79,7 @@ def seen(request: HttpRequest, place_code: str) -> HttpResponse:
 
     The tag of another place takes the count there.
     """
-    shown = asked.page(place_code)
-    if shown is None:
-        raise Http404
-    here = shown.shelf.place
+    here = get_object_or_404(Place.objects.called(place_code))
     if request.method != "POST":
         return redirect("place", place_code=here.code)
     run = counts.run_of(request)
@@ -98,9 +95,9 @@ def seen(request: HttpRequest, place_code: str) -> HttpResponse:
             entry = put_there(request, form.cleaned_data["tool"], here, form.said())
             if request.POST.get("then") == "tool":
                 return redirect("tool", code=entry.tool.code)
-            run = _run_on(form, run, entry.pk)
+            run = _run_on(form, entry.pk)
             return redirect(counts.address(here, request.GET.get("scanned", ""), run))
-    return _place_page(request, shown, form)
+    return _place_page(request, asked.page(here.code), form)
 
 
 @needs(can_lead)
@@ -185,14 +182,14 @@ def _move_on(request: HttpRequest, form: SeenForm, run: counts.Run | None) -> Ht
     there = form.next_place
     messages.info(request, _("Now at %(place)s: what is scanned next was seen there.") % {"place": there.name})
     if run is not None or form.cleaned_data.get("by") is not None:
-        run = _run_on(form, run, run.last if run is not None else None)
+        run = _run_on(form, run.last if run is not None else None)
     proof = counts.scanned(there)
     return opened.leave(request, redirect(counts.address(there, proof, run)), **{counts.KEPT: proof})
 
 
-def _run_on(form: SeenForm, run: counts.Run | None, last: int | None) -> counts.Run:
+def _run_on(form: SeenForm, last: int | None) -> counts.Run:
     """The count after this scan."""
-    now = form.now.isoformat()
     by = form.cleaned_data.get("by") if form.who.is_station else None
-    since = run.since if run is not None else now
-    return counts.Run(since=since, last=last, by=by.pk if by is not None else None, by_at=now if by is not None else "")
+    if by is None:
+        return counts.Run(last=last)
+    return counts.Run(last=last, by=by.pk, by_at=form.now.isoformat())

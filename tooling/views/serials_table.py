@@ -1,9 +1,7 @@
 """Serial numbers as a table of text that any spreadsheet opens: those of a stretch, or one with its surfaces."""
 
-import csv
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from datetime import datetime, tzinfo
-from io import StringIO
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -19,8 +17,8 @@ from tooling.forms.serials import KnownForm, StretchForm
 from tooling.models import Shop
 from tooling.selectors.serials.made import MadeIn, made_in
 from tooling.selectors.serials.story import Made, Story
-from tooling.services.sheets.escapes import guard
 from tooling.views.serials import looked, told_as
+from tooling.views.table import table_reply
 from tooling.words import serials as words
 from tooling.words.made import became
 from tooling.words.terms import CAME_OFF, KINDS, term
@@ -39,26 +37,14 @@ def table(request: HttpRequest) -> HttpResponse:
             return redirect("serial", serial=number)
         zone = Shop.current().zone
         answer = told_as(number, found, KnownForm({}, zone=zone, now=clock.now()))
-        return _reply("serial", _titles_of_one(zone), _rows_of_one(answer.now, zone))
+        return table_reply("serial", _titles_of_one(zone), _rows_of_one(answer.now, zone))
     form = StretchForm(request.GET)
     if not form.is_valid():
         query = request.META.get("QUERY_STRING", "")
         return redirect(reverse("serials") + (f"?{query}" if query else ""))
     data = form.cleaned_data
     made = made_in(data["tool"], data["from"], data["until"])
-    return _reply("serials", _titles_of_many(made.zone), _rows_of_many(made))
-
-
-def _reply(name: str, titles: Iterable[str], rows: Iterable[Iterable[str]]) -> HttpResponse:
-    text = StringIO()
-    # A mark of byte order: without it a spreadsheet takes the letters for those of another alphabet.
-    text.write("\ufeff")
-    writer = csv.writer(text)
-    writer.writerow(titles)
-    writer.writerows([guard(cell) for cell in row] for row in rows)
-    reply = HttpResponse(text.getvalue(), content_type="text/csv; charset=utf-8")
-    reply["Content-Disposition"] = f'attachment; filename="{name}.csv"'
-    return reply
+    return table_reply("serials", _titles_of_many(made.zone), _rows_of_many(made))
 
 
 def _in_zone(title: str, zone: tzinfo) -> str:

@@ -1,9 +1,8 @@
 """What it took to make a tool: its hours and material, how they come about, and the same as a table."""
 
-import csv
 from collections.abc import Iterator
+from datetime import tzinfo
 from decimal import Decimal
-from io import StringIO
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -14,9 +13,9 @@ from shared.snapshot import as_of_one_moment
 from tooling.models import Entry, MillingPass, Shop, Tool
 from tooling.selectors import took as asked
 from tooling.selectors.tool import found
-from tooling.services.sheets.escapes import guard
 from tooling.views.frame import framed
 from tooling.views.no_tool import no_tool
+from tooling.views.table import table_reply
 from tooling.words import took as words
 
 
@@ -61,20 +60,12 @@ def table(request: HttpRequest, code: str) -> HttpResponse:
     tool = found(code)
     if tool is None:
         return no_tool(request, code)
-    text = StringIO()
-    # A mark of byte order: without it a spreadsheet takes the letters for those of another alphabet.
-    text.write("\ufeff")
-    writer = csv.writer(text)
     zone = Shop.current().zone
-    writer.writerow(words.titles(zone))
-    writer.writerows([guard(cell) for cell in row] for row in _rows(tool))
-    reply = HttpResponse(text.getvalue(), content_type="text/csv; charset=utf-8")
-    reply["Content-Disposition"] = f'attachment; filename="{tool.code} took.csv"'
-    return reply
+    return table_reply(f"{tool.code} took", words.titles(zone), _rows(tool, zone))
 
 
-def _rows(tool: Tool) -> Iterator[list[str]]:
-    one, zone = asked.took([tool])[tool.pk], Shop.current().zone
+def _rows(tool: Tool, zone: tzinfo) -> Iterator[list[str]]:
+    one = asked.took([tool])[tool.pk]
     for entry in one.entries:
         counted = Decimal(0) if entry.pk in one.not_added else asked.minutes_of(entry)
         yield words.cells(entry, counted, zone)

@@ -11,7 +11,7 @@ from django.utils.translation import ngettext
 from tooling.words import places
 from tooling.words.counting import capital, in_words
 from tooling.words.seen import seen_here
-from tooling.words.when import day, when
+from tooling.words.when import when
 
 # So many codes a sentence holds.
 _NAMED = 6
@@ -147,11 +147,8 @@ def _last(summary: Any, counted: Any, now: datetime, zone: tzinfo) -> str:
 def not_missing(line: Any, now: datetime, zone: tzinfo) -> str:
     """Lent to its owner until Friday: not missing."""
     summary = line.summary
-    where = places.lies(summary)
-    if summary.lent and summary.lent_until is not None:
-        until = day(summary.lent_until, now.astimezone(zone).date())
-        where = _("%(lent)s until %(day)s") % {"lent": where, "day": until}
-    elif not summary.lent and summary.in_mold_of is None:
+    where = places.lies(summary, now.astimezone(zone).date())
+    if not summary.lent and summary.in_mold_of is None:
         where = _("a part is in it, %(place)s") % {"place": where}
     return _("%(where)s: not missing.") % {"where": capital(where)}
 

@@ -1,7 +1,7 @@
 """A plug's record in words: how it sat and its passes, for its page and for paper."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any, NamedTuple
@@ -125,20 +125,20 @@ def _if_said(name: str, words: str, *, strong: bool = False) -> Iterator[Fact]:
         yield Fact(name, unbroken(words), strong)
 
 
-def in_short(of: Any, units: str) -> list[str]:
+def in_short(record: Any, passes: Sequence[Any], units: str) -> list[str]:
     """A few sentences for the plug's own page; none where nothing is known."""
-    facts = {fact.name: fact.words for fact in sat(of.record)}
+    facts = {fact.name: fact.words for fact in sat(record)}
     said = [f"{name}: {facts[name]}." for name in (_("Tilt"), _("Zero")) if name in facts]
     found = [" ".join(said)] if said else []
-    if of.passes:
-        names = "; ".join(called(one.row) for one in of.passes)
-        text = ngettext("%(n)d pass: %(names)s.", "%(n)d passes: %(names)s.", len(of.passes))
-        found.append(text % {"n": len(of.passes), "names": names})
-    last = next((one for one in reversed(of.passes) if one.scallop_mm is not None), None)
+    if passes:
+        names = "; ".join(called(one.row) for one in passes)
+        text = ngettext("%(n)d pass: %(names)s.", "%(n)d passes: %(names)s.", len(passes))
+        found.append(text % {"n": len(passes), "names": names})
+    last = next((one for one in reversed(passes) if one.scallop_mm is not None), None)
     if last is not None:
         found.append(_("Scallop left to sand: %(size)s.") % {"size": scallop(last.scallop_mm, units)})
-    to_cut = [one for one in of.passes if one.row.minutes_taken is None]
+    to_cut = [one for one in passes if one.row.minutes_taken is None]
     found += [f"{capital(called(one.row))}: {words}" for one in to_cut for words in plug_wall.stops(one, units)]
-    if not found and of.record is not None:
+    if not found and record is not None:
         found.append(_("How it sat is written down."))
     return found

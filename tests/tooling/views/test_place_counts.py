@@ -183,12 +183,12 @@ def test_what_was_lent_and_is_met_is_said_to_be_handed_back_with_it(hand_client,
 
 
 def test_missing_at_once_then_the_end_and_back_within_five_minutes(hand_client, rack):
-    do("lend", rack.first.at_home.get(tool__code="HULL").tool, person="Yard", at=ago(hours=1))
+    do("lend", rack.first.at_home.get(tool__code="HULL").tool, person="Yard", until=date(2026, 5, 20), at=ago(hours=1))
     scan(hand_client, "DECK")
     page = hand_client.get(tap(hand_client, "missing.SEAT").url)
     assert page.context["seen_words"] == "SEAT: Not met in the count of Rack B."
     lines = page.context["lines"]
-    assert [row[1] for row in lines.excused] == ["Lent to Yard: not missing."]
+    assert [row[1] for row in lines.excused] == ["Lent to Yard until 20 May: not missing."]
     tap(hand_client, "end")
     assert says(hand_client) == "Counted: 1 of 2 seen. One not met."
     assert "This count is ended" in hand_client.get(tap(hand_client, "missing.SEAT").url).text

@@ -8,6 +8,7 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from tooling.forms.catalogue import DayField
 from tooling.forms.deeds.all_the_same import AskedFirst
 from tooling.forms.deeds.base import DeedForm, chips, words
 from tooling.forms.deeds.pictures import WithPictures
@@ -19,11 +20,11 @@ from tooling.words.when import plain_day
 LONGEST_NAME = 120
 
 
-def day_field(label: Any) -> forms.DateField:
+def day_field(label: Any) -> DayField:
     """A day that may be left open."""
     wrong = _("Write the day as 2026-05-15.")
     widget = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
-    return forms.DateField(
+    return DayField(
         label=label, required=False, widget=widget, input_formats=["%Y-%m-%d"], error_messages={"invalid": wrong}
     )
 
