@@ -249,13 +249,13 @@ def test_twelve_tools_are_read_like_one_and_in_fewer_than_twelve_queries(opened,
 
 def test_a_lead_confirms_in_the_set_and_a_hand_says_where_it_lies(opened, deck, shop):
     deck.tool_set.filter(tool=shop.mask).update(confirmed=False)
-    happened.lend(shop.mold, person="Heron Spit", until="")
+    happened.lend(shop.mold, person="Heron Spit")
     edit = "/parts/SK520-DECK/set/?revision="
     assert links(row(opened("lead"), "COAM-TRIM")) == [f"{edit}&{BACK[1:]}"]
     assert f'href="{edit}"' in opened("lead").text
     hand = opened("hand")
     assert links(row(hand, "COAM-TRIM")) == []
-    assert links(row(hand, "DECK-2A")) == [f"/tools/DECK-2A/move/{BACK}"]
+    assert links(row(hand, "DECK-2A")) == [f"/tools/DECK-2A/handed-back/{BACK}"]
     assert edit not in hand.text
 
 

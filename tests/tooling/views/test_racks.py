@@ -270,5 +270,5 @@ def test_as_many_queries_for_thirty_rows_as_for_one(sign_in, rack, morning, coun
         client.get(RACKS)
     with django_assert_num_queries(18):
         client.get(SHELF)
-    with django_assert_num_queries(16):
+    with django_assert_num_queries(15):
         client.get("/racks/B-2/")
