@@ -14,12 +14,9 @@ from tooling.models import Shop, Tool
 from tooling.selectors.family import Family
 from tooling.selectors.made_again import LostWith, MadeAgain
 from tooling.selectors.took import Took
-from tooling.services.on_paper import Paper, around, css, fitted
+from tooling.services.on_paper import BESIDE, MARGINS, Paper, around, css, fitted
 from tooling.words import kin, made_again
 from tooling.words.when import on_paper, with_dates
-
-_BESIDE = 39  # mm of the head that its code takes
-_MARGINS = 26  # mm at both sides
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +35,7 @@ class FamilyOf:
 def draw(of: FamilyOf, *, who: str, units: str, paper: Paper) -> bytes:
     """Draws the sheet; writes nothing. Refuses where paper cannot be drawn on this machine."""
     document.must_be_able()
-    tool, wide = of.tool, paper.width - _MARGINS - _BESIDE
+    tool, wide = of.tool, paper.width - MARGINS - BESIDE
     address = qr.page(settings.SITE_URL, reverse("family", args=[tool.code]))
     with with_dates():
         given = {

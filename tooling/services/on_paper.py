@@ -20,7 +20,7 @@ from tooling.models import Tool
 from tooling.services.picture_files import name_of
 
 MARGINS = 26  # mm at both sides
-_BESIDE = 39  # mm of the head of a sheet that its code for a phone takes
+BESIDE = 39  # mm of the head of a sheet that its code for a phone takes
 # How large a picture is drawn, of its true size
 _SMALLER = (200, 150, 120, 100, 80, 60, 50, 40, 30, 25, 20, 15, 12, 10, 8, 6, 5, 4, 3, 2.5, 2, 1.5)
 _SCALES = (*(1 / one for one in _SMALLER), 1, 1.25, 1.5, 2, 2.5, 3, 4, 5)
@@ -68,7 +68,7 @@ def headed(tool: Tool, address: str, *, shop: Any, who: str, paper: Paper, large
     return {
         **around(address, shop=shop, who=who, paper=paper),
         "tool": tool,
-        "code_size": fitted(tool.code, paper.width - MARGINS - _BESIDE, largest=largest, smallest=8),
+        "code_size": fitted(tool.code, paper.width - MARGINS - BESIDE, largest=largest, smallest=8),
     }
 
 

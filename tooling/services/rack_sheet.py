@@ -13,12 +13,10 @@ from tooling.drawing import rack as drawing
 from tooling.models import Shop
 from tooling.selectors.places import PlacePage
 from tooling.selectors.rack import RackDrawing
-from tooling.services.on_paper import Paper, around, css, fitted
+from tooling.services.on_paper import BESIDE, MARGINS, Paper, around, css, fitted
 from tooling.words import cautions
 from tooling.words.rack_sheet import OnPaper, Reader, as_of, carries, listed, shelf
 
-_BESIDE = 39  # mm of the head that its code takes
-_MARGINS = 26  # mm at both sides
 # The longest tool takes so many mm, and less where a shelf is cut into bays.
 _WIDE, _IN_BAYS = 80.0, 33.0
 _BAYS_IN_ROW = 5
@@ -31,7 +29,7 @@ def draw(shown: PlacePage, *, at: datetime, shop: Shop, who: str, units: str, pa
     document.must_be_able()
     place, zone = shown.shelf.place, shop.zone
     reader = Reader(units, zone, at.astimezone(zone).date())
-    wide = paper.width - _MARGINS - _BESIDE
+    wide = paper.width - MARGINS - BESIDE
     given = {
         **around(qr.address(settings.SITE_URL, qr.PLACE, place.code), shop=shop, who=who, paper=paper),
         "place": place,

@@ -11,11 +11,9 @@ from django.utils.safestring import mark_safe
 from shared.paper import document, qr
 from tooling.drawing.timebar import PAPER, on_paper, timebar_svg
 from tooling.selectors.set_sheet import SetSheetOf
-from tooling.services.on_paper import Paper, around, css, fitted, inside
+from tooling.services.on_paper import BESIDE, MARGINS, Paper, around, css, fitted, inside
 from tooling.words.set_sheet import SetSheet, set_sheet
 
-_BESIDE = 39  # mm of the head that its code takes
-_MARGINS = 26  # mm at both sides
 _ROW = 46  # mm of a row that box, picture and gaps take
 
 
@@ -26,7 +24,7 @@ def draw(of: SetSheetOf, *, who: str, units: str, paper: Paper, newest: bool) ->
     """
     document.must_be_able()
     said = set_sheet(of, units)
-    wide = paper.width - _MARGINS
+    wide = paper.width - MARGINS
     path = reverse("part", args=[of.revision.part.number])
     if not newest:
         path += "?" + urlencode({"revision": of.revision.revision})
@@ -37,7 +35,7 @@ def draw(of: SetSheetOf, *, who: str, units: str, paper: Paper, newest: bool) ->
         "sheet": said,
         "bar": mark_safe(on_paper(timebar_svg(said.bar, PAPER))) if said.bar is not None else "",  # noqa: S308  (ours)
         "places": _places(said, wide),
-        "number_size": fitted(of.revision.part.number, wide - _BESIDE, largest=12, smallest=5, lines=3),
+        "number_size": fitted(of.revision.part.number, wide - BESIDE, largest=12, smallest=5, lines=3),
     }
     return document.pdf(render_to_string("pdf/set_sheet.html", given), css=css("set_sheet"))
 
