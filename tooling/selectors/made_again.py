@@ -40,7 +40,6 @@ class MadeAgain:
     verdict: str
     said: str
     source: Tool | None = None
-    where: str = ""
     reasons: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
 
@@ -72,8 +71,8 @@ def made_again(tools: Iterable[Tool], at: datetime) -> dict[int, MadeAgain]:
     return {tool.pk: known.answer(tool) for tool in asked}
 
 
-def lost_with(plug: Tool, at: datetime) -> LostWith:
-    """What could not be made again if this went; of one that is retired, what cannot be any more."""
+def lost_with(plug: Tool) -> LostWith:
+    """As all stands now, what could not be made again if this went; of one that is retired, what cannot be any more."""
     made = Tool.objects.filter(made_from=plug, summary__retired=False, kind__in=(Kind.MOLD, Kind.INSERT))
     found = sorted(made.order_by(), key=lambda one: natural(one.code))
     instead = _successors(plug) if found else []
@@ -164,7 +163,7 @@ class _Known:
         origin = self.origins.get(tool.made_from_id or 0)
         if origin is None:
             if tool.pk in self.milled:
-                return MadeAgain(YES_AFTER, words.milled(tool.design_ref), reasons=())
+                return MadeAgain(YES_AFTER, words.milled(tool.design_ref))
             return MadeAgain(UNKNOWN, words.unknown())
         source = self._in_use(origin)
         if source is None:
@@ -181,8 +180,8 @@ class _Known:
             notes = (words.in_place(source.code, origin.code), *notes)
         if first:
             said = words.yes_after(source.code, "" if away or whereabouts.lost else where)
-            return MadeAgain(YES_AFTER, said, source, where, tuple(first), notes)
-        return MadeAgain(YES, words.yes(source.code, where), source, where, (), notes)
+            return MadeAgain(YES_AFTER, said, source, tuple(first), notes)
+        return MadeAgain(YES, words.yes(source.code, where), source, notes=notes)
 
     def _in_use(self, origin: Tool) -> Tool | None:
         """That one where it is not retired, else what took its place and is not."""

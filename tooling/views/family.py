@@ -81,5 +81,5 @@ def _read(tool: Tool) -> FamilyOf:
     with one_moment() as at:
         read = family_of(tool)
         again = made_again(read.tools.values(), at)
-        lost = lost_with(tool, at) if tool.kind == "plug" else None
+        lost = lost_with(tool) if tool.kind == "plug" else None
         return FamilyOf(tool, read, again, lost, took(read.tools.values(), at), Shop.current(), at)

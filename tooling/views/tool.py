@@ -166,7 +166,7 @@ def _kin_said(shown: ToolPage) -> dict[str, object] | None:
     if not (shown.kin.any or tool.kind in (Kind.MOLD, Kind.INSERT)):
         return None
     if tool.kind == Kind.PLUG:
-        again = made_again_words.lost(lost_with(tool, shown.at), retired=retired)
+        again = made_again_words.lost(lost_with(tool), retired=retired)
     else:
         again = [one.brief for one in made_again([tool], shown.at).values()]
     return {"drawing": family_line(shown.kin.family, small=True), "again": again}

@@ -124,11 +124,11 @@ def test_what_hangs_on_a_plug_alone(plug, morning):
     do("log_pull", deck, at=ago(hours=2), came_off="free", part="free part")
     _part("both", deck, hull)
     _part("either", deck, hull, alternative="deck")
-    found = lost_with(plug, NOW)
+    found = lost_with(plug)
     assert ([one.code for one in found.tools], found.parts) == (["DECK"], ["both", "free part"])
     after = mold("P-2", morning, kind=Kind.PLUG, in_place_of=plug)
-    assert lost_with(plug, NOW).tools == []
+    assert lost_with(plug).tools == []
     do("hold", after, at=ago(hours=1), reason="cracked")
-    found = lost_with(plug, NOW)
+    found = lost_with(plug)
     assert [one.code for one in found.tools] == ["DECK"]
     assert words.lost(found, retired=False)[-1] == "P-2 is in its place, but held."
