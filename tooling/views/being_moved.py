@@ -12,8 +12,7 @@ from django.utils.http import urlencode
 
 from shared import clock
 from tooling.models import Person, Place, Tool
-from tooling.selectors.hands import hands
-from tooling.views.counts import HANDS_STAY
+from tooling.views.counts import HANDS_STAY, still_hands
 
 _SALT = "tooling.read"
 # So many that were read too long ago are named.
@@ -54,9 +53,7 @@ class Read:
 
     def hands(self) -> Person | None:
         """Whose hands they are at a station, while that still holds."""
-        if self.by is None or clock.now() - datetime.fromisoformat(self.by_at) > HANDS_STAY:
-            return None
-        return hands().filter(pk=self.by).first()
+        return still_hands(self.by, self.by_at)
 
     def anew(self) -> "Read":
         """Nothing is read; what was written last is still on its strip."""

@@ -1,7 +1,6 @@
 """How far somebody is in the count of a place: kept in the address of its page, signed where it says whose hands."""
 
 from dataclasses import asdict, dataclass, replace
-from datetime import datetime
 from typing import Any
 
 from django.core import signing
@@ -11,12 +10,11 @@ from django.urls import reverse
 from django.utils.http import urlencode
 
 from shared import clock
-from tooling.models import Entry, Person, Place, PlaceCount, Shop
-from tooling.selectors.hands import hands
-from tooling.selectors.just_written import just_written
+from tooling.models import Person, Place, PlaceCount, Shop
+from tooling.selectors.count import last_seen
 from tooling.selectors.moves import loan_ended_by
 from tooling.selectors.place_counts import CountPage
-from tooling.views.counts import HANDS_STAY
+from tooling.views.counts import HANDS_STAY, still_hands
 from tooling.words.place_counts import written_down
 
 _SALT = "tooling.counting"
@@ -41,9 +39,7 @@ class Going:
     @property
     def hands(self) -> Person | None:
         """Whose hands count, while that still holds."""
-        if self.by is None or clock.now() - datetime.fromisoformat(self.by_at) > HANDS_STAY:
-            return None
-        return hands().filter(pk=self.by).first()
+        return still_hands(self.by, self.by_at)
 
     def shelf(self, page: CountPage) -> Place | None:
         """The shelf, where it is part of what is counted."""
@@ -75,10 +71,9 @@ def address(count: PlaceCount, now: Going, to: str = "count") -> str:
 
 def strip(request: HttpRequest, now: Going, shop: Shop) -> dict[str, Any]:
     """What was written last, while it can be rubbed out, for the strip of tape."""
-    related = "tool__summary__home", "tool__summary__in_mold_of"
-    entry = Entry.objects.filter(pk=now.last, kind="moved").select_related(*related).first() if now.last else None
-    written = just_written(entry.tool, request.user, clock.now(), shop) if entry is not None else None
-    if entry is None or written is None or written.entry.pk != entry.pk:
+    last = last_seen(now.last, request.user, clock.now(), shop) if now.last else None
+    if last is None:
         return {}
-    place = Place.objects.filter(pk=entry.payload.get("place")).first()
+    written, place = last
+    entry = written.entry
     return {"written": written, "seen_words": written_down(entry, written.told.head, place, loan_ended_by(entry))}

@@ -28,6 +28,13 @@ _RUN = "tooling.count"
 KEPT = "scanned"
 
 
+def still_hands(by: int | None, by_at: str) -> Person | None:
+    """Whose hands they are at a station, by their key and since when, while that still holds."""
+    if by is None or clock.now() - datetime.fromisoformat(by_at) > HANDS_STAY:
+        return None
+    return hands().filter(pk=by).first()
+
+
 @dataclass(frozen=True, slots=True)
 class Run:
     """Tag after tag at one place: the last entry that was written, and at a station whose hands it is and was when."""
@@ -38,9 +45,7 @@ class Run:
 
     def hands(self) -> Person | None:
         """Whose hands count, while that still holds."""
-        if self.by is None or clock.now() - datetime.fromisoformat(self.by_at) > HANDS_STAY:
-            return None
-        return hands().filter(pk=self.by).first()
+        return still_hands(self.by, self.by_at)
 
 
 def scanned(place: Place) -> str:

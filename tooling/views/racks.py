@@ -149,14 +149,14 @@ def _place_page(request: HttpRequest, shown: asked.PlacePage, form: SeenForm | N
 
 
 def _counted(request: HttpRequest, here: Place, run: counts.Run | None) -> dict[str, Any]:
-    """How far the count is: whose it is at a station, what it wrote last, what it has not met yet."""
+    """How far the count is: whose it is at a station, and what was written last."""
     proof = request.GET.get("scanned", "")
     query = counts.address(here, proof, run).partition("?")[2]
     context: dict[str, Any] = {"query": query}
     if run is None:
         return context
     last = last_seen(run.last, request.user, clock.now(), Shop.current()) if run.last is not None else None
-    if last is not None:
+    if last is not None and last[1] is not None:
         written, place = last
         words = seen_here(written.entry.tool, place, loan_ended_by(written.entry))
         context |= {"written": written, "seen_words": words}

@@ -19,8 +19,8 @@ from django.utils.translation import gettext as _
 from shared import clock
 from shared.access import can_log
 from tooling.forms.deeds.scan_moves import PairForm, ScanMoveForm
-from tooling.models import Entry, Person, Place, Shop, Tool
-from tooling.selectors.just_written import JustWritten, just_written
+from tooling.models import Entry, Place, Shop, Tool
+from tooling.selectors.count import last_seen
 from tooling.selectors.moves import before_moving, loan_ended_by
 from tooling.selectors.place_counts import met_where_known, open_count_of
 from tooling.services import deeds, place_counts
@@ -93,7 +93,9 @@ def _asked(request: HttpRequest, read: Read | None = None) -> dict[str, Any]:
 
 
 def _known(request: HttpRequest, read: Read, tools: list[Tool], place: Place | None) -> dict[str, Any]:
-    written = [found for key in read.last if (found := _last(key, request.user)) is not None]
+    now, shop = clock.now(), Shop.current()
+    last = (last_seen(key, request.user, now, shop) for key in read.last)
+    written = [found for found in last if found is not None and found[1] is not None]
     context: dict[str, Any] = {
         "waits_tools": tools,
         "waits_place": place,
@@ -105,16 +107,6 @@ def _known(request: HttpRequest, read: Read, tools: list[Tool], place: Place | N
     if request.user.is_station:
         context |= {"counting": read.hands(), "other_hands": replace(read, by=None, by_at="").address()}
     return context
-
-
-def _last(key: int, person: Person) -> tuple[JustWritten, Place] | None:
-    """What was moved last and where to, while the person can rub it out."""
-    entry = Entry.objects.filter(pk=key, kind="moved").select_related("tool__summary__home").first()
-    written = just_written(entry.tool, person, clock.now(), Shop.current()) if entry is not None else None
-    if entry is None or written is None or written.entry.pk != key:
-        return None
-    place = Place.objects.filter(pk=entry.payload.get("place")).first()
-    return (written, place) if place is not None else None
 
 
 def lead_on(
