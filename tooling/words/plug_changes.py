@@ -1,18 +1,17 @@
 """What was changed of a plug's record and its passes, as it is kept with the plug, and as a person reads it."""
 
-import json
-from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from tooling.models import MillingPass, PlugRecord
 from tooling.models.fields import NumberField
 from tooling.words import about
 from tooling.words.about import Changed
-from tooling.words.counting import capital
 from tooling.words.measures import measure, si_of
+from tooling.words.row_changes import RowWords, named
 from tooling.words.sizes import size
 
 # A change of the record is kept under the first and its column, one of a pass or of their order under the second.
@@ -24,11 +23,6 @@ def make_known() -> None:
     """Lets the changes of a tool be said."""
     about.register(PLUG, _plug_changed)
     about.register(PASS, _pass_changed)
-
-
-def pass_as_kept(name: str, columns: Mapping[str, str]) -> str:
-    """A pass, or some columns of it, as a change is stored: the same on every machine."""
-    return json.dumps({"pass": name, **columns}, ensure_ascii=False)
 
 
 def called(row: Any) -> str:
@@ -45,29 +39,13 @@ def _plug_changed(change: Any, system: str) -> Changed:
     if field.name == "picture":
         return Changed(change.at, change.who, _("Picture of how it sat"), "", "", True)
     before, after = (_value(field, text, system) for text in (change.before, change.after))
-    return Changed(change.at, change.who, _named(field), before, after, False)
+    return Changed(change.at, change.who, named(field), before, after, False)
 
 
 def _pass_changed(change: Any, system: str) -> Changed:
     if change.field == ORDER:
         return Changed(change.at, change.who, _("Order of the passes"), change.before, change.after, False)
-    was, now = (json.loads(text) if text else {} for text in (change.before, change.after))
-    name = (now or was).get("pass", "")
-    if was and now:
-        what, before, after = _("Pass “%(pass)s”"), _facts(was, system), _facts(now, system)
-        return Changed(change.at, change.who, what % {"pass": name}, before, after, False)
-    text = _("Pass “%(pass)s” added: %(facts)s") if now else _("Pass “%(pass)s” taken out: %(facts)s")
-    said = text % {"pass": name, "facts": _facts(now or was, system)}
-    return Changed(change.at, change.who, said, "", "", True)
-
-
-def _facts(kept: Mapping[str, str], system: str) -> str:
-    fields = ((MillingPass._meta.get_field(name), text) for name, text in kept.items() if name != "pass")
-    return ", ".join(f"{_named(field)}: {_value(field, text, system) or _('not said')}" for field, text in fields)
-
-
-def _named(field: Any) -> str:
-    return capital(str(field.verbose_name))
+    return _OF_PASS.said(change, system)
 
 
 def _value(field: Any, text: str, system: str) -> str:
@@ -79,3 +57,14 @@ def _value(field: Any, text: str, system: str) -> str:
     if field.name == "both_ways":
         return {"yes": _("yes"), "no": _("no")}.get(text, text)
     return str(dict(field.choices or ()).get(text, text))
+
+
+_OF_PASS = RowWords(
+    "pass",
+    MillingPass,
+    _value,
+    gettext_lazy("Pass “%(pass)s”"),
+    gettext_lazy("Pass “%(pass)s” added: %(facts)s"),
+    gettext_lazy("Pass “%(pass)s” taken out: %(facts)s"),
+)
+pass_as_kept = _OF_PASS.as_kept
