@@ -2,7 +2,10 @@
 
 from tooling.models import search_index, triggers  # their checks and their work after migrate register themselves
 from tooling.models.changes import PartChange, ToolChange
+from tooling.models.checklists import Checklist, ChecklistItem, Purpose
 from tooling.models.codes import check_code, propose_code, tidy_code
+from tooling.models.containment import ContainmentMark, Verdict
+from tooling.models.defects import Defect, DefectMark
 from tooling.models.entries import Entry
 from tooling.models.flags import Flag
 from tooling.models.jobs import Job, JobState
@@ -15,7 +18,9 @@ from tooling.models.pictures import Picture
 from tooling.models.place_counts import CountMark, Found, PlaceCount
 from tooling.models.places import Place, PlaceAlias, PlaceKind
 from tooling.models.plugs import MillingPass, Pass, PlugRecord
+from tooling.models.reading_limits import ReadingLimit, Worse
 from tooling.models.recipes import NO_SOURCE, RecipeVersion, ReleaseSystem
+from tooling.models.rights import May, Right
 from tooling.models.seals import Seal, SealLine
 from tooling.models.search import SearchText
 from tooling.models.serials import SerialNumber
@@ -37,8 +42,13 @@ __all__ = [
     "BY_ENTRY",
     "NO_SOURCE",
     "STRIP",
+    "Checklist",
+    "ChecklistItem",
     "ColumnMatch",
+    "ContainmentMark",
     "CountMark",
+    "Defect",
+    "DefectMark",
     "Entry",
     "Flag",
     "Found",
@@ -49,6 +59,7 @@ __all__ = [
     "Kind",
     "LeadNote",
     "MakingStep",
+    "May",
     "MillingPass",
     "MovingIn",
     "Part",
@@ -63,8 +74,11 @@ __all__ = [
     "PlaceCount",
     "PlaceKind",
     "PlugRecord",
+    "Purpose",
+    "ReadingLimit",
     "RecipeVersion",
     "ReleaseSystem",
+    "Right",
     "Role",
     "Seal",
     "SealLine",
@@ -88,9 +102,11 @@ __all__ = [
     "ToolChange",
     "Tried",
     "Units",
+    "Verdict",
     "Wanted",
     "Wipe",
     "WordMatch",
+    "Worse",
     "check_code",
     "check_code_free",
     "propose_code",

@@ -37,6 +37,8 @@ class Picture(models.Model):
     recorded_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+")
     # What it was given with: a stop, a pull, something for the lead. It never stands for the tool by itself.
     entry = models.ForeignKey("Entry", models.PROTECT, null=True, blank=True, related_name="pictures")
+    # Of which defect it is, where it was given with a visit to one.
+    defect = models.ForeignKey("Defect", models.PROTECT, null=True, blank=True, related_name="pictures")
     mark_x = models.PositiveSmallIntegerField(_("place of the mark from the left"), null=True, blank=True)
     mark_y = models.PositiveSmallIntegerField(_("place of the mark from the top"), null=True, blank=True)
     replaces = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="replaced_by")

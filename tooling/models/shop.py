@@ -40,6 +40,8 @@ class Shop(models.Model):
     closed_days = models.TextField(_("closed days"), blank=True, default="", validators=[check_closed_days])
     hands = models.PositiveIntegerField(_("hands"), null=True, blank=True, validators=[MinValueValidator(1)])
     formal_records = models.BooleanField(_("formal records"), default=False)
+    # since when they are on: what was brought back before asks for no acceptance
+    formal_since = models.DateTimeField(_("formal records since"), null=True, blank=True, editable=False)
     retention_years = models.PositiveIntegerField(_("years to keep"), null=True, blank=True)
     # 0: the board never says that a backup is wanted.
     backup_days = models.PositiveIntegerField(_("days between backups"), default=7)

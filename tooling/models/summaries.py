@@ -18,6 +18,11 @@ _AWAY = models.Q(
     seen_at__isnull=False, home__isnull=False, laid_up_at__isnull=True, in_mold_of__isnull=True, retired=False,
 )  # fmt: skip
 
+# Look-overs are counted of what is not retired.
+_LOOKED = models.Q(retired=False)
+_BY_PULLS = models.Q(look_left__isnull=False)
+_BY_DAYS = models.Q(look_on__isnull=False)
+
 
 class Summary(models.Model):
     """Where the fold and the chain of one tool stand, and plain columns for lists."""
@@ -50,6 +55,12 @@ class Summary(models.Model):
     held_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+", db_index=False)
     held_note = models.TextField(blank=True, default="")
     retired = models.BooleanField(default=False)
+    # reinstated, and nobody has accepted it since: asked only with formal records
+    accept_again = models.BooleanField(default=False)
+    open_defects = models.PositiveSmallIntegerField(default=0)
+    # the next look-over: in so many pulls (below 0: past), on this day; None where none is counted
+    look_left = models.IntegerField(null=True, blank=True)
+    look_on = models.DateField(null=True, blank=True)
     part = models.CharField(max_length=80, blank=True, default="")
     serial = models.TextField(blank=True, default="")
     laid_up_at = models.DateTimeField(null=True, blank=True)
@@ -75,6 +86,8 @@ class Summary(models.Model):
             models.Index(fields=["seen_at", "tool"], condition=models.Q(away=True), name="summary_away"),
             models.Index(fields=["lent_until"], condition=models.Q(lent=True), name="summary_lent_until"),
             models.Index(fields=["lies"], name="summary_lies"),
+            models.Index(fields=["look_left"], condition=_LOOKED & _BY_PULLS, name="summary_look_left"),
+            models.Index(fields=["look_on"], condition=_LOOKED & _BY_DAYS, name="summary_look_on"),
         ]
 
     def __str__(self) -> str:

@@ -20,7 +20,8 @@ IN_PAYLOAD = frozenset({
     "touch_ups", "total_pulls", "lot", "place", "home", "seen", "person", "until", "minutes", "value", "quantity",
     "unit", "instrument", "step", "note", "evidence", "why", "inserts_back", "for_lead", "against", "revision",
     "cutter", "outcome", "metres", "gauge", "points", "limit_mm", "calibrated_until", "counted", "work",
-    "material", "grit",
+    "material", "grit", "checklist", "answers", "defects", "method", "spot", "geometry", "standard", "design_ref",
+    "design_revision",
 })  # fmt: skip
 _LEFT = "left alone"
 _ONE_UNLESS_SAID = frozenset({"pull", "coat", "sealer", "used"})

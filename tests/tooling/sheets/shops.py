@@ -156,14 +156,16 @@ class _History:
         do(deeds.want_wax, mold, reason="looks dull")
         do(deeds.see_build_up, mold)
         do(deeds.polish, mold, area="flange")
-        do(deeds.repair, mold, lot="G-2", stands=Decimal("140.5"), unit="°F")
+        do(deeds.take_note, mold, defects="1 found crack, 12.5 mm, at 412 310, on the flange: by the bolt")
+        mended = {"material": "filler", "method": "ground out and filled", "defects": "1 closed"}
+        do(deeds.repair, mold, lot="G-2", stands=Decimal("140.5"), unit="°F", **mended)
         do(deeds.resurface, mold)
         do(deeds.remove, self.rim)
 
     def write_rest(self):
         do, mold = self.do, self.mold
         do(deeds.hold, mold, reason="=chip")
-        do(deeds.inspect, mold, passed=False)
+        do(deeds.inspect, mold, passed=False, checklist=1, answers='1 good\n2 not_good: dull, see "keel"')
         do(deeds.inspect, mold, passed=True, by=None)
         do(deeds.set_interval, mold, count=6, part="520", evidence="3 of 6 coats")
         do(deeds.set_interval, mold, count=None)
@@ -175,9 +177,10 @@ class _History:
         self.count()
         do(deeds.lend, mold, person="Yard +", until=date(2026, 9, 1))
         do(deeds.hand_back, mold)
-        do(deeds.take_reading, mold, quantity="gloss", value=Decimal("-0.125"), unit="GU", instrument="G-60")
+        where = {"spot": "keel", "geometry": "60°", "standard": "ISO 2813", "calibrated_until": date(2026, 6, 30)}
+        do(deeds.take_reading, mold, quantity="gloss", value=Decimal("-0.125"), unit="GU", instrument="G-60", **where)
         do(deeds.make_step, self.plug, step="sanded 320", work="sanding", material="paper", grit="P320")
-        do(deeds.accept, self.plug)
+        do(deeds.accept, self.plug, design_ref="D-12", design_revision="C")
         trimmed = {"part": "520", "revision": "B", "serial": "0173", "cutter": "C-6, B-16", "metres": Decimal("2.75")}
         do(mask_deeds.log_use, self.mask, **trimmed, minutes=Decimal("12.5"), outcome="slipped")
         do(

@@ -26,6 +26,16 @@ def make_step(tool: Tool, *, step: str, **said: Unpack[Worked]) -> Entry:
     return record(tool, "making", step=step, **said)
 
 
-def accept(tool: Tool, **said: Unpack[Said]) -> Entry:
+class Evidence(Said, total=False):
+    """What an acceptance rests on: checklist, answers (lines of `calc.answers`), and the design it was held against."""
+
+    checklist: int | None
+    answers: str
+    defects: str
+    design_ref: str
+    design_revision: str
+
+
+def accept(tool: Tool, **said: Unpack[Evidence]) -> Entry:
     """The making ends: the tool may be used."""
     return record(tool, "accepted", **said)

@@ -1,5 +1,6 @@
 """Words and readings that bear on no rule."""
 
+from datetime import date
 from decimal import Decimal
 from typing import Unpack
 
@@ -8,9 +9,9 @@ from tooling.services.deeds.base import Said
 from tooling.services.ledger import record
 
 
-def take_note(tool: Tool, **said: Unpack[Said]) -> Entry:
-    """Words for the history."""
-    return record(tool, "note", **said)
+def take_note(tool: Tool, *, defects: str = "", **said: Unpack[Said]) -> Entry:
+    """Words for the history, and what was seen of defects (lines of `calc.defect_lines`)."""
+    return record(tool, "note", defects=defects, **said)
 
 
 def tell_lead(tool: Tool, **said: Unpack[Said]) -> Entry:
@@ -18,17 +19,18 @@ def tell_lead(tool: Tool, **said: Unpack[Said]) -> Entry:
     return record(tool, "note", for_lead=True, **said)
 
 
-def take_reading(
-    tool: Tool,
-    *,
-    quantity: str,
-    value: Decimal,
-    unit: str = "",
-    instrument: str = "",
-    minutes: Decimal | None = None,
-    **said: Unpack[Said],
-) -> Entry:
-    """One measured value, with what was measured, by which instrument, and over how many minutes."""
-    return record(
-        tool, "reading", quantity=quantity, value=value, unit=unit, instrument=instrument, minutes=minutes, **said
-    )
+class Measured(Said, total=False):
+    """One measured value: with what, until when that was calibrated, where, at which geometry, by which standard."""
+
+    unit: str
+    instrument: str
+    minutes: Decimal | None
+    spot: str
+    geometry: str
+    standard: str
+    calibrated_until: date | None
+
+
+def take_reading(tool: Tool, *, quantity: str, value: Decimal, **said: Unpack[Measured]) -> Entry:
+    """One measured value, with what was measured, and over how many minutes."""
+    return record(tool, "reading", quantity=quantity, value=value, **said)

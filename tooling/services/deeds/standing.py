@@ -7,14 +7,25 @@ from tooling.services.deeds.base import Said
 from tooling.services.ledger import record
 
 
-def hold(tool: Tool, *, reason: str = "", **said: Unpack[Said]) -> Entry:
-    """Stop: not to be used until someone has looked."""
-    return record(tool, "hold", reason=reason, **said)
+def hold(tool: Tool, *, reason: str = "", defects: str = "", **said: Unpack[Said]) -> Entry:
+    """Stop: not to be used until someone has looked. `defects`: lines of `calc.defect_lines`."""
+    return record(tool, "hold", reason=reason, defects=defects, **said)
 
 
-def inspect(tool: Tool, *, passed: bool, **said: Unpack[Said]) -> Entry:
-    """Looked at: passed frees the tool of every hold, not passed holds it."""
-    return record(tool, "inspected", passed=passed, **said)
+def inspect(
+    tool: Tool,
+    *,
+    passed: bool,
+    checklist: int | None = None,
+    answers: str = "",
+    defects: str = "",
+    **said: Unpack[Said],
+) -> Entry:
+    """Looked at: passed frees the tool of every hold, not passed holds it.
+
+    checklist: the version that was gone through; answers: lines of `calc.answers`; defects: of `calc.defect_lines`.
+    """
+    return record(tool, "inspected", passed=passed, checklist=checklist, answers=answers, defects=defects, **said)
 
 
 def set_interval(tool: Tool, *, count: int | None, part: str = "", evidence: str = "", **said: Unpack[Said]) -> Entry:

@@ -9,6 +9,14 @@ from tooling.services.ledger import record
 from tooling.words.limits import CELSIUS, STANDS
 
 
+class Mended(Said, total=False):
+    """How it was mended, and which defects that closed (lines of `calc.defect_lines`)."""
+
+    method: str
+    material: str
+    defects: str
+
+
 def strip(tool: Tool, *, area: str = "whole", using: str = "", **said: Unpack[Said]) -> Entry:
     """The surface is cleaned back to bare, `using` a solvent or a stripper."""
     return record(tool, "strip", area=area, instrument=using, **said)
@@ -21,7 +29,7 @@ def repair(
     lot: str = "",
     stands: Decimal | None = None,
     unit: str = CELSIUS.symbol,
-    **said: Unpack[Said],
+    **said: Unpack[Mended],
 ) -> Entry:
     """The surface is mended; what was mended is bare. `stands`: how hot the filler may get, in °C or °F."""
     return record(tool, "repair", area=area, lot=lot, **filler(stands, unit), **said)
@@ -34,12 +42,12 @@ def filler(stands: Decimal | None, unit: str) -> dict[str, Any]:
     return {"value": stands, "unit": unit, "quantity": STANDS}
 
 
-def polish(tool: Tool, *, area: str = "whole", using: str = "", **said: Unpack[Said]) -> Entry:
+def polish(tool: Tool, *, area: str = "whole", using: str = "", **said: Unpack[Mended]) -> Entry:
     """The surface is cut and polished, `using` a compound; what was polished is bare."""
     return record(tool, "polish", area=area, instrument=using, **said)
 
 
-def resurface(tool: Tool, **said: Unpack[Said]) -> Entry:
+def resurface(tool: Tool, **said: Unpack[Mended]) -> Entry:
     """Re-gelled or cut back: the surface is new."""
     return record(tool, "resurfaced", **said)
 
