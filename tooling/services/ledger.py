@@ -17,7 +17,7 @@ from tooling.models import Entry, Person, Shop, Summary, Tool
 from tooling.selectors.recipes import recipe_book
 from tooling.services import chain, serials, wanted_done
 from tooling.services.absorb import Rules, absorb
-from tooling.services.checks import check_history, check_kinds, check_system, same_hand_held
+from tooling.services.checks import check_history, check_kinds, check_system
 from tooling.services.drafts import draft, filled_in, fingerprint
 from tooling.services.entry_rules import wrong_with
 from tooling.services.families import Family, FamilyMoved, lock
@@ -25,6 +25,7 @@ from tooling.services.lead_notes import keep_told
 from tooling.services.refusals import refused
 from tooling.services.seals import seal_if_new_day
 from tooling.services.search import keep_entry
+from tooling.services.standing_rules import check_free
 from tooling.services.tags import wanted
 from tooling.services.trying import tried
 from tooling.services.whereabouts import keep_whereabouts
@@ -179,9 +180,7 @@ def _check(family: Family, entry: Entry, rules: Rules, shop: Shop) -> None:
         check_history(family, made, entry.replaces or entry.voids, rules)
     except Refusal as refusal:
         raise refused(refusal) from refusal
-    frees = entry.kind == "inspected" and entry.payload.get("passed") is True
-    if shop.formal_records and frees and same_hand_held(family.tool.tool, made, rules):
-        raise Refused(_("Who held it cannot free it: with formal records on, another person looks at it."), "by")
+    check_free(family.tool.tool, entry, made, rules, shop)
 
 
 def _check_alone(entry: Entry, now: datetime) -> None:

@@ -1,10 +1,12 @@
 """Whether the tool may be used at all, by which recipe and number, and how its record begins."""
 
+from datetime import datetime
 from typing import Unpack
 
-from tooling.models import Entry, Tool
+from tooling.models import Entry, Summary, Tool
 from tooling.services.deeds.base import Said
 from tooling.services.ledger import record
+from tooling.services.standing_rules import refuse_before_hold
 
 
 def hold(tool: Tool, *, reason: str = "", defects: str = "", **said: Unpack[Said]) -> Entry:
@@ -19,13 +21,29 @@ def inspect(
     checklist: int | None = None,
     answers: str = "",
     defects: str = "",
+    to_free: bool = False,
     **said: Unpack[Said],
 ) -> Entry:
     """Looked at: passed frees the tool of every hold, not passed holds it.
 
     checklist: the version that was gone through; answers: lines of `calc.answers`; defects: of `calc.defect_lines`.
+    to_free: somebody means to free what holds it now, so that a pass from before all of that is refused.
     """
-    return record(tool, "inspected", passed=passed, checklist=checklist, answers=answers, defects=defects, **said)
+
+    def unless(summary: Summary, now: datetime) -> None:
+        if passed and to_free:
+            refuse_before_hold(summary, said.get("at"), now, said.get("ago"))
+
+    return record(
+        tool,
+        "inspected",
+        unless=unless,
+        passed=passed,
+        checklist=checklist,
+        answers=answers,
+        defects=defects,
+        **said,
+    )
 
 
 def set_interval(tool: Tool, *, count: int | None, part: str = "", evidence: str = "", **said: Unpack[Said]) -> Entry:

@@ -138,6 +138,7 @@ _EXAMPLES: dict[str, list[Example]] = {
         {"kind": "mold", "order": 1, "name": "Laid up on the plug", "by_entry": "lay_up"},
         {"kind": "mold", "order": 2, "name": "Edges cut", "note": "eyes, ears, extraction"},
     ],
+    "rights": [{"person": "Whoever may free", "may": "free", "since": date(2026, 1, 1)}],
     "temperatures": [
         {
             "at": datetime(2026, 3, 2, 7, 40),  # noqa: DTZ001  (the zone is the shop's)
@@ -169,6 +170,7 @@ _EXAMPLES: dict[str, list[Example]] = {
 # What each sheet is, for whoever fills it in.
 _SAYS: dict[str, Any] = {
     "shop": gettext_lazy("The shop itself, one row: its hours, its closed days, how many hands it has."),
+    "rights": gettext_lazy("Who may accept, free or approve, from which day to which."),
     "release_systems": gettext_lazy("Release recipes, with the numbers of your supplier’s data sheet."),
     "tins": gettext_lazy("The tin that is open at each station: its lot goes onto the coats."),
     "places": gettext_lazy("Rooms, racks and shelves where tools have their home."),

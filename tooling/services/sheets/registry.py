@@ -28,6 +28,7 @@ def sheets() -> tuple[Sheet, ...]:
         places,
         plugs,
         release_systems,
+        rights,
         shop,
         tags,
         temperatures,
@@ -38,7 +39,7 @@ def sheets() -> tuple[Sheet, ...]:
     )
 
     found = [
-        shop.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, place_counts.SHEET, parts.SHEET,
+        shop.SHEET, rights.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, place_counts.SHEET, parts.SHEET,
         tools.SHEET, plugs.SHEET, milling_passes.SHEET, history.SHEET, count_marks.SHEET, tool_sets.SHEET,
         making_steps.SHEET, tags.SHEET, temperatures.SHEET, wanted.SHEET,
     ]  # fmt: skip

@@ -107,7 +107,7 @@ def looked_at(request, code):
     if form.is_valid():
         with form.told():
             passed = form.cleaned_data["passed"] == "yes"
-            entry = form.write_down(deeds.inspect, on.tool, passed=passed)
+            entry = form.write_down(deeds.inspect, on.tool, passed=passed, to_free=True)
             for hold in holds:
                 text = _("No longer holds it: %(hold)s") if passed else _("Still holds it: %(hold)s")
                 messages.success(request, text % {"hold": hold})

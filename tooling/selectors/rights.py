@@ -1,0 +1,89 @@
+"""Who might accept, free or approve, on any day; and what was known of that at a moment."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.db.models import Q
+
+from tooling.models import May, Person, Right, Role, Shop
+from tooling.models.rights import RightQuerySet
+from tooling.selectors.hands import hands
+
+# Before anybody was given the right: any hand that is offered at a station frees, the two others are a lead's.
+ROLES_FOR = {
+    May.FREE: frozenset({Role.HAND, Role.LEAD, ""}),
+    May.ACCEPT: Role.CAN_LEAD,
+    May.APPROVE: Role.CAN_LEAD,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Who:
+    """Who may do one thing on a day. `asked`: by a right of theirs, which stands beside each; else by their role."""
+
+    may: May
+    asked: bool
+    people: list[tuple[Person, Right | None]]
+
+
+def asked_for(may: str, day: date | None = None) -> bool:
+    """Whether a right is asked at all: formal records are on, and somebody was given it, on that day or before."""
+    return Shop.current().formal_records and was_given(may, day)
+
+
+def was_given(may: str, day: date | None = None) -> bool:
+    """Whether anybody was ever given a right that began by that day; None: that begins whenever it does."""
+    given = Right.objects.filter(may=may)
+    return (given if day is None else given.filter(since__lte=day)).exists()
+
+
+def might(person: Person, may: str, day: date, known_at: datetime | None = None) -> bool:
+    """Whether somebody may do it on that day: by a right of theirs where one is asked, else by their role.
+
+    known_at: only what had been written by then counts.
+    """
+    if asked_for(may, day):
+        return right_of(person, may, day, known_at) is not None
+    return person.role in ROLES_FOR[May(may)]
+
+
+def right_of(person: Person, may: str, day: date, known_at: datetime | None = None) -> Right | None:
+    """The right by which somebody may do it on that day; None where they have none, as was known at a moment."""
+    return _known(Right.objects.filter(person=person, may=may), day, known_at).first()
+
+
+def rights_of(person: Person) -> list[Right]:
+    """All that were ever given to somebody, the latest first."""
+    found = Right.objects.filter(person=person).select_related("given_by", "ended_by")
+    return list(found.order_by("-since", "-pk"))
+
+
+def who_might(may: str, day: date) -> Who:
+    """Everybody who may do it on that day, by name."""
+    return who_might_each((May(may),), day)[0]
+
+
+def who_might_each(wanted: Iterable[May], day: date) -> list[Who]:
+    """The same for several, in two queries."""
+    wanted, formal = list(wanted), Shop.current().formal_records
+    begun = Right.objects.filter(may__in=wanted, since__lte=day).select_related("person", "given_by")
+    rows = sorted(begun, key=lambda one: one.person.name_key) if formal else []
+    given = {one.may for one in rows}
+    people = list(hands()) if len(given) < len(wanted) else []
+    return [_who(may, day, rows if may in given else None, people) for may in wanted]
+
+
+def _who(may: May, day: date, rows: list[Right] | None, people: list[Person]) -> Who:
+    if rows is None:
+        return Who(may, asked=False, people=[(one, None) for one in people if one.role in ROLES_FOR[may]])
+    held = [one for one in rows if one.may == may and (one.until is None or one.until >= day)]
+    return Who(may, asked=True, people=[(one.person, one) for one in held if one.person.is_active])
+
+
+def _known(rights: RightQuerySet, day: date, known_at: datetime | None) -> RightQuerySet:
+    """Those that hold on a day. An end that was said later than `known_at` was not known then."""
+    if known_at is None:
+        return rights.on(day)
+    open_then = Q(until=None) | Q(until__gte=day) | Q(ended_at__gt=known_at)
+    return rights.filter(open_then, since__lte=day, given_at__lte=known_at)

@@ -1,0 +1,78 @@
+"""Rights of people: given from a day on, ended on one, asked for where formal records are on."""
+
+from collections.abc import Iterable, Mapping
+from datetime import date, datetime
+from typing import Any
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+
+from shared.errors import Refused
+from tooling.models import May, Person, Right, Role, Shop
+from tooling.selectors.rights import asked_for, right_of
+from tooling.services.times import day_in_bounds
+from tooling.words.rights import between, lacking
+
+
+@transaction.atomic
+def give(person: Person, may: str, *, since: date, until: date | None = None, by: Person | None, at: datetime) -> Right:
+    """Somebody may do this from a day on, and to a day where one is said; both belong to it.
+
+    Lock the person; refuse a day that cannot be, a station, and a right that they have already; write.
+    """
+    if may not in May.values:
+        raise Refused(_("Choose what they may do."), "may")
+    now = Person.objects.select_for_update(no_key=True).get(pk=person.pk)
+    if now.role in Role.SHARED:
+        raise Refused(_("A station is nobody: give the right to the person whose hands it is."), "person")
+    there = Right.objects.filter(person=now, may=may).values("since", "until")
+    for field, sentence in wrong_with({"since": since, "until": until}, there).items():
+        raise Refused(sentence, field)
+    return Right.objects.create(person=now, may=may, since=since, until=until, given_by=by, given_at=at)
+
+
+@transaction.atomic
+def end(right: Right, *, until: date, by: Person | None, at: datetime) -> Right:
+    """The last day of a right. What was done by it before stays done by it.
+
+    Lock the right; refuse a day before it began, and one that makes it longer; write.
+    """
+    now = Right.objects.select_for_update().select_related("person").get(pk=right.pk)
+    if now.until == until:
+        return now
+    if until < now.since:
+        text = _("It began on %(day)s: that day is the earliest that it can end on.")
+        raise Refused(text % {"day": between(now.since, now.since)}, "until")
+    if until > (now.until or date.max):
+        raise Refused(_("It ends before that. Give the right anew from the day after its end."), "until")
+    now.until, now.ended_by, now.ended_at = until, by, at
+    now.save(update_fields=["until", "ended_by", "ended_at"])
+    return now
+
+
+def refuse_without(person: Person | None, may: str, at: datetime) -> None:
+    """Raises Refused, at the hands, where a right is asked on the shop's day of `at` and the person has none.
+
+    Where none is asked nothing is refused: whether a role may do it is the screen's question.
+    """
+    day = at.astimezone(Shop.current().zone).date()
+    if asked_for(may, day) and (person is None or right_of(person, may, day) is None):
+        raise Refused(lacking(person, may, day), "by")
+
+
+def wrong_with(says: Mapping[str, Any], there: Iterable[Mapping[str, Any]]) -> dict[str, str]:
+    """What is wrong with the days of a right, by name; `there`: the other rights of that person to do the same."""
+    since, until = says["since"], says["until"]
+    for name, day in (("since", since), ("until", until)):
+        try:
+            if day is not None:
+                day_in_bounds(day)
+        except Refused as refused:
+            return {name: refused.message}
+    if until is not None and until < since:
+        return {"until": _("The last day lies before the first.")}
+    for one in there:
+        if since <= (one["until"] or date.max) and one["since"] <= (until or date.max):
+            text = _("They have this right already, %(days)s. End that one first, or say days outside of it.")
+            return {"since": text % {"days": between(one["since"], one["until"])}}
+    return {}
