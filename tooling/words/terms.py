@@ -66,8 +66,11 @@ RELEASE_TESTS = {
 }
 # What is measured; a word that is not here is said as it was typed.
 QUANTITIES = {
-    "vacuum drop": _("vacuum drop"),
     "gloss": _("gloss"),
+    "roughness": _("roughness"),
+    "depth": _("depth"),
+    "dimension": _("dimension"),
+    "vacuum drop": _("vacuum drop"),
     "hardness": _("hardness"),
 }
 # What is done to a tool that is in the making, in the order in which it mostly is.
