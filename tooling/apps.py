@@ -14,7 +14,7 @@ class ToolingConfig(AppConfig):
         from tooling.models import Kind
         from tooling.selectors import jobs, making_panel, panels, plug_panel
         from tooling.selectors.usable import families
-        from tooling.services import keeping, making_rules, shop
+        from tooling.services import defect_rules, keeping, making_rules, shop
         from tooling.services.deeds import loan_rules
         from tooling.services.moving_in import kinds
         from tooling.services.tags import run as tags
@@ -25,6 +25,7 @@ class ToolingConfig(AppConfig):
             panels.register(kind, making_panel.panel)
         kinds.make_known()
         keeping.make_known()
+        defect_rules.make_known()
         loan_rules.make_known()
         making_rules.make_known()
         shop.make_known()

@@ -15,7 +15,7 @@ from tooling.calc.check import Refusal, check_alone
 from tooling.calc.entry import Entry as Fact
 from tooling.models import Entry, Person, Shop, Summary, Tool
 from tooling.selectors.recipes import recipe_book
-from tooling.services import chain, serials, wanted_done
+from tooling.services import chain, defects, serials, wanted_done
 from tooling.services.absorb import Rules, absorb
 from tooling.services.checks import check_history, check_kinds, check_system
 from tooling.services.drafts import draft, filled_in, fingerprint
@@ -77,8 +77,8 @@ def record(
 
     Order: the day's seal; the family's locks; the token (the same form again gets the first answer again); `unless`,
     which may refuse for what another hand wrote a moment ago; checks; what is wanted no more; the entry with its link
-    and its serial numbers; states, flags and spans; place and step; the summaries; words; what the lead is told;
-    whether its tag still says what is so. Inside `trying` it is only put together and checked by itself.
+    and its serial numbers; states, flags and spans; place and step; defects; the summaries; words; what the lead is
+    told; whether its tag still says what is so. Inside `trying` it is only put together and checked by itself.
 
     `at` None means now, less the time that it took to get here (`ago`, which makes no other form of it). Raises Refused
     with a sentence, and TokenReused where the token came with other content.
@@ -120,6 +120,7 @@ def _record(asked: _Asked) -> Entry:
         stood = _on_tag(family.tool)
         changed = absorb(family, entry.as_calc(), rules)
         keep_whereabouts(family.tool, entry)
+        defects.keep_defects(entry, family.tool)
         for summary in {one.tool_id: one for one in (*changed, family.tool)}.values():
             summary.save()
         keep_entry(family.tool, entry, changed)
@@ -180,6 +181,7 @@ def _check(family: Family, entry: Entry, rules: Rules, shop: Shop) -> None:
         check_history(family, made, entry.replaces or entry.voids, rules)
     except Refusal as refusal:
         raise refused(refusal) from refusal
+    defects.check(entry, now=rules.now, zone=rules.zone)
     check_free(family.tool.tool, entry, made, rules, shop)
 
 

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from shared.images import three_sizes
-from tooling.models import Entry, Person, Picture, Tool, ToolChange
+from tooling.models import Defect, Entry, Person, Picture, Tool, ToolChange
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.picture_files import put
 
@@ -91,7 +91,8 @@ def store(file: BinaryIO) -> Stored:
 def replace_picture(old: Picture, file: BinaryIO, *, by: Person | None, at: datetime) -> Picture:
     """Put another picture in the place of one, with its caption; the old one stays among the old.
 
-    Its mark stays where the new one has the same shape: then it is as a rule the same view, taken again.
+    Its mark, and those of defects, stay where the new one has the same shape: then it is as a rule the same view,
+    taken again.
     Make and store the sizes; lock the tool; take the old one down; write the new row.
     """
     columns = store(file)
@@ -116,6 +117,8 @@ def replace_picture(old: Picture, file: BinaryIO, *, by: Person | None, at: date
             new.mark_x, new.mark_y = now.mark_x, now.mark_y
         _take_down(now, by, at)
         new.save(force_insert=True)
+        if _same_shape(now, new):
+            Defect.objects.filter(picture=now).update(picture=new)
         return new
 
 

@@ -13,7 +13,7 @@ from tooling.models import Kind, Shop, Summary, Tool
 from tooling.selectors.batches import family_batches
 from tooling.selectors.history import History, ever_installed, system_code
 from tooling.selectors.recipes import recipe_book
-from tooling.services import serials
+from tooling.services import defects, serials
 from tooling.services.absorb import EVER, Rules, refold
 from tooling.services.saving import save
 from tooling.services.search import keep
@@ -95,8 +95,10 @@ def _refold(batch: list[Tool], locked: list[Summary], by: Rules) -> int:
     history.read(tool.pk for tool in batch)
     inserts_of = ever_installed(tool.pk for tool in batch if tool.kind in Kind.TAKES_INSERTS)
     facts = standing(tool.pk for tool in batch)
+    open_defects = defects.lay_anew(tool.pk for tool in batch)
     for summary in locked:
         keep_facts(summary, facts.get(summary.tool_id, ()))
+        summary.open_defects = open_defects.get(summary.tool_id, 0)
         refold(summary, history, inserts_of.get(summary.tool_id, []), by)
         summary.save()
     keep(summary.tool_id for summary in locked)

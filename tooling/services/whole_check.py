@@ -6,7 +6,7 @@ from django.db import connection
 from django.utils.translation import gettext as _
 
 from tooling.models import triggers
-from tooling.services import chain, seals
+from tooling.services import chain, defect_check, seals
 from tooling.services.count_check import disagreements
 from tooling.services.findings import Finding
 from tooling.services.recheck import differences
@@ -30,3 +30,4 @@ def findings(tell: Callable[[int, int, str], None] = _silent) -> Iterator[Findin
     tell(2, _PARTS, _("Folding every history again"))
     yield from differences(rules())
     yield from disagreements()
+    yield from defect_check.disagreements()

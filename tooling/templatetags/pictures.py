@@ -34,9 +34,9 @@ _RING_OF_THUMB = 0.16
 
 
 @register.inclusion_tag("_photo.html")
-def photo(picture: Picture, tool: Tool, how: str = "card") -> dict[str, object]:
+def photo(picture: Picture, tool: Tool, how: str = "card", mark: bool = True) -> dict[str, object]:
     """A picture with its mark. `how`: card (a list of tools), gallery (all of one tool), page (of its tool), whole (by
-    itself), thumb (beside a sentence).
+    itself), thumb (beside a sentence). `mark`: no where other marks are drawn on it.
     """
     addresses = [reverse("picture_file", args=[digest]) for digest in picture.digests]
     widths = [max(1, round(picture.width * min(1, size / max(picture.width, picture.height)))) for size in SIZES]
@@ -48,16 +48,16 @@ def photo(picture: Picture, tool: Tool, how: str = "card") -> dict[str, object]:
         "sizes": _WIDTHS[how],
         "width": picture.width,
         "height": picture.height,
-        "says": _says(picture, tool),
+        "says": _says(picture, tool, mark),
         "lazy": how in ("card", "gallery", "thumb"),
         "how": how,
-        "ring": _ring(picture, how),
+        "ring": _ring(picture, how) if mark else None,
     }
 
 
-def _says(picture: Picture, tool: Tool) -> str:
+def _says(picture: Picture, tool: Tool, mark: bool = True) -> str:
     says = picture.caption or _("Picture of %(code)s, %(name)s") % {"code": tool.code, "name": tool.name}
-    if picture.mark is None:
+    if picture.mark is None or not mark:
         return says
     return _("%(says)s; marked: %(where)s") % {"says": says, "where": field_words(picture.mark)}
 

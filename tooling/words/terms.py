@@ -66,12 +66,26 @@ RELEASE_TESTS = {
 }
 # What is measured; a word that is not here is said as it was typed.
 QUANTITIES = {
-    "gloss": _("gloss"),
-    "roughness": _("roughness"),
-    "depth": _("depth"),
-    "dimension": _("dimension"),
     "vacuum drop": _("vacuum drop"),
+    "gloss": _("gloss"),
     "hardness": _("hardness"),
+}
+# What is wrong with a tool at one spot.
+DEFECTS = {
+    "chip": _("chip"),
+    "crack": _("crack"),
+    "crazing": _("crazing"),
+    "scratch": _("scratch"),
+    "gouge": _("gouge"),
+    "pit": _("pit"),
+    "blister": _("blister"),
+    "print_through": _("print-through"),
+    "dull": _("dull spot"),
+    "wear": _("worn spot"),
+    "delamination": _("delamination"),
+    "bent": _("bent"),
+    "loose": _("loose"),
+    "other": _("something else"),
 }
 # What is done to a tool that is in the making, in the order in which it mostly is.
 WORKS = {

@@ -25,7 +25,7 @@ HOSTILE = ("=1+1", "+49 30", "-5", "@here", "\tx", "\rx", "'=1", "''@", "'tis", 
 
 _TABLES = (
     CutterChange, Feature, Mask, Cutter, models.MillingPass, models.PlugRecord,
-    models.CountMark, models.PlaceCount,
+    models.CountMark, models.PlaceCount, models.DefectMark, models.Defect,
     models.Right, models.SerialNumber, models.MakingStep, models.Wanted, models.SetLine, models.TagPrint, models.TagRun,
     models.Temperature, models.SearchText, models.Picture, models.ToolChange, models.LeadNote, models.Wipe, models.Tin,
     models.Flag, models.Span, models.SealLine, models.Seal, models.Summary, models.Entry, models.ToolAlias,

@@ -5,6 +5,10 @@ from typing import TypedDict
 from uuid import UUID
 
 from tooling.models import Person
+from tooling.services.drafts import LeftAlone
+
+# Lines of `calc.defect_lines`, or such as get their numbers under the locks.
+Defects = str | LeftAlone
 
 
 class Said(TypedDict, total=False):

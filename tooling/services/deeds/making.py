@@ -4,7 +4,7 @@ from decimal import Decimal
 from typing import Unpack
 
 from tooling.models import Entry, Tool
-from tooling.services.deeds.base import Said
+from tooling.services.deeds.base import Defects, Said
 from tooling.services.ledger import record
 
 
@@ -31,7 +31,7 @@ class Evidence(Said, total=False):
 
     checklist: int | None
     answers: str
-    defects: str
+    defects: Defects
     design_ref: str
     design_revision: str
 

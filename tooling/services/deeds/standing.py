@@ -4,12 +4,12 @@ from datetime import datetime
 from typing import Unpack
 
 from tooling.models import Entry, Summary, Tool
-from tooling.services.deeds.base import Said
+from tooling.services.deeds.base import Defects, Said
 from tooling.services.ledger import record
 from tooling.services.standing_rules import refuse_before_hold
 
 
-def hold(tool: Tool, *, reason: str = "", defects: str = "", **said: Unpack[Said]) -> Entry:
+def hold(tool: Tool, *, reason: str = "", defects: Defects = "", **said: Unpack[Said]) -> Entry:
     """Stop: not to be used until someone has looked. `defects`: lines of `calc.defect_lines`."""
     return record(tool, "hold", reason=reason, defects=defects, **said)
 
@@ -20,7 +20,7 @@ def inspect(
     passed: bool,
     checklist: int | None = None,
     answers: str = "",
-    defects: str = "",
+    defects: Defects = "",
     to_free: bool = False,
     **said: Unpack[Said],
 ) -> Entry:

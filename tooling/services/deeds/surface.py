@@ -4,7 +4,7 @@ from decimal import Decimal
 from typing import Any, Unpack
 
 from tooling.models import Entry, Tool
-from tooling.services.deeds.base import Said
+from tooling.services.deeds.base import Defects, Said
 from tooling.services.ledger import record
 from tooling.words.limits import CELSIUS, STANDS
 
@@ -14,7 +14,7 @@ class Mended(Said, total=False):
 
     method: str
     material: str
-    defects: str
+    defects: Defects
 
 
 def strip(tool: Tool, *, area: str = "whole", using: str = "", **said: Unpack[Said]) -> Entry:

@@ -16,6 +16,7 @@ from tooling.selectors.inserts_back import missing_after
 from tooling.services.deeds import unseen
 from tooling.services.deeds.alongside import still_counted, take_along
 from tooling.services.deeds.base import Said
+from tooling.services.defects import on_another_tool
 from tooling.services.families import lock_all
 from tooling.services.ledger import record
 from tooling.services.trying import together, tried
@@ -112,6 +113,8 @@ def put_right(entry: Entry, *, tool: Tool, reason: str, **said: Unpack[Said]) ->
     if not sent_before(token) and gone(entry):
         raise Refused(_("This is void or corrected already: there is nothing more to take back."))
     facts = {**facts_of(entry), "note": _with_note(entry, entry.tool)}
+    if facts.get("defects"):
+        facts["defects"] = on_another_tool(facts["defects"])
     for of_here in ("why", "inserts_back"):
         facts.pop(of_here, None)
     if facts.get("surface") is not None:
