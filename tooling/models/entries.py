@@ -108,6 +108,8 @@ class Entry(models.Model):
             models.Index(fields=["at", "tool"], condition=models.Q(kind="used"), name="entry_used_at"),
             # To whom tools were lent lately.
             models.Index(fields=["at"], condition=models.Q(kind="lent"), name="entry_lent_at"),
+            # With which instruments the shop measured lately.
+            models.Index(fields=["at"], condition=models.Q(kind="reading"), name="entry_reading_at"),
             # isnull, not ~Q: SQLite takes a partial index for "mold = 5" only where it says IS NOT NULL.
             models.Index(fields=["mold", "at"], condition=models.Q(mold__isnull=False), name="entry_mold_at"),
             # What was just written here: asked at each look at a wall or a strip of tape.

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as later
 
 from shared.units import METRIC
+from tooling.words import readings
 from tooling.words.at_step import worked
 from tooling.words.counting import capital, coats, coats_of_sealer, in_words, pulls
 from tooling.words.limits import stands_said
@@ -25,7 +26,6 @@ from tooling.words.terms import (
     FAULTS,
     LAY_UP_REASONS,
     OUTCOMES,
-    QUANTITIES,
     RELEASE_TESTS,
     term,
 )
@@ -214,9 +214,7 @@ def _lent(fact: Fact, around: Around) -> str:
 
 
 def _reading(fact: Fact, around: Around) -> str:
-    known = fact.payload
-    what = capital(term(QUANTITIES, known.get("quantity") or _("reading")))
-    return f"{what}: {known.get('value', '')} {known.get('unit', '')}".strip()
+    return capital(readings.said(fact.payload, around.units))
 
 
 _HEADS: dict[str, Callable[[Fact, Around], str]] = {
@@ -269,6 +267,8 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
         yield _("Evidence: %(evidence)s.") % {"evidence": known["evidence"]}
     if known.get("instrument"):
         yield _with(fact.kind, known["instrument"])
+    if fact.kind == "reading":
+        yield from readings.further(known, fact.at, around.now, around.zone)
     if fact.kind in _FURTHER:
         yield from _FURTHER[fact.kind](fact, around)
     if known.get("note"):

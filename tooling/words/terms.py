@@ -66,8 +66,11 @@ RELEASE_TESTS = {
 }
 # What is measured; a word that is not here is said as it was typed.
 QUANTITIES = {
-    "vacuum drop": _("vacuum drop"),
     "gloss": _("gloss"),
+    "roughness": _("roughness"),
+    "depth": _("depth"),
+    "dimension": _("dimension"),
+    "vacuum drop": _("vacuum drop"),
     "hardness": _("hardness"),
 }
 # What is wrong with a tool at one spot.

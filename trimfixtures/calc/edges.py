@@ -2,10 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, tzinfo
 from math import inf, isfinite, sqrt
 
-from tooling.calc.due import local_date
 from tooling.calc.trend import DOWN, UP, Crossing, crossing
 from trimfixtures.calc.points import Point
 from trimfixtures.calc.refusal import Refusal
@@ -45,22 +43,6 @@ class Judged:
     out: tuple[Point, ...]
     left: tuple[Point, ...]
     worst: Point | None
-
-
-def is_calibration_over(until: date | None, at: datetime, zone: tzinfo) -> bool:
-    """Whether the calibration of what measured had ended on the shop's day of the check; its last day is good.
-
-    Parameters:
-        until [date]: its last day; None where nobody said it.
-        at [UTC]: when it measured.
-        zone [-]: the shop's time zone.
-
-    Returns:
-        [-] whether that day was over.
-
-    Source: the house's own rule.
-    """
-    return until is not None and local_date(at, zone) > until
 
 
 def judge(points: Iterable[Point], limit: float | None = None) -> Judged:

@@ -9,8 +9,8 @@ from django.db.models import Case, Exists, F, JSONField, OuterRef, Q, QuerySet, 
 from django.db.models.fields.json import KeyTextTransform
 from django.db.models.functions import Coalesce
 
+from tooling.calc.calibration import is_calibration_over
 from tooling.models import Entry, Kind, Tool
-from trimfixtures.calc.edges import is_calibration_over
 
 _BEFORE_ALL = datetime(1, 1, 2, tzinfo=UTC)
 # So few parts before it a check is told of already.

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, tzinfo
 from typing import Any
 
+from tooling.calc.calibration import is_calibration_over
 from tooling.models import Entry, Tool
 from trimfixtures.calc import edges
 from trimfixtures.calc.points import Point, read_points
@@ -71,7 +72,7 @@ def check_of(row: Entry, uses: int, zone: tzinfo) -> Check:
         gauge=known.get("gauge", ""),
         instrument=known.get("instrument", ""),
         calibrated_until=until,
-        expired=edges.is_calibration_over(until, row.at, zone),
+        expired=is_calibration_over(until, row.at, zone),
         limit=float(known["limit_mm"]) if known.get("limit_mm") else None,
         points=points,
         said=said,

@@ -6,10 +6,11 @@ from decimal import Decimal
 
 from django.utils.translation import gettext as _
 
+from tooling.calc.calibration import is_calibration_over
 from tooling.words.entries import Around, Fact
 from tooling.words.sizes import exactly
 from tooling.words.when import day
-from trimfixtures.calc.edges import Judged, is_calibration_over, judge
+from trimfixtures.calc.edges import Judged, judge
 from trimfixtures.calc.points import read_points
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.calc.spoilt import is_lost

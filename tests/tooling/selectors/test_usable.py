@@ -161,7 +161,7 @@ def test_vacuum_is_told_where_the_part_is_bagged_and_stops_nothing(shop):
     PartRevision.objects.update(process="Vacuum infusion")
     (note,) = asked(shop.mold, PART)
     assert (note.key, note.stops) == ("vacuum_not_measured DECK-2A", False)
-    happened.take_reading(shop.mold, quantity="gloss", value=80)
+    happened.take_reading(shop.mold, quantity="gloss", value=80, unit="GU")
     for value in (9, 12):
         happened.take_reading(shop.mold, quantity="Vacuum drop", value=value, unit="mbar in 10 min")
     (note,) = asked(shop.mold, PART)

@@ -92,6 +92,6 @@ def test_a_deed_without_a_time_is_now(shop):
 
 def test_a_decimal_is_kept_to_the_digit(shop):
     entry = deeds.take_reading(
-        shop["mold"], quantity="gloss", value=Decimal("87.50"), by=None, recorded_by=None
+        shop["mold"], quantity="gloss", value=Decimal("87.50"), unit="GU", by=None, recorded_by=None
     )  # fmt: skip
     assert Entry.objects.get(pk=entry.pk).payload["value"] == "87.50"

@@ -14,7 +14,7 @@ from tooling.services.deeds.matched import (
     rub_out_set,
     written_with,
 )
-from tooling.services.deeds.notes import take_note, take_reading, tell_lead
+from tooling.services.deeds.notes import take_note, take_reading, take_readings, tell_lead
 from tooling.services.deeds.places import change_home, hand_back, lend, move
 from tooling.services.deeds.seen import add_to_pull
 from tooling.services.deeds.standing import (
@@ -87,6 +87,7 @@ __all__ = [
     "take_off",
     "take_off_set",
     "take_reading",
+    "take_readings",
     "tell_lead",
     "void",
     "void_set",

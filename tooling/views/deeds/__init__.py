@@ -8,6 +8,7 @@ from tooling.views.deeds.inserts import installed, removed
 from tooling.views.deeds.lay_up import lay_up
 from tooling.views.deeds.loans import hand_back, lend
 from tooling.views.deeds.making import make_step, make_work
+from tooling.views.deeds.measuring import reading
 from tooling.views.deeds.off_the_plug import take_off_mold
 from tooling.views.deeds.places import move, put_home
 from tooling.views.deeds.pulled import pulled
@@ -24,7 +25,6 @@ from tooling.views.deeds.work import (
     clean,
     note,
     polish,
-    reading,
     release_check,
     repair,
     resurfaced,

@@ -1,11 +1,10 @@
-"""Work on the surface, what is seen of it, and words and readings: each one form and one entry."""
+"""Work on the surface, what is seen of it, and words: each one form and one entry."""
 
 from collections.abc import Callable
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 
-from tooling.forms.deeds.readings import UNITS, ReadingForm
 from tooling.forms.deeds.work import (
     AreaForm,
     CleanForm,
@@ -100,9 +99,3 @@ def wax_wanted(request, code):
 def note(request, code):
     """Words for the history of any tool."""
     return _work(request, code, "note", NoteForm, deeds.take_note, kinds=None)
-
-
-@deed()
-def reading(request, code):
-    """One measured value of any tool."""
-    return _work(request, code, "reading", ReadingForm, deeds.take_reading, kinds=None, units=UNITS)

@@ -13,6 +13,7 @@ from django.utils.translation import ngettext
 
 from shared.errors import Refused
 from shared.units import Read, stored, unit_of
+from tooling.calc.calibration import is_calibration_over
 from tooling.forms.deeds.asks import AskingForm
 from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.lay_up import LONGEST_PART, LONGEST_SERIAL
@@ -22,7 +23,6 @@ from tooling.models.fields import plain
 from tooling.words.counting import capital, in_words
 from tooling.words.sizes import exactly, worked
 from tooling.words.when import day
-from trimfixtures.calc.edges import is_calibration_over
 from trimfixtures.calc.points import IN, OUT, Point, read_points, write_points
 from trimfixtures.calc.refusal import Refusal
 from trimfixtures.selectors.checking import ToCheck

@@ -34,9 +34,10 @@ DEEDS = {
     "removed": ("DECK-2A", HAND, {"which": "HATCH7"}, "removed", {}, {"typed": "NOBODY"}, "typed"),
     "note": ("COAM-TRIM", HAND, {"note": "new trolley"}, "note", {"note": "new trolley"}, {"note": " "}, "note"),
     "reading": (
-        "DECK-2A", HAND, {"quantity": "vacuum drop", "value": "3,5", "unit": "mbar", "minutes": "10"}, "reading",
+        "DECK-2A", HAND,
+        {"quantity": "vacuum drop", "value_1": "3,5", "unit_vacuum_drop": "mbar", "minutes": "10"}, "reading",
         {"quantity": "vacuum drop", "value": "3.5", "unit": "mbar", "minutes": "10"},
-        {"quantity": "vacuum drop", "value": "3.5", "unit": "mbar"}, "minutes",
+        {"quantity": "vacuum drop", "value_1": "3.5", "unit_vacuum_drop": "mbar"}, "minutes",
     ),
     "interval": ("DECK-2A", LEAD, {"count": "2", "part": "X"}, "interval", {"count": 2, "part": "X"},
                  {"count": "0", "part": "X-9"}, "count"),

@@ -196,13 +196,6 @@ def test_another_recipe_on_a_mold_insert_is_shown_on_the_mold_that_it_sits_in(an
     assert [one.now != one.then for one in changes] == [True, True]
 
 
-def test_a_reading_of_something_else_is_named(send):
-    assert errors(send("reading", quantity="", value="1"))["quantity_typed"] == ["Say what was measured."]
-    assert "two ways" in errors(send("reading", quantity="gloss", value="1,250"))["value"][0]
-    send("reading", quantity="", quantity_typed="thickness", value="-0.5", unit="mm", instrument="gauge 2")
-    assert last().payload.items() >= {"quantity": "thickness", "value": "-0.5", "instrument": "gauge 2"}.items()
-
-
 def corrected(client, send, entry, **changed):
     form = client.get(f"/tools/{entry.tool.code}/entries/{entry.number}/correct/").context["form"]
     typed = {name: form[name].value() for name in form.fields if form[name].value() is not None}
@@ -220,7 +213,10 @@ def corrected(client, send, entry, **changed):
         ("strip", {"using": "solvent"}, {"using": "stripper"}, {"instrument": "stripper"}),
         ("check_release", {"passed": True, "using": "tape"}, {"using": "water"}, {"instrument": "water"}),
         ("set_interval", {"count": 2}, {"count": "4"}, {"count": 4}),
-        ("take_reading", {"quantity": "gloss", "value": Decimal("87.50")}, {"unit": "GU"}, {"value": "87.50"}),
+        (
+            "take_reading", {"quantity": "gloss", "value": Decimal("87.50"), "unit": "GU"}, {"unit": "Gu"},
+            {"value": "87.50"},
+        ),
     ],
 )  # fmt: skip
 def test_a_correction_knows_every_fact(client, send, shop, deed, facts, changed, then):

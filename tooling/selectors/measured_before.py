@@ -1,0 +1,63 @@
+"""What was measured before: how and where on a tool, and with which instruments in the shop."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from typing import Any
+
+from tooling.models import Entry, Tool
+from tooling.words.readings import calibrated_until
+
+# How many readings of the shop, and of the tool, are looked through.
+_LOOKED, _LOOKED_HERE = 100, 20
+
+
+@dataclass(frozen=True, slots=True)
+class Instrument:
+    """What measured, and until when it was said to be good."""
+
+    name: str
+    until: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """What the last reading of a tool says, by quantity, the newest first (`last`), and where it was measured then.
+
+    instruments: those of the shop, by quantity, the last used first.
+    """
+
+    last: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    spots: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    instruments: Mapping[str, tuple[Instrument, ...]] = field(default_factory=dict)
+
+    def named(self, name: str) -> Instrument | None:
+        """An instrument by its name, in any case."""
+        every = (one for found in self.instruments.values() for one in found)
+        return next((one for one in every if one.name.casefold() == name.strip().casefold()), None)
+
+
+def measured_before(tool: Tool, at: datetime) -> Before:
+    """What a form may offer at a moment, in two queries."""
+    readings = Entry.objects.filter(kind="reading", at__lte=at).standing().order_by("-at", "-pk")
+    here = list(readings.filter(tool=tool)[:_LOOKED_HERE])
+    last: dict[str, Mapping[str, Any]] = {}
+    spots: dict[str, list[str]] = {}
+    for entry in here:
+        quantity = entry.payload.get("quantity", "")
+        newest = last.setdefault(quantity, entry.payload | {"visit": entry.at})
+        if entry.at == newest["visit"] and entry.payload.get("spot"):
+            spots.setdefault(quantity, []).insert(0, entry.payload["spot"])
+    return Before(last, {name: tuple(dict.fromkeys(found)) for name, found in spots.items()}, _instruments(readings))
+
+
+def _instruments(readings: Any) -> dict[str, tuple[Instrument, ...]]:
+    found: dict[str, dict[str, Instrument]] = {}
+    for payload in readings.values_list("payload", flat=True)[:_LOOKED]:
+        name = payload.get("instrument", "")
+        if name:
+            of = found.setdefault(payload.get("quantity", ""), {})
+            stood = of.setdefault(name.casefold(), Instrument(name, calibrated_until(payload)))
+            if stood.until is None:
+                of[name.casefold()] = Instrument(stood.name, calibrated_until(payload))
+    return {quantity: tuple(of.values()) for quantity, of in found.items()}
