@@ -113,6 +113,10 @@ def a_person() -> str:
     return reverse("person", kwargs={"number": Person.objects.named("Jonas").pk})
 
 
+def a_person_rights() -> str:
+    return reverse("person_rights", kwargs={"number": Person.objects.named("Jonas").pk})
+
+
 def a_revision() -> str:
     revision = PartRevision.objects.filter(part__number="SK520-DECK").latest("pk")
     return reverse("change_revision", kwargs={"part": "SK520-DECK", "revision": revision.pk})

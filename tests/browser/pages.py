@@ -149,6 +149,8 @@ PAGES = (
     Page("making-steps-wrong", "/making/steps/", reply=partial(demo.sent, "/making/steps/", **demo.NAMELESS_STEP)),
     Page("people", "/people/"),
     Page("person", demo.a_person),
+    Page("person-rights", demo.a_person_rights),
+    Page("rights", "/rights/"),
     Page("person-new", "/people/new/"),
     Page("join-not-open", "/join/none/", NOBODY, status=404),
     Page("shop", "/shop/"),

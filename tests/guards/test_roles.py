@@ -141,6 +141,8 @@ TABLE = {
     "people": (LEAD, NONE),
     "new_person": (LEAD, LEAD),
     "person": (LEAD, LEAD),
+    "person_rights": (LEAD, LEAD),
+    "rights": (READ, NONE),
     "shop_settings": (LEAD, LEAD),
     "walk": (LEAD, LEAD),
     "take_back": (NONE, LEAD),

@@ -20,10 +20,12 @@ from tooling.forms.me import SettingsForm
 from tooling.forms.people import NewPersonForm, PinForm, RoleForm
 from tooling.models import Person
 from tooling.selectors import people as asked
+from tooling.selectors.rights import rights_of
 from tooling.services import invitations, pins
 from tooling.services import people as services
 from tooling.views.frame import framed
 from tooling.words.people import ROLES, way_in
+from tooling.words.rights import held
 
 
 @needs(can_lead)
@@ -87,6 +89,7 @@ def person(request: HttpRequest, number: int) -> HttpResponse:
         "pin": pin,
         "units": units,
         "wrong": wrong,
+        "rights": [held(right, frame["zone"]) for right in rights_of(one.person)],
     }
     return render(request, "tooling/people/person.html", {**context, **frame})
 
