@@ -140,7 +140,7 @@ def is_starter(kind: str, purpose: str, items: Sequence[Item]) -> bool:
 
 
 def _tidy(item: Item) -> Item:
-    texts = {name: " ".join(str(getattr(item, name)).split()) for name in LONGEST}
+    texts: dict[str, Any] = {name: " ".join(str(getattr(item, name)).split()) for name in LONGEST}
     return replace(item, **texts)
 
 

@@ -1,4 +1,4 @@
-"""Stopping a tool, and looking at it."""
+"""Stopping a tool, and telling the lead of it."""
 
 from typing import Any
 
@@ -6,8 +6,7 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
-from tooling.forms.deeds.base import DeedForm, chips, ticks, words
-from tooling.forms.deeds.hands import ask_anew
+from tooling.forms.deeds.base import DeedForm, ticks, words
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.words.terms import PLACES
 
@@ -48,27 +47,4 @@ class TellForm(WithPictures, DeedForm):
         data = super().clean()
         if not data.get("note", "").strip() and not data.get("pictures") and "note" not in self.errors:
             self.add_error("note", _now("Say it in words, or add a picture."))
-        return data
-
-
-class LookedAtForm(WithPictures, DeedForm):
-    """Whether it may be used."""
-
-    passed = chips(
-        _("May it be used?"),
-        [("yes", _("yes, free it")), ("no", _("no, it stays held"))],
-        required=True,
-        error_messages={"required": _("Say whether it may be used.")},
-    )
-
-    def __init__(self, *args: Any, **more: Any) -> None:
-        super().__init__(*args, **more)
-        if self.who.is_station:
-            self.fields["by"].anew = True
-
-    def clean(self) -> dict[str, Any]:
-        """Freeing is one person's word: a shared tablet wants the PIN for it each time."""
-        data = super().clean()
-        if data.get("passed") == "yes":
-            ask_anew(self, self.who)
         return data

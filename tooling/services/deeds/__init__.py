@@ -4,6 +4,7 @@ from tooling.services.deeds.coats import clean, lay_film, log_coat, log_sealer
 from tooling.services.deeds.counted import add_with_inserts, count_inserts, place_inserts
 from tooling.services.deeds.how_off import may_say_how, say_how
 from tooling.services.deeds.inserts import install, remove
+from tooling.services.deeds.looks import look
 from tooling.services.deeds.making import accept, make_step
 from tooling.services.deeds.matched import (
     HalfPulled,
@@ -64,6 +65,7 @@ __all__ = [
     "log_pull",
     "log_pull_set",
     "log_sealer",
+    "look",
     "make_step",
     "may_say_how",
     "move",

@@ -7,6 +7,7 @@ from tooling.views.deeds.in_use import accepted, reinstated
 from tooling.views.deeds.inserts import installed, removed
 from tooling.views.deeds.lay_up import lay_up
 from tooling.views.deeds.loans import hand_back, lend
+from tooling.views.deeds.looked import looked_at
 from tooling.views.deeds.making import make_step, make_work
 from tooling.views.deeds.measuring import reading
 from tooling.views.deeds.off_the_plug import take_off_mold
@@ -14,7 +15,7 @@ from tooling.views.deeds.places import move, put_home
 from tooling.views.deeds.pulled import pulled
 from tooling.views.deeds.rules import interval, release_system
 from tooling.views.deeds.seen import inserts_back, seen
-from tooling.views.deeds.standing import hold, lead_saw, looked_at, tell_lead
+from tooling.views.deeds.standing import hold, lead_saw, tell_lead
 from tooling.views.deeds.surface import film
 from tooling.views.deeds.tags import open_tag, tag_found, tag_lost
 from tooling.views.deeds.tins import tin

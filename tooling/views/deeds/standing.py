@@ -1,4 +1,4 @@
-"""Stopping a tool, and looking at it."""
+"""Stopping a tool, and telling the lead of it."""
 
 from django.contrib import messages
 from django.http import Http404
@@ -6,10 +6,9 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 
 from shared.access import can_lead
-from tooling.forms.deeds.standing import HoldForm, LookedAtForm, TellForm
-from tooling.models import Entry, Summary
-from tooling.selectors.floor import held_by, holds_said
-from tooling.selectors.hands import hands
+from tooling.forms.deeds.standing import HoldForm, TellForm
+from tooling.models import Entry
+from tooling.selectors.floor import holds_said
 from tooling.selectors.just_written import tell
 from tooling.selectors.looking import beside
 from tooling.services import deeds
@@ -96,34 +95,3 @@ def _just_stopped(request, on):
         return strip
     given = {"marked": marked(stop, request.user), "more": more_pictures(request.user, stop)}
     return {**strip, **given, "stop": stop, "beside": beside(on, request.user)}
-
-
-@deed()
-def looked_at(request, code):
-    """Somebody has looked: it may be used, or it stays held."""
-    on = on_the_floor(code)
-    holds = holds_said(on).get(on.tool.pk, [])
-    form = LookedAtForm(**asked(request, on))
-    if form.is_valid():
-        with form.told():
-            passed = form.cleaned_data["passed"] == "yes"
-            entry = form.write_down(deeds.inspect, on.tool, passed=passed, to_free=True)
-            for hold in holds:
-                text = _("No longer holds it: %(hold)s") if passed else _("Still holds it: %(hold)s")
-                messages.success(request, text % {"hold": hold})
-            if holds and Summary.objects.filter(tool=on.tool, held_since=None).exists():
-                messages.success(request, _("Take the cross and its held tag off now."))
-            return with_pictures(request, entry, form, to_tool(on))
-    stopped = held_by(on)
-    could = hands().exclude(pk__in=[one.pk for one in stopped]) if stopped and on.shop.formal_records else ()
-    return page(
-        request,
-        "looked_at",
-        on,
-        form,
-        held_by=stopped,
-        could=could,
-        holds=holds,
-        beside=beside(on, request.user),
-        **strip_for(request, on.tool, on.shop),
-    )

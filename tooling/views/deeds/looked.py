@@ -1,0 +1,47 @@
+"""Looking at a tool: its checklist, what was measured, and whether it may be used."""
+
+from django.contrib import messages
+from django.utils.translation import gettext as _
+
+from tooling.forms.deeds.looked import LookedAtForm
+from tooling.models import Summary
+from tooling.selectors.floor import held_by, holds_said
+from tooling.selectors.hands import hands
+from tooling.selectors.looking import beside
+from tooling.services import deeds
+from tooling.views.deeds.base import asked, deed, on_the_floor, page, strip_for, to_tool
+from tooling.views.deeds.given import with_pictures
+
+
+@deed()
+def looked_at(request, code):
+    """Somebody has looked: it may be used, or it stays held."""
+    on = on_the_floor(code)
+    holds = holds_said(on).get(on.tool.pk, [])
+    form = LookedAtForm(**asked(request, on), tool=on.tool)
+    if form.is_valid():
+        with form.told():
+            entry = form.write_down(deeds.look, on.tool, passed=form.did_pass, to_free=True, **form.gone_through())
+            _say(request, on, holds, form.did_pass)
+            return with_pictures(request, entry, form, to_tool(on))
+    return page(request, "looked_at", on, form, **_about(on), holds=holds, **_beside(request, on))
+
+
+def _say(request, on, holds, passed):
+    """What became of each hold."""
+    for hold in holds:
+        text = _("No longer holds it: %(hold)s") if passed else _("Still holds it: %(hold)s")
+        messages.success(request, text % {"hold": hold})
+    if holds and Summary.objects.filter(tool=on.tool, held_since=None).exists():
+        messages.success(request, _("Take the cross and its held tag off now."))
+
+
+def _about(on):
+    """Who stopped it, and who may free it."""
+    stopped = held_by(on)
+    could = hands().exclude(pk__in=[one.pk for one in stopped]) if stopped and on.shop.formal_records else ()
+    return {"held_by": stopped, "could": could}
+
+
+def _beside(request, on):
+    return {"beside": beside(on, request.user), **strip_for(request, on.tool, on.shop)}
