@@ -12,7 +12,7 @@ class ToolingConfig(AppConfig):
         from shared import busy
         from tooling import checks  # noqa: F401  (registers the system checks)
         from tooling.models import Kind
-        from tooling.selectors import jobs, making_panel, panels, plug_panel
+        from tooling.selectors import board_more, jobs, making_panel, panels, plug_panel, to_accept
         from tooling.selectors.usable import families
         from tooling.services import defect_rules, keeping, making_rules, shop
         from tooling.services.deeds import loan_rules
@@ -31,6 +31,7 @@ class ToolingConfig(AppConfig):
         shop.make_known()
         tags.make_known()
         plug_changes.make_known()
+        board_more.register_section(to_accept.to_accept)
         panels.register(Kind.PLUG, plug_panel.panel)
         busy.at_work.append(jobs.at_work)
 

@@ -43,7 +43,7 @@ def _summaries(works: Works, writer: Writer, some: Iterable[int]) -> list[Summar
         if number in mold_of:
             summary.in_mold_of_id = works.tools[mold_of[number]].pk
         keep_state(summary, writer.states[number], writer.keys[number])
-        keep_facts(summary, facts.get(tool.pk, ()))
+        keep_facts(summary, facts.get(tool.pk, ()), None)
         result.append(summary)
     return result
 

@@ -56,7 +56,7 @@ class ShopForm(forms.Form):
         label=LABELS["formal_records"],
         choices=[("no", _("no")), ("yes", _("yes"))],
         widget=forms.RadioSelect,
-        help_text=_("With them whoever held a tool cannot free it: another person looks at it."),
+        help_text=_("With them whoever held a tool cannot free it, and a tool is accepted with its evidence."),
     )
     closed = forms.TypedMultipleChoiceField(
         label=LABELS["closed_days"],

@@ -1,5 +1,6 @@
 """The shop itself: one row."""
 
+from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from django.conf import settings
@@ -29,6 +30,12 @@ def check_hands(hands: int) -> None:
     if hands > MOST_HANDS:
         message = _now("At most %(most)d: say how many people work on the floor at once.")
         raise ValidationError(message % {"most": MOST_HANDS})
+
+
+def check_formal_since(formal: bool, since: datetime | None) -> None:
+    """Refuse a day since when something is on that is off."""
+    if since is not None and not formal:
+        raise ValidationError(_now("Formal records are off: leave this empty, or say formal_records yes."))
 
 
 class Shop(models.Model):
@@ -76,6 +83,7 @@ class Shop(models.Model):
         checks = {
             "hands": lambda: self.hands is not None and check_hands(self.hands),
             "closed_days": lambda: check_ever_open(to_days(self.week), days_of(self.closed_days)),
+            "formal_since": lambda: check_formal_since(self.formal_records, self.formal_since),
         }
         for name, check in checks.items():
             try:

@@ -55,7 +55,7 @@ class Summary(models.Model):
     held_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+", db_index=False)
     held_note = models.TextField(blank=True, default="")
     retired = models.BooleanField(default=False)
-    # reinstated, and nobody has accepted it since: asked only with formal records
+    # brought back since formal records are on, and accepted by nobody since
     accept_again = models.BooleanField(default=False)
     open_defects = models.PositiveSmallIntegerField(default=0)
     # the next look-over: in so many pulls (below 0: past), on this day; None where none is counted
@@ -83,6 +83,7 @@ class Summary(models.Model):
         indexes = [
             models.Index(fields=["-used_at", "tool"], name="summary_used"),
             models.Index(fields=["tool"], condition=models.Q(making=True), name="summary_making"),
+            models.Index(fields=["tool"], condition=models.Q(accept_again=True), name="summary_accept_again"),
             models.Index(fields=["seen_at", "tool"], condition=models.Q(away=True), name="summary_away"),
             models.Index(fields=["lent_until"], condition=models.Q(lent=True), name="summary_lent_until"),
             models.Index(fields=["lies"], name="summary_lies"),

@@ -17,12 +17,16 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, eq=False)
 class Morning:
-    """The board that is asked for: the rows of its parts in molds, in the units of its reader."""
+    """The board that is asked for: the rows of its parts in molds, in the units of its reader.
+
+    lead: whether a lead reads it.
+    """
 
     at: datetime
     shop: Shop
     in_molds: Sequence[Row]
     units: str
+    lead: bool = False
     _kept: dict[Any, Any] = field(default_factory=dict, repr=False)
 
     def once(self, ask: Callable[["Morning"], T]) -> T:

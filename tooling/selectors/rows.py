@@ -66,6 +66,7 @@ class _Kept(NamedTuple):
     lent_to: str
     lent_until: date | None
     making: bool
+    accept_again: bool
     step: str
     step_at: datetime | None
     held_since: datetime | None

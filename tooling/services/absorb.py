@@ -32,6 +32,8 @@ class Rules:
     book: RecipeBook
     zone: tzinfo
     now: datetime
+    # since when the shop keeps formal records; None: it keeps none
+    formal_since: datetime | None = None
 
 
 def absorb(family: Family, entry: Fact, rules: Rules) -> list[Summary]:

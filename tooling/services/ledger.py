@@ -113,13 +113,13 @@ def _record(asked: _Asked) -> Entry:
         shop, now = Shop.current(), clock.now()  # the time after the wait for the locks: recorded in this order
         found = asked.unless(family.tool, now) if asked.unless is not None else None
         entry = _drafted(family.tool.tool, asked, now, found or {})
-        rules = Rules(recipe_book(), shop.zone, now)
+        rules = Rules(recipe_book(), shop.zone, now, shop.formal_since)
         _check(family, entry, rules, shop)
         wanted_done.keep(entry)
         _write(family.tool, entry)
         stood = _on_tag(family.tool)
         changed = absorb(family, entry.as_calc(), rules)
-        keep_whereabouts(family.tool, entry)
+        keep_whereabouts(family.tool, entry, rules.formal_since)
         defects.keep_defects(entry, family.tool)
         for summary in {one.tool_id: one for one in (*changed, family.tool)}.values():
             summary.save()

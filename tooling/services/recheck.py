@@ -23,7 +23,7 @@ from tooling.services.whereabouts import keep_facts, standing
 _FOLDED = (
     "last_at", "last_key", "state", "in_mold_of_id", "total_pulls", "since_coat", "total_coats", "last_used_at",
     "home_id", "seen_place_id", "seen_at", "lent", "lent_to", "lent_until", "making", "step", "step_at", "held_since",
-    "held_by_id", "held_note", "retired", "part", "serial", "laid_up_at", "laid_up_by_id",
+    "held_by_id", "held_note", "retired", "accept_again", "part", "serial", "laid_up_at", "laid_up_by_id",
 )  # fmt: skip
 _SPAN = ("rank", "status", "from_at", "until_at", "pulls_left", "ready_at", "detail", "group", "group_at")
 
@@ -81,7 +81,7 @@ def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) ->
     if summary is None:
         yield Finding(tool.code, None, _("has no summary"))
         return
-    again = _summary_again(tool, stored, history)
+    again = _summary_again(tool, stored, history, rules)
     for name, (is_there, wanted) in _summary_differences(summary, again).items():
         what = _("the summary says %(name)s %(there)s, the history %(wanted)s")
         yield Finding(tool.code, None, what % {"name": name, "there": is_there, "wanted": wanted})
@@ -98,10 +98,10 @@ def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) ->
         yield Finding(tool.code, None, _("the list of tags to print does not know how it stands"))
 
 
-def _summary_again(tool: Tool, stored: _Stored, history: History) -> Summary:
+def _summary_again(tool: Tool, stored: _Stored, history: History, rules: Rules) -> Summary:
     again = Summary(tool=tool)
     keep_history(again, history)
-    keep_facts(again, stored.facts.get(tool.pk, ()))
+    keep_facts(again, stored.facts.get(tool.pk, ()), rules.formal_since)
     return again
 
 

@@ -9,8 +9,9 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from shared import clock
 from shared.errors import Refused
-from tooling.models import Entry, Shop
+from tooling.models import Entry, Shop, Summary
 from tooling.services.jobs import Outcome, Progress, registry
 from tooling.services.tools import relay
 from tooling.words.shop import worked_out_anew
@@ -35,20 +36,27 @@ def change_shop(columns: Mapping[str, Any]) -> int:
     """Changes these settings; returns how many tools were worked out anew, 0 but for another zone.
 
     Make the shop's row where there is none; lock it; set and check all; write; where the zone is another one, fold
-    every history again and lay its spans anew. Raises Refused at the first setting that is wrong.
+    every history again and lay its spans anew; without formal records no tool waits to be accepted any more. Raises
+    Refused at the first setting that is wrong.
     """
     Shop.objects.get_or_create(pk=1, defaults={"time_zone": Shop.current().time_zone})
     shop = Shop.objects.select_for_update().get(pk=1)
-    zone = shop.time_zone
+    zone, formal = shop.time_zone, shop.formal_records
     for name, value in columns.items():
         setattr(shop, name, value)
+    if shop.formal_records != formal:
+        shop.formal_since = clock.now() if shop.formal_records else None
     try:
         shop.full_clean()
     except ValidationError as wrong:
         field, said = next(iter(wrong.message_dict.items()))
         raise Refused(" ".join(said), field) from wrong
     shop.save()
-    return relay() if shop.time_zone != zone else 0
+    if shop.time_zone != zone:
+        return relay()
+    if formal and not shop.formal_records:
+        relay(list(Summary.objects.filter(accept_again=True).values_list("tool", flat=True)))
+    return 0
 
 
 def _as_job(given: dict[str, Any], progress: Progress) -> Outcome:

@@ -75,7 +75,7 @@ def lay_spans(summary: Summary, timeline: Timeline, members: Sequence[Member], r
 def row(summary: Summary, laid: Laid) -> Span:
     """A span as it is stored: what lists show of it, and nothing to work out."""
     status = laid.status
-    group = group_of(status.status, summary.tool.kind, summary.making, summary.in_mold_of_id is not None)
+    group = _group(summary, status.status)
     return Span(
         tool_id=summary.tool_id,
         rank=status.rank,
@@ -88,6 +88,12 @@ def row(summary: Summary, laid: Laid) -> Span:
         group=group,
         group_at=_group_at(group, summary, status.ready_at),
     )
+
+
+def _group(summary: Summary, status: str) -> str:
+    """What waits to be accepted has a section of its own, unless it is held besides."""
+    waits = summary.making or (summary.accept_again and status != "held")
+    return group_of(status, summary.tool.kind, waits, summary.in_mold_of_id is not None)
 
 
 def _group_at(group: str, summary: Summary, ready_at: datetime | None) -> datetime:
@@ -106,10 +112,10 @@ def _only_told(summary: Summary) -> bool:
 
 
 def regroup(summary: Summary) -> None:
-    """Puts the spans that lie there into other groups of the board: for a tool whose making begins or ends."""
+    """Puts the spans that lie there into other groups of the board: where making, or a wait to be accepted, changes."""
     laid = list(Span.objects.filter(tool=summary.tool_id))
     for span in laid:
-        span.group = group_of(span.status, summary.tool.kind, summary.making, summary.in_mold_of_id is not None)
+        span.group = _group(summary, span.status)
         span.group_at = _group_at(span.group, summary, span.ready_at)
     Span.objects.bulk_update(laid, ["group", "group_at"])
 

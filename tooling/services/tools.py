@@ -34,8 +34,9 @@ def add_tool(**fields: Any) -> Tool:
 
 
 def rules() -> Rules:
-    """The shop's recipes and zone as of now."""
-    return Rules(recipe_book(), Shop.current().zone, clock.now())
+    """The shop's recipes, zone and formal records as of now."""
+    shop = Shop.current()
+    return Rules(recipe_book(), shop.zone, clock.now(), shop.formal_since)
 
 
 def open_record(tool: Tool, by: Rules) -> Summary:
@@ -97,7 +98,7 @@ def _refold(batch: list[Tool], locked: list[Summary], by: Rules) -> int:
     facts = standing(tool.pk for tool in batch)
     open_defects = defects.lay_anew(tool.pk for tool in batch)
     for summary in locked:
-        keep_facts(summary, facts.get(summary.tool_id, ()))
+        keep_facts(summary, facts.get(summary.tool_id, ()), by.formal_since)
         summary.open_defects = open_defects.get(summary.tool_id, 0)
         refold(summary, history, inserts_of.get(summary.tool_id, []), by)
         summary.save()

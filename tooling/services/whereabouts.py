@@ -1,4 +1,4 @@
-"""Where a tool was last seen, to whom it is lent, where it belongs, and which step of its making it is at."""
+"""Where a tool was last seen, to whom it is lent, where it belongs, how far its making is, and whether to accept it."""
 
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
@@ -9,21 +9,24 @@ from tooling.services.summaries import regroup
 PLACE_KINDS = ("moved", "lent", "handed_back")
 _LOAN = ("lent", "handed_back")
 STEP_KINDS = ("making", "accepted")
+# These say whether it was brought back, besides.
+_BACK_KINDS = ("retired", "reinstated", "starting_state")
+_KINDS = (*PLACE_KINDS, *STEP_KINDS, *_BACK_KINDS)
 
 
-def keep_whereabouts(summary: Summary, entry: Entry) -> None:
-    """Sets place and step anew where the entry, or the one it voids or replaces, bears on them."""
+def keep_whereabouts(summary: Summary, entry: Entry, formal_since: datetime | None) -> None:
+    """Sets place, step and acceptance anew where the entry, or the one it voids or replaces, bears on them."""
     kinds = {one.kind for one in (entry, entry.voids, entry.replaces) if one is not None}
-    if kinds & {*PLACE_KINDS, *STEP_KINDS}:
-        was_in_making = summary.making
-        keep_facts(summary, standing([summary.tool_id]).get(summary.tool_id, ()))
-        if summary.making != was_in_making:
+    if not kinds.isdisjoint(_KINDS):
+        stood = summary.making, summary.accept_again
+        keep_facts(summary, standing([summary.tool_id]).get(summary.tool_id, ()), formal_since)
+        if (summary.making, summary.accept_again) != stood:
             regroup(summary)
 
 
 def standing(tools: Iterable[int]) -> dict[int, list[Entry]]:
-    """The standing entries of place and making of each tool, in the order in which they happened."""
-    entries = Entry.objects.filter(tool__in=list(tools), kind__in=(*PLACE_KINDS, *STEP_KINDS))
+    """The standing entries of each tool that bear on these, in the order in which they happened."""
+    entries = Entry.objects.filter(tool__in=list(tools), kind__in=_KINDS)
     result: dict[int, list[Entry]] = {}
     for entry in entries.standing().select_related("replaces"):
         result.setdefault(entry.tool_id, []).append(entry)
@@ -38,11 +41,15 @@ def _root(entry: Entry) -> int:
     return entry.pk
 
 
-def keep_facts(summary: Summary, entries: Sequence[Entry]) -> None:
-    """Sets home, place and step from a tool's standing entries of place and making."""
+def keep_facts(summary: Summary, entries: Sequence[Entry], formal_since: datetime | None) -> None:
+    """Sets home, place, step and whether it is to be accepted anew from a tool's standing entries that bear on them.
+
+    formal_since: since when the shop keeps formal records; None where it keeps none.
+    """
     _keep_place(summary, [entry for entry in entries if entry.kind == "moved"])
     _keep_loan(summary, [entry for entry in entries if entry.kind in _LOAN])
     _keep_step(summary, [entry for entry in entries if entry.kind in STEP_KINDS])
+    summary.accept_again = formal_since is not None and _unaccepted(entries, formal_since)
 
 
 def _keep_place(summary: Summary, moves: Sequence[Entry]) -> None:
@@ -75,6 +82,23 @@ def _keep_step(summary: Summary, steps: Sequence[Entry]) -> None:
     summary.making = summary.tool.in_making if last is None else last.kind == "making"
     summary.step = str(last.payload.get("step", "")) if last is not None and summary.making else ""
     summary.step_at = _began(steps, summary.step) if summary.making else None
+
+
+def _unaccepted(entries: Sequence[Entry], formal_since: datetime) -> bool:
+    """Whether it was brought back since then, and accepted no more. What is not retired is not brought back, and a
+    starting state stands for all before it.
+    """
+    retired = wanted = False
+    for entry in entries:
+        if entry.kind == "reinstated" and retired:
+            retired, wanted = False, entry.at >= formal_since
+        elif entry.kind == "retired":
+            retired = True
+        elif entry.kind == "starting_state":
+            retired = wanted = False
+        elif entry.kind == "accepted":
+            wanted = False
+    return wanted
 
 
 def _began(steps: Sequence[Entry], name: str) -> datetime | None:

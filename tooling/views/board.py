@@ -75,7 +75,7 @@ def morning(request: HttpRequest) -> HttpResponse:
         holds = standing_holds([(one.summary, one.recipe) for one in on])
         hows = hows_not_said(_of_sets(found), at)
         at_steps = in_making(at, [row.tool.pk for row in found.making.rows]) if found.making.rows else []
-        asked = board_more.Morning(at, shop, found.in_molds.rows, request.user.units)
+        asked = board_more.Morning(at, shop, found.in_molds.rows, request.user.units, can_lead(request.user))
         more, of_parts = board_more.sections(asked), board_more.beside(asked)
     if (path := _first_steps(request, found)) is not None:
         return path

@@ -13,7 +13,7 @@ from shared import clock
 from shared.access import can_lead, needs
 from shared.errors import Refused
 from tooling.forms.shop import ShopForm, zones
-from tooling.models import Shop, Tool
+from tooling.models import Shop, Summary, Tool
 from tooling.selectors.what_if import in_zone
 from tooling.services.jobs import ask
 from tooling.services.shop import JOB, change_shop, takes_long
@@ -59,9 +59,11 @@ def _shown(shop: Shop, changes: dict[str, object], at: datetime) -> dict[str, ob
         (words.LABELS[name], words.value(name, getattr(shop, name)), words.value(name, new))
         for name, new in changes.items()
     ]
+    formal = changes.get("formal_records")
+    said = [] if formal is None else words.formal(bool(formal), Summary.objects.filter(making=True).count())
     if "time_zone" not in changes:
-        return {"meant": rows}
+        return {"meant": rows, "formal": said}
     if takes_long(changes):
-        return {"meant": rows, "long": True, "anew": words.worked_out_anew(Tool.objects.count())}
+        return {"meant": rows, "formal": said, "long": True, "anew": words.worked_out_anew(Tool.objects.count())}
     found = in_zone(ZoneInfo(str(changes["time_zone"])), at)
-    return {"meant": rows, "anew": words.worked_out_anew(found.tools), "preview": found}
+    return {"meant": rows, "formal": said, "anew": words.worked_out_anew(found.tools), "preview": found}

@@ -42,6 +42,7 @@ from tooling.words.deeds import (
     HAND_BACK,
     INSTALLED,
     INTERVAL,
+    LAY_UP,
     REINSTATE,
     REMOVED,
     START,
@@ -210,6 +211,9 @@ def _said(one: Surface, moment: Moment) -> Sentence:
 def _deeds(shown: ToolPage, person: Any, stops: tool_stops.Stops) -> dict[str, object]:
     """The two or three deeds that make sense now, the one that stops it, and in a fold all others."""
     to, deeds, likely = next_for(shown, shown.at)
+    if shown.summary.accept_again and shown.own.status not in ("held", "retired"):
+        deeds = (*((ACCEPT,) if can_lead(person) else ()), *(one for one in deeds if one != LAY_UP))
+        to, likely = shown.tool, True
     mend = stops.mends_first(next(iter(deeds), None))
     stop = None if shown.own.status in ("held", "retired") else STOP
     above = [*(deeds if to == shown.tool else ()), *((stop,) if stop else ())]
@@ -239,5 +243,5 @@ def _makes_no_sense(shown: ToolPage) -> list[Deed]:
     is_in = summary.in_mold_of_id is not None if is_insert else bool(shown.inside)
     without = {FILM: film, INTERVAL: recipe is not None, START: not summary.count, REMOVED: is_in}
     without |= {STEP: summary.making, WORK: summary.making, AGAIN: not summary.making}
-    without |= {ACCEPT: summary.making, REINSTATE: summary.retired, HAND_BACK: summary.lent}
+    without |= {ACCEPT: summary.making or summary.accept_again, REINSTATE: summary.retired, HAND_BACK: summary.lent}
     return [deed for deed, fits in without.items() if not fits] + ([INSTALLED] if is_insert and is_in else [])

@@ -103,8 +103,9 @@ def _told(one: SetStop) -> dict[tuple[str, str], Reason]:
 
 
 def of_tool(shown: ToolPage, sets: Any, person: Any) -> Stops:
-    """Nothing is asked of what has no release surface, is out of use, or is still being made."""
-    out = shown.own.status == "retired" or shown.summary.making
+    """Nothing is asked of what has no release surface, is out of use, is still being made, or waits to be accepted."""
+    waits = shown.summary.making or (shown.summary.accept_again and shown.own.status != "held")
+    out = shown.own.status == "retired" or waits
     if out or shown.tool.kind not in SetRole.TAKES.values():
         return Stops(shown, [], person)
     found = set_stops(shown.tool, sets, shown.at, units=person.units)

@@ -82,6 +82,8 @@ def earliest(row: Any, now: datetime) -> Earliest:
     status = row.own
     if row.summary.making:
         return Earliest(None, _("it is still in the making: it has to be accepted first"))
+    if row.summary.accept_again:
+        return Earliest(None, _("it was brought back: it has to be accepted first"))
     ready = row.ready_if_started(now)
     if ready is None:
         return Earliest(None, _NO_TIME.get(row.status.status, _("no release recipe is chosen for it")))

@@ -18,7 +18,7 @@ from tooling.words.deeds import COATS, FOUND, HAND_BACK, Deed, next_deeds, stand
 from tooling.words.family import then_a_coat
 from tooling.words.holds import and_more
 from tooling.words.measures import measure
-from tooling.words.status import Dates, Sentence, making, sentence
+from tooling.words.status import Dates, Sentence, making, not_accepted, sentence
 from tooling.words.terms import KINDS, term
 from tooling.words.when import Figure, day_figure, figure, when, whole_day, whole_minute
 
@@ -79,6 +79,8 @@ def said_of(
     status: Status = row.status
     if row.summary.making and status.status not in ("held", "retired"):
         return making(steps.get(row.tool.pk, row.summary.step))
+    if row.summary.accept_again and status.status not in ("held", "retired"):
+        return not_accepted()
     if not row.tool.has_surface and status.status not in ("held", "retired"):
         return None
     return sentence(

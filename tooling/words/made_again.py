@@ -133,6 +133,8 @@ def not_there_yet(tool: Any) -> str:
     summary = tool.summary
     if summary.making:
         return _("still in the making")
+    if summary.accept_again:
+        return _("brought back, not accepted yet")
     if summary.held_since is not None:
         return _("held")
     lost = summary.seen_at is not None and summary.seen_place_id is None

@@ -42,6 +42,28 @@ def value(column: str, given: Any) -> str:
     return _("not said") if given in (None, "") else str(given)
 
 
+def formal(on: bool, making: int) -> list[str]:
+    """What it changes that formal records are turned on, or off. making: how many tools are in the making."""
+    if not on:
+        return [
+            _("Who held a tool may free it again; it stays flagged."),
+            _("An acceptance asks for nothing, and what was brought back waits for none any more."),
+            _("What was written stays as it is. Turned on again, they hold from that moment on."),
+        ]
+    waits = ngettext(
+        "A tool that is built here is accepted with its evidence: %(n)d is in the making now.",
+        "A tool that is built here is accepted with its evidence: %(n)d are in the making now.",
+        making,
+    )
+    return [
+        _("Who held a tool cannot free it: another person looks at it."),
+        waits % {"n": making},
+        _("Evidence is the checklist of its kind where there is one, a picture, the design with its revision, words."),
+        _("A tool that is reinstated from now on is accepted again before its use. What is in use stays in use."),
+        _("Rights that were given to people are asked: who may accept, free, approve."),
+    ]
+
+
 def worked_out_anew(tools: int) -> str:
     """What another zone means for the tools."""
     text = ngettext(

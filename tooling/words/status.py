@@ -90,6 +90,11 @@ def making(step: str) -> Sentence:
     return Sentence(_("In the making"), step)
 
 
+def not_accepted() -> Sentence:
+    """A tool that was brought back, was looked at, and waits to be accepted."""
+    return Sentence(_("Brought back"), _("not accepted yet"))
+
+
 def _retired(case: _Case) -> Sentence:
     return Sentence(_("Retired"), _("out of use for good"))
 

@@ -179,12 +179,13 @@ class _Paper:
 
     def next(self) -> str:
         """What mends what stands against its use."""
-        if not self.tool.has_surface and not self.summary.making:
+        waits = self.summary.making or self.summary.accept_again
+        if not self.tool.has_surface and not waits:
             return ""
         status = self.page.status
         until = on_paper(status.ready_at, self.zone) if status.ready_at is not None else ""
-        if self.summary.making and status.status not in ("held", "retired"):
-            return _("It is finished and accepted.")
+        if waits and status.status not in ("held", "retired"):
+            return _("It is finished and accepted.") if self.summary.making else _("It is accepted.")
         return reasons.mend(status.status, status.why, status.need, until)
 
     def facts(self) -> Iterator[Fact]:

@@ -16,6 +16,7 @@ AGAINST: dict[str, str | Promise] = {
     "retired": gettext_lazy("retired"),
     "held": gettext_lazy("held"),
     "making": gettext_lazy("in the making"),
+    "not_accepted": gettext_lazy("brought back and not accepted"),
     "part_in_mold": gettext_lazy("a part in it"),
     "needs_strip": gettext_lazy("a strip wanted"),
     "not_prepared": gettext_lazy("no coat on"),

@@ -68,7 +68,7 @@ def to_check(morning: Morning) -> MoreRows | None:
 
 
 def _in_use(row: Summary) -> bool:
-    return not (row.making or row.retired or row.held_since is not None)
+    return not (row.making or row.accept_again or row.retired or row.held_since is not None)
 
 
 def for_parts(morning: Morning) -> dict[int, tuple[str, ...]]:

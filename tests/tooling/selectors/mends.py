@@ -11,6 +11,7 @@ from tests.tooling.selectors.mending import celsius, measured, mends, part, reci
 from tests.tooling.views.deeds.conftest import happened
 from tooling.models import Kind, Place
 from tooling.services import lead_notes, tool_sets
+from tooling.services.shop import change_shop
 from tooling.services.tools import add_tool
 
 
@@ -33,6 +34,15 @@ def making(s):
     happened.make_step(s.mold, step="sanded")
     yield
     happened.accept(s.mold)
+
+
+@mends("not_accepted")
+def not_accepted(s):
+    happened.retire(s.mask, reason="worn")
+    change_shop({"formal_records": True})
+    happened.reinstate(s.mask)
+    yield
+    happened.accept(s.mask)
 
 
 @mends("part_in_mold")

@@ -106,6 +106,7 @@ def test_a_process_ends_with_1_and_says_one_line_on_stderr(tmp_path):
         ("week", "Mon 08:00-12:00, Mon 11:00-17:00"),
         ("closed_days", ", ".join(str(date(2026, 1, 1) + timedelta(days=n)) for n in range(400))),
         ("formal_records", "often"),
+        ("formal_since", "2026-03-02"),
         ("retention_years", -1),
         ("name", "x" * 201),
     ],
@@ -194,3 +195,15 @@ def test_a_row_that_ends_early_is_empty_behind(tmp_path):
     (tmp_path / "b" / "release_systems.csv").write_text("code,name,family,break_in\nS,Semi,semi_permanent\n")
     assert taken(tmp_path / "b")["notes"] == []
     assert RecipeVersion.objects.get().break_in == ""
+
+
+def test_formal_records_hold_since_they_were_on_there_or_since_the_import(tmp_path):
+    taken(
+        write_csv(
+            tmp_path / "b", {"shop": [{**SHOP, "formal_records": "yes", "formal_since": "2026-03-02T08:00+01:00"}]}
+        )
+    )
+    assert f"{Shop.current().formal_since:%d %H:%M}" == "02 07:00"
+    Shop.objects.all().delete()
+    taken(write_csv(tmp_path / "c", {**GOOD, "shop": [{**SHOP, "formal_records": "yes"}]}))
+    assert Shop.current().formal_since > Entry.objects.get().at

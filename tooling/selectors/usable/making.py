@@ -1,4 +1,4 @@
-"""Still being built: nobody has accepted it."""
+"""Nobody has accepted it: still being built, or, with formal records, brought back after it was retired."""
 
 from collections.abc import Iterator
 
@@ -10,8 +10,11 @@ from tooling.words.deeds import ACCEPT
 
 
 def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
-    """A tool in the making, or an insert in it that is."""
+    """The tool itself, or an insert that is in it."""
     for key, tool in asked.together():
         if asked.read.is_making(tool):
             text = _("In the making, and not accepted yet.")
             yield key, Reason("making", tool.code, text, _("Accept it first."), ACCEPT, override=LEAD)
+        elif asked.read.is_unaccepted(tool):
+            text = _("It was brought back, and nobody has accepted it since.")
+            yield key, Reason("not_accepted", tool.code, text, _("Accept it first."), ACCEPT, override=LEAD)

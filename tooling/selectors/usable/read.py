@@ -112,6 +112,10 @@ class Read:
         """Whether nobody had accepted it yet."""
         return bool(self.summaries[tool.pk].making_then)  # type: ignore[attr-defined]
 
+    def is_unaccepted(self, tool: Tool) -> bool:
+        """Whether it was brought back since formal records are on, and nobody had accepted it since."""
+        return bool(self.summaries[tool.pk].unaccepted)  # type: ignore[attr-defined]
+
     def look_over(self, tool: Tool) -> LookOver | None:
         """When it is to be looked over next; None where none is asked for."""
         if not (tool.inspect_every_pulls or tool.inspect_every_days):

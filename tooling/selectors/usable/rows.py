@@ -6,12 +6,14 @@ from datetime import datetime
 from django.db.models import BooleanField, Case, Exists, F, JSONField, OuterRef, Q, QuerySet, Subquery, When
 from django.db.models.functions import Coalesce
 
-from tooling.models import Entry, Kind, Summary
+from tooling.models import Entry, Flag, Kind, Shop, Summary
 from tooling.selectors.look_overs import with_look_overs
 
 VACUUM_DROP = "vacuum drop"
 # Readings before these are of another surface.
 _ANEW = ("repair", "polish", "resurfaced")
+# What is flagged so was no return into use.
+_BROUGHT_NOTHING_BACK = ("not_retired", "before_starting_state")
 _WITH = ("tool__release_system", "in_mold_of", "home", "seen_place")
 # What another app reads of the tools of a kind, in the same query: it is given the rows and the moment.
 Columns = Callable[[QuerySet[Summary], datetime], QuerySet[Summary]]
@@ -29,7 +31,8 @@ def rows(
     """These tools, every insert that was ever put into one of them, and the molds of these matched sets.
 
     kinds: of these tools.
-    later: it has entries after the moment, so that what its columns say is not of then. making_then: as of the moment.
+    later: it has entries after the moment, so that what its columns say is not of then. making_then, unaccepted: in
+    the making, and brought back but not accepted, as of the moment.
     loan: what the loan says that stands. reading, reading_at, worked_at: of the vacuum drop, where it is asked for.
     """
     inside = Entry.objects.filter(mold__in=keys, kind="installed").values("tool")
@@ -43,6 +46,7 @@ def rows(
 def rows_of(wanted: Q, at: datetime, kinds: Iterable[str]) -> QuerySet[Summary]:
     """The same of any tools, nothing read yet: without vacuum."""
     found = _with_making(Summary.objects.filter(wanted).select_related(*_WITH).order_by(), at)
+    found = _with_acceptance(found, at)
     found = with_look_overs(found, at, "tool__")
     for kind in sorted(_columns.keys() & set(kinds)):
         found = _columns[kind](found, at)
@@ -60,6 +64,18 @@ def _with_making(found: QuerySet[Summary], at: datetime) -> QuerySet[Summary]:
         later=Exists(own.filter(at__gt=at)),
         making_then=Case(When(Exists(own.filter(at__gt=at)), then=then), default=F("making")),
         loan=Case(When(lent=True, then=loan)),
+    )
+
+
+def _with_acceptance(found: QuerySet[Summary], at: datetime) -> QuerySet[Summary]:
+    own = Entry.objects.filter(tool=OuterRef("pk"))
+    flagged = Flag.objects.filter(entry=OuterRef("pk"), flag__in=_BROUGHT_NOTHING_BACK)
+    before = own.filter(at__lte=at, kind__in=("reinstated", "accepted")).standing().exclude(Exists(flagged))
+    back = When(kind="reinstated", at__gte=Subquery(Shop.objects.values("formal_since")[:1]), then=True)
+    last = Subquery(before.order_by("-at", "-pk").values(is_back=Case(back, default=False))[:1])
+    then = Coalesce(last, False, output_field=BooleanField())
+    return found.annotate(
+        unaccepted=Case(When(Exists(own.filter(at__gt=at)), then=then), default=F("accept_again")),
     )
 
 

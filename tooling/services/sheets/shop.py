@@ -62,6 +62,9 @@ def _write(load: Load) -> int:
     changed = [name for name, value in taken.items() if not _BY_NAME[name].says_same(getattr(shop, name), value)]
     for name in changed:
         setattr(shop, name, taken[name])
+    if shop.formal_records and shop.formal_since is None:
+        # what was brought back before this shop was, is asked for no acceptance
+        shop.formal_since = load.now
     if is_new or changed:
         shop.save()
     return int(bool(taken) and (is_new or bool(changed)))
@@ -79,6 +82,7 @@ _COLUMNS = (
     Column("closed_days", cells.TEXT),
     Column("hands", cells.whole(1)),
     Column("formal_records", cells.YES_NO),
+    Column("formal_since", cells.INSTANT),
     Column("retention_years", cells.whole(0)),
     Column("backup_days", cells.whole(0)),
     Column("tag_address", cells.name(200)),

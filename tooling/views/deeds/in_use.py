@@ -14,7 +14,8 @@ from tooling.words.holds import since
 def accepted(request, code):
     """It is made: in the making no longer. What its last step and its plug say is asked about."""
     on = on_the_floor(code)
-    amiss = "" if on.summary.making else _("It is not in the making: there is nothing to accept.")
+    waits = on.summary.making or on.summary.accept_again
+    amiss = "" if waits else _("It is in use already: there is nothing to accept.")
     plug = floor(on.tool.made_from, on.at) if on.tool.made_from is not None else None
     plug = plug if plug is not None and plug.part_in is not None else None
     unsure = bool(on.summary.step or plug)
