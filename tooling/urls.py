@@ -5,6 +5,7 @@ from django.urls import path
 from tooling import (
     urls_catalogue,
     urls_deeds,
+    urls_holds,
     urls_keep,
     urls_making,
     urls_moving,
@@ -44,6 +45,7 @@ urlpatterns = [
     *urls_keep.urlpatterns,
     path("first/<str:token>/", become_first_lead, name="first_lead"),
     *urls_deeds.urlpatterns,
+    *urls_holds.urlpatterns,
     *urls_pictures.urlpatterns,
     *urls_moving.urlpatterns,
     *urls_people.urlpatterns,

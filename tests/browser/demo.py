@@ -24,6 +24,7 @@ from tooling.models import (
     Place,
     PlaceCount,
     SetLine,
+    Summary,
     Temperature,
     Tool,
     Wanted,
@@ -111,6 +112,11 @@ def a_count_that_is_done() -> str:
 
 def a_person() -> str:
     return reverse("person", kwargs={"number": Person.objects.named("Jonas").pk})
+
+
+def a_hold() -> str:
+    holds = Summary.objects.get(tool__code="TN-HULL").state["holds"]
+    return reverse("hold_story", args=["TN-HULL", Entry.objects.get(pk=min(holds.values())).number])
 
 
 def a_person_rights() -> str:

@@ -54,13 +54,17 @@ class TagForm(forms.Form):
 
     def __init__(self, data: Any = None, *, system: str, remembered: Mapping[str, str]) -> None:
         """`system`: the person's units; `remembered`: what was chosen last on this machine."""
-        plain = {"stock": stocks.LABEL, "gates": "yes", "start": "1"}
-        super().__init__(data, initial={**plain, **remembered})
+        super().__init__(data, initial=self.as_before(remembered))
         self.system = system
         unit = unit_for("wide_mm", system)
         for name, label in (("wide", _now("Width")), ("high", _now("Height"))):
             self.fields[name] = MeasureField(label=f"{label}, {unit.symbol}", unit=unit)
         self.laid_out: Stock | None = None
+
+    @staticmethod
+    def as_before(remembered: Mapping[str, str]) -> dict[str, str]:
+        """What was chosen last on this machine; on labels where nothing was yet."""
+        return {"stock": stocks.LABEL, "gates": "yes", "start": "1", **remembered}
 
     def clean(self) -> dict[str, Any]:
         """The stock as it is printed on; where the page is one tag, there is nothing to start from and to cut."""

@@ -37,14 +37,17 @@ _SHEET = ("stock", "wide", "high")  # where one differs, it is another sheet
 @with_looks
 @require_http_methods(["GET", "HEAD", "POST"])
 def print_tags(request: HttpRequest) -> HttpResponse:
-    """The tags that the address names, as they will look; posted, they are printed. A reader looks."""
+    """The tags that the address names, as they will look; posted, they are printed. A reader looks.
+
+    `as_before`: one tap elsewhere prints on what was chosen last on this machine.
+    """
     if request.method == "POST" and not can_print(request.user):
         raise PermissionDenied
     frame = framed()
     choice, where = TagChoice(request.GET, frame["now"]), site(settings.SITE_URL, frame["shop"].tag_address)
-    form = TagForm(
-        request.POST if request.method == "POST" else None, system=request.user.units, remembered=_remembered(request)
-    )
+    kept = _remembered(request)
+    sent = TagForm.as_before(kept) if request.POST.get("as_before") else request.POST
+    form = TagForm(sent if request.method == "POST" else None, system=request.user.units, remembered=kept)
     if request.method == "POST" and form.is_valid():
         if request.POST.get("do") != "print":
             return _remember(redirect(request.get_full_path()), form, 0, before=_remembered(request))

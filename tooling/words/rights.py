@@ -62,7 +62,7 @@ def line(who: Any, formal: bool) -> Line:
             _("By a right of their own:") if who.people else _("Nobody has the right on that day: give it to somebody.")
         )
     elif formal:
-        how = _("Nobody was given this right by then, so it is %(who)s:") % {"who": BY_ROLE[who.may]}
+        how = _("Nobody was given this right by then. It goes by the role, to %(who)s:") % {"who": BY_ROLE[who.may]}
     else:
         how = _("Formal records are off, so no right is asked: %(who)s.") % {"who": BY_ROLE[who.may]}
     people = [(one, _days_and_giver(right) if right is not None else "") for one, right in who.people]

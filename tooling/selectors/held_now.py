@@ -1,0 +1,56 @@
+"""All that is held now: since when, by whom, on what, and who may free it."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from tooling.models import May, Person, Shop, Summary, Tool
+from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
+from tooling.selectors.recipes import in_force
+from tooling.selectors.rights import Who, who_might
+from tooling.selectors.tag_facts import recipe_on
+
+# Beyond as many nobody reads them one below the other: Find has them all.
+MOST = 200
+
+
+@dataclass(frozen=True, slots=True)
+class HeldNow:
+    """One held tool; `stopped_by`: those who with formal records on cannot free it themselves."""
+
+    summary: Summary
+    holds: list[HoldSaid]
+    stopped_by: list[Person]
+
+
+@dataclass(frozen=True, slots=True)
+class AllHeld:
+    """Those that are held, the longest first, how many more there are, and who may free one today."""
+
+    tools: list[HeldNow]
+    more: int
+    who: Who
+
+
+def held_now(at: datetime) -> AllHeld:
+    """What is held at this moment, in the same queries however much it is."""
+    shop = Shop.current()
+    held = Summary.objects.filter(tool__in=Tool.objects.held()).order_by("held_since", "tool__code")
+    first = list(held.select_related("tool", "seen_place", "in_mold_of")[:MOST])
+    recipes = in_force(at)
+    standing = standing_holds((one, recipe_on(one, recipes)) for one in first)
+    said = said_with_pictures(standing, at, shop.zone)
+    keys = {key for one in first for key in one.state.get("held_by", ())}
+    people = Person.objects.in_bulk(keys) if keys else {}
+    tools = [HeldNow(one, said.get(one.tool_id, []), _of(one, people)) for one in first]
+    more = held.count() - len(first) if len(first) == MOST else 0
+    return AllHeld(tools, more, who_may_free(at, shop))
+
+
+def who_may_free(at: datetime, shop: Shop) -> Who:
+    """Who may free a held tool on the shop's day."""
+    return who_might(May.FREE, at.astimezone(shop.zone).date())
+
+
+def _of(summary: Summary, people: dict[int, Person]) -> list[Person]:
+    found = [people[key] for key in summary.state.get("held_by", ()) if key in people]
+    return sorted(found, key=lambda one: one.name_key)

@@ -1,0 +1,106 @@
+"""Every hold that a tool ever had: why, by whom, what was looked at, and who freed it by which right."""
+
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from django.db.models import Q
+
+from tooling.calc.holding import holds_of
+from tooling.models import Entry, Flag, May, Picture, Right, Shop, Tool
+from tooling.selectors.history import History, system_code
+from tooling.selectors.pictures import of_entries
+from tooling.selectors.recipes import recipe_book
+from tooling.selectors.rights import right_of
+
+# These hold by what they are, so that one that is void or corrected is known for a hold as well.
+_HOLDING = Q(kind__in=("hold", "reinstated")) | Q(kind="inspected", payload__passed=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """One hold of a tool. `ended`: the entry that lifted it; `void`: the one that took the hold back."""
+
+    entry: Entry
+    reasons: tuple[str, ...] = ()
+    ended: Entry | None = None
+    void: Entry | None = None
+    pictures: list[Picture] = field(default_factory=list)
+
+    @property
+    def stands(self) -> bool:
+        """Whether it holds the tool still."""
+        return self.ended is None and self.void is None
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """One hold for ever. `looks`: every look until it was lifted, the last one too; `before`: how it was first written.
+
+    `right`: that of whoever freed it, as it was known then; `flags` of the look that freed it.
+    """
+
+    hold: Held
+    looks: list[tuple[Entry, list[Picture]]]
+    before: list[Entry]
+    right: Right | None
+    flags: list[str]
+
+
+def all_holds(tool: Tool, at: datetime) -> list[Held]:
+    """All holds of a tool up to a moment, the latest first, void ones among them: the same queries for any history."""
+    shop = Shop.current()
+    history = History(recipe_book(), shop.zone, as_of=at)
+    found = holds_of(history.sequence(tool), tool.pk, system_code(tool), history.book, shop.zone)
+    keys = {key for one in found for key in (one.entry.id, one.ended.id if one.ended is not None else None) if key}
+    taken = Entry.objects.filter(_HOLDING, tool=tool, at__lte=at, voided_by__isnull=False)
+    wanted = Entry.objects.filter(Q(pk__in=keys) | Q(pk__in=taken.values("pk")))
+    entries = {one.pk: one for one in wanted.select_related("tool", "by", "recorded_by")}
+    voids = {one.voids_id: one for one in Entry.objects.filter(voids__in=entries).select_related("by", "recorded_by")}
+    shown = of_entries(entries)
+    held = [
+        Held(entries[one.entry.id], one.reasons, entries[one.ended.id] if one.ended is not None else None, None,
+             shown.get(one.entry.id, []))
+        for one in found
+    ]  # fmt: skip
+    held += [Held(entries[key], void=void, pictures=shown.get(key, [])) for key, void in voids.items()]
+    return sorted(held, key=lambda one: (one.entry.at, one.entry.pk), reverse=True)
+
+
+def story_of(tool: Tool, entry: Entry, at: datetime) -> Story | None:
+    """What became of one hold of a tool; None where the entry is none."""
+    hold = next((one for one in all_holds(tool, at) if one.entry.pk == entry.pk), None)
+    if hold is None:
+        return None
+    looks = Entry.objects.filter(tool=tool, kind="inspected", at__gte=hold.entry.at, at__lte=_end(hold, at)).standing()
+    looked = list(looks.exclude(pk=hold.entry.pk).select_related("tool", "by").order_by("at", "pk"))
+    shown = of_entries(one.pk for one in looked)
+    freed = hold.ended
+    return Story(
+        hold,
+        [(one, shown.get(one.pk, [])) for one in looked],
+        _before(hold.entry),
+        _right(freed) if freed is not None and freed.kind == "inspected" else None,
+        list(Flag.objects.filter(entry=freed).order_by("pk").values_list("flag", flat=True)) if freed else [],
+    )
+
+
+def _end(hold: Held, at: datetime) -> datetime:
+    return hold.ended.at if hold.ended is not None else hold.void.recorded_at if hold.void is not None else at
+
+
+def _before(entry: Entry) -> list[Entry]:
+    """What stood there before it was corrected, the first first."""
+    found: list[Entry] = []
+    key = entry.replaces_id
+    while key is not None:
+        one = Entry.objects.select_related("tool", "by").get(pk=key)
+        found.insert(0, one)
+        key = one.replaces_id
+    return found
+
+
+def _right(freed: Entry) -> Right | None:
+    if freed.by is None:
+        return None
+    day = freed.at.astimezone(Shop.current().zone).date()
+    return right_of(freed.by, May.FREE, day, freed.recorded_at)
