@@ -8,20 +8,21 @@ from typing import Any
 from uuid import UUID
 
 from django import forms
+from django.forms import BoundField
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.calc.answers import GOOD, LEFT, NOT_GOOD, Answer, write_answers
 from tooling.forms.deeds.base import LONG_TEXT, chips, words
-from tooling.forms.deeds.readings import LONGEST_WORD, NumberField
+from tooling.forms.deeds.reading_rows import ReadingRows, Wanted
 from tooling.models import Checklist, ChecklistItem, Purpose, Tool
 from tooling.selectors.checklists import checklist_at, version_of
-from tooling.services.deeds.looks import Measured
+from tooling.selectors.measured_before import Before, measured_before
 from tooling.services.deeds.undo import sent_before
 
 SAID = {GOOD: _("good"), NOT_GOOD: _("not good"), LEFT: _("not looked at")}
-_OF_ITEM = ("item", "words", "instrument", "calibrated")
-_OF_LINE = re.compile(r"(?P<what>item|words|value|spot|instrument|calibrated)_(?P<line>\d+)(?P<spot>_\d+)?")
+# What was sent of a line: its answer and words, and what was measured at it.
+_OF_LINE = re.compile(r"(?P<what>item_|words_|measured)(?P<line>\d+)(?P<rest>_\w+)?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +30,9 @@ class Line:
     """One line with its fields, as a page shows it. is_new: it was not there when somebody began to answer."""
 
     item: ChecklistItem
-    said: Any
-    words: Any
-    spots: list[tuple[Any, Any]]
-    instrument: Any
-    calibrated: Any
+    said: BoundField
+    words: BoundField
+    measured: ReadingRows | None
     is_new: bool
 
 
@@ -55,8 +54,10 @@ class WithChecklist(forms.Form):
         self._of = tool.kind
         super().__init__(self._of_this_version(data), now=now, **more)
         self.initial["version"] = self._version
+        self._measured: dict[int, ReadingRows] = {}
+        before = measured_before(tool, now) if any(item.quantity for item in self.items) else Before()
         for item in self.items:
-            self._ask(item)
+            self._ask(item, before)
 
     @property
     def _version(self) -> str:
@@ -67,19 +68,17 @@ class WithChecklist(forms.Form):
         """What is asked."""
         return list(self.checklist.items.all()) if self.checklist is not None else []
 
-    def lines(self) -> Iterator[Line]:
+    @property
+    def readings_asked(self) -> bool:
+        """Whether a line wants values."""
+        return bool(self._measured)
+
+    def checklist_lines(self) -> Iterator[Line]:
         """What is asked, with its fields."""
         for item in self.items:
-            said, in_words, instrument, calibrated = (f"{name}_{item.order}" for name in _OF_ITEM)
-            yield Line(
-                item=item,
-                said=self[said],
-                words=self[in_words],
-                spots=[(self[f"spot_{item.order}_{one}"], self[f"value_{item.order}_{one}"]) for one in _spots(item)],
-                instrument=self[instrument] if item.quantity else None,
-                calibrated=self[calibrated] if item.quantity else None,
-                is_new=item.words.upper() in self._new,
-            )
+            order = item.order
+            said, in_words, measured = self[f"item_{order}"], self[f"words_{order}"], self._measured.get(order)
+            yield Line(item, said, in_words, measured, is_new=item.words.upper() in self._new)
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
@@ -88,8 +87,11 @@ class WithChecklist(forms.Form):
                 "The checklist was changed meanwhile. What you said stands where a line reads the same. Look at the "
                 "others, and send it again."
             ))  # fmt: skip
-        for item in self.items:
-            self._check(item, data)
+        for order, measured in self._measured.items():
+            measured.clean()
+            # values alone do not say that it is good
+            if measured.facts() and not data.get("all_good") and data.get(f"item_{order}") in ("", None, LEFT):
+                self.add_error(f"item_{order}", _now("It was measured: say whether it is good."))
         return data
 
     def answered(self) -> list[Answer]:
@@ -97,17 +99,9 @@ class WithChecklist(forms.Form):
         answers = [Answer(item.order, *self._said(item)) for item in self.items]
         return answers if any(one.said != LEFT or one.words for one in answers) else []
 
-    def readings(self) -> list[Measured]:
-        """The values that were measured."""
-        data = self.cleaned_data
-        return [
-            Measured(
-                quantity=item.quantity, value=value, unit=item.unit, geometry=item.geometry, spot=spot,
-                instrument=data[f"instrument_{item.order}"], calibrated_until=data[f"calibrated_{item.order}"],
-            )
-            for item in self.items
-            for spot, value in self._values(item)
-        ]  # fmt: skip
+    def readings(self) -> list[dict[str, Any]]:
+        """What was measured at the lines, one value each, as `take_readings` takes it."""
+        return [fact for measured in self._measured.values() for fact in measured.facts()]
 
     def gone_through(self) -> dict[str, Any]:
         """What the entry says of it: the version, the answers, and what was measured beside it."""
@@ -126,61 +120,31 @@ class WithChecklist(forms.Form):
         texts = ((bad, _now("Not good: %(lines)s.")), (left, _now("Not looked at: %(lines)s.")))
         return [text % {"lines": lines} for lines, text in texts if lines]
 
-    def _ask(self, item: ChecklistItem) -> None:
+    def _ask(self, item: ChecklistItem, before: Before) -> None:
         order = item.order
         self.fields[f"item_{order}"] = chips(item.words, list(SAID.items()))
         self.fields[f"words_{order}"] = words(_("What is not good"), longest=LONG_TEXT)
         # a stylesheet shows the field only where it is wanted, or where something stands in it
         self.fields[f"words_{order}"].widget.attrs["placeholder"] = " "
-        if not item.quantity:
-            return
-        for spot in _spots(item):
-            number = {"number": spot} if item.spots > 1 else None
-            label = _now("Spot %(number)d") % number if number else _now("Spot")
-            self.fields[f"spot_{order}_{spot}"] = words(label, longest=LONGEST_WORD)
-            self.fields[f"value_{order}_{spot}"] = NumberField(
-                label=_now("Value in %(unit)s") % {"unit": item.unit}, below_zero=True
-            )
-        self.fields[f"instrument_{order}"] = words(_("Instrument"), longest=LONGEST_WORD)
-        self.fields[f"calibrated_{order}"] = forms.DateField(
-            label=_("Calibrated until"),
-            required=False,
-            widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
-            error_messages={"invalid": _("Write the day as 2026-03-31.")},
-        )
-
-    def _check(self, item: ChecklistItem, data: dict[str, Any]) -> None:
-        """Values alone do not say that it is good."""
-        name = f"item_{item.order}"
-        if self._values(item) and data.get(name) in ("", None, LEFT) and not data.get("all_good"):
-            self.add_error(name, _now("It was measured: say whether it is good."))
+        if item.quantity:
+            wanted = Wanted(item.quantity, item.unit, item.geometry, item.spots)
+            rows = ReadingRows(self, before, prefix=f"measured{order}_", wanted=wanted, may_be_left=True)  # type: ignore[arg-type]
+            self._measured[order] = rows
 
     def _said(self, item: ChecklistItem) -> tuple[str, str]:
         data = self.cleaned_data
         own, said_words = data.get(f"item_{item.order}") or "", data.get(f"words_{item.order}", "")
-        answered = data.get("all_good") and (not item.quantity or self._values(item))
+        measured = self._measured.get(item.order)
+        answered = data.get("all_good") and (measured is None or measured.facts())
         return own or (GOOD if answered else LEFT), said_words
-
-    def _values(self, item: ChecklistItem) -> list[tuple[str, Any]]:
-        """Spot and value where there is one; a spot that nobody named goes by its number, where there are several."""
-        found = []
-        for spot in _spots(item):
-            value = self.cleaned_data.get(f"value_{item.order}_{spot}")
-            named = self.cleaned_data.get(f"spot_{item.order}_{spot}") or (str(spot) if item.spots > 1 else "")
-            if value is not None:
-                found.append((named, value))
-        return found
 
     def _of_this_version(self, data: Any) -> Any:
         """What was sent, at the lines of the version of the moment. One that was written before keeps its version."""
         sent = data.get("version") if data is not None else None
         if sent is None or sent == self._version:
             return data
-        old = (
-            version_of(self._of, self.PURPOSE, int(sent))
-            if sent.isascii() and sent.isdigit() and len(sent) < 10
-            else None
-        )
+        number = int(sent) if sent.isascii() and sent.isdigit() and len(sent) < 10 else None
+        old = version_of(self._of, self.PURPOSE, number)
         if _was_written(data.get("token", "")):
             self.checklist = old
             return data
@@ -202,16 +166,10 @@ class WithChecklist(forms.Form):
             same = (was.quantity, was.unit, was.geometry) == (item.quantity, item.unit, item.geometry)
             for name in said:
                 line = _OF_LINE.fullmatch(name)
-                if line and int(line["line"]) == was.order and (same or line["what"] in ("item", "words")):
-                    value = data[name]
-                    if value:
-                        carried[f"{line['what']}_{item.order}{line['spot'] or ''}"] = value
+                if line and data[name] and line["line"] == str(was.order) and (same or line["what"] != "measured"):
+                    carried[f"{line['what']}{item.order}{line['rest'] or ''}"] = data[name]
         carried["version"] = self._version
         return carried
-
-
-def _spots(item: ChecklistItem) -> range:
-    return range(1, item.spots + 1 if item.quantity else 1)
 
 
 def _was_written(token: str) -> bool:

@@ -1,18 +1,27 @@
-"""Looking at a tool: its checklist, and whether it may be used."""
+"""Looking at a tool: its checklist, its open defects, and whether it may be used."""
 
+from collections.abc import Collection
 from typing import Any
 
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from tooling.calc.defect_lines import CLOSED
 from tooling.forms.deeds.all_the_same import AskedFirst
 from tooling.forms.deeds.base import DeedForm, chips
 from tooling.forms.deeds.checklists import WithChecklist
+from tooling.forms.deeds.defects import DefectsSeen
 from tooling.forms.deeds.hands import ask_anew
 from tooling.forms.deeds.pictures import WithPictures
+from tooling.services.defects import numbered
+from tooling.words.defects import named
 
 
-class LookedAtForm(AskedFirst, WithChecklist, WithPictures, DeedForm):
-    """Whether it may be used. To free it although not all is good is asked about once."""
+class LookedAtForm(AskedFirst, WithChecklist, DefectsSeen, WithPictures, DeedForm):
+    """Whether it may be used. To free it although not all is good is asked about once.
+
+    holds: the keys of the entries that hold it.
+    """
 
     passed = chips(
         _("May it be used?"),
@@ -21,7 +30,8 @@ class LookedAtForm(AskedFirst, WithChecklist, WithPictures, DeedForm):
         error_messages={"required": _("Say whether it may be used.")},
     )
 
-    def __init__(self, *args: Any, **more: Any) -> None:
+    def __init__(self, *args: Any, holds: Collection[int] = (), **more: Any) -> None:
+        self._holds = holds
         super().__init__(*args, **more)
         if self.who.is_station:
             self.fields["by"].anew = True
@@ -34,9 +44,24 @@ class LookedAtForm(AskedFirst, WithChecklist, WithPictures, DeedForm):
         return data
 
     def doubts(self, data: dict[str, Any]) -> list[str]:
-        return self.not_all_good() if data.get("passed") == "yes" else []
+        return [*self.not_all_good(), *self._still_open()] if data.get("passed") == "yes" else []
+
+    def _still_open(self) -> list[str]:
+        """Defects that it was held with, and that nobody says are gone."""
+        gone = {line.number for line in self.lines() if line.did == CLOSED}
+        held_with = [
+            named(one, self.who.units)
+            for one in self.open_defects
+            if one.number not in gone and any(visit.entry.pk in self._holds for visit in one.visits)
+        ]
+        text = _now("It was held with what is still open: %(defects)s.")
+        return [text % {"defects": "; ".join(held_with)}] if held_with else []
 
     @property
     def did_pass(self) -> bool:
         """Whether somebody says that it may be used."""
         return bool(self.cleaned_data["passed"] == "yes")
+
+    def facts(self) -> dict[str, Any]:
+        """What is written of the look."""
+        return {"passed": self.did_pass, "defects": numbered(self.lines()), **self.gone_through()}

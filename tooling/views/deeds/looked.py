@@ -5,6 +5,7 @@ from django.utils.translation import gettext as _
 
 from tooling.forms.deeds.looked import LookedAtForm
 from tooling.models import Summary
+from tooling.selectors.defects import open_defects
 from tooling.selectors.floor import held_by, holds_said
 from tooling.selectors.hands import hands
 from tooling.selectors.looking import beside
@@ -18,10 +19,11 @@ def looked_at(request, code):
     """Somebody has looked: it may be used, or it stays held."""
     on = on_the_floor(code)
     holds = holds_said(on).get(on.tool.pk, [])
-    form = LookedAtForm(**asked(request, on), tool=on.tool)
+    about = {"defects": open_defects(on.tool, on.at), "holds": {hold.entry.pk for hold in holds}}
+    form = LookedAtForm(**asked(request, on), tool=on.tool, **about)
     if form.is_valid():
         with form.told():
-            entry = form.write_down(deeds.look, on.tool, passed=form.did_pass, to_free=True, **form.gone_through())
+            entry = form.write_down(deeds.look, on.tool, to_free=True, **form.facts())
             _say(request, on, holds, form.did_pass)
             return with_pictures(request, entry, form, to_tool(on))
     return page(request, "looked_at", on, form, **_about(on), holds=holds, **_beside(request, on))
