@@ -11,6 +11,7 @@ from tooling import (
     urls_moving,
     urls_people,
     urls_pictures,
+    urls_readings,
     urls_serials,
     urls_tags,
     urls_walk,
@@ -53,4 +54,5 @@ urlpatterns = [
     *urls_making.urlpatterns,
     *urls_tags.urlpatterns,
     *urls_wanted.urlpatterns,
+    *urls_readings.urlpatterns,
 ]

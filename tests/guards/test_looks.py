@@ -14,6 +14,7 @@ NO_PAGE = {
     "tools_table": "a table to be kept",
     "serials_table": "a table to be kept",
     "took_table": "a table to be kept",
+    "readings_table": "a table to be kept",
     "tool_sheet": "paper",
     "family_sheet": "paper",
     "tool_set_sheet": "paper",

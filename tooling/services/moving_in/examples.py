@@ -138,6 +138,17 @@ _EXAMPLES: dict[str, list[Example]] = {
         {"kind": "mold", "order": 1, "name": "Laid up on the plug", "by_entry": "lay_up"},
         {"kind": "mold", "order": 2, "name": "Edges cut", "note": "eyes, ears, extraction"},
     ],
+    "reading_limits": [
+        {
+            "kind": "mold",
+            "quantity": "gloss",
+            "unit": "GU",
+            "geometry": "60°",
+            "limit": 70,
+            "worse": "down",
+            "note": "a number of the shop’s own",
+        }
+    ],
     "rights": [{"person": "Whoever may free", "may": "free", "since": date(2026, 1, 1)}],
     "temperatures": [
         {
@@ -170,6 +181,7 @@ _EXAMPLES: dict[str, list[Example]] = {
 # What each sheet is, for whoever fills it in.
 _SAYS: dict[str, Any] = {
     "shop": gettext_lazy("The shop itself, one row: its hours, its closed days, how many hands it has."),
+    "reading_limits": gettext_lazy("The shop’s own limits of what is measured, of a kind of tool or of one."),
     "rights": gettext_lazy("Who may accept, free or approve, from which day to which."),
     "release_systems": gettext_lazy("Release recipes, with the numbers of your supplier’s data sheet."),
     "tins": gettext_lazy("The tin that is open at each station: its lot goes onto the coats."),

@@ -27,6 +27,7 @@ def sheets() -> tuple[Sheet, ...]:
         place_counts,
         places,
         plugs,
+        reading_limits,
         release_systems,
         rights,
         shop,
@@ -40,8 +41,8 @@ def sheets() -> tuple[Sheet, ...]:
 
     found = [
         shop.SHEET, rights.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, place_counts.SHEET, parts.SHEET,
-        tools.SHEET, plugs.SHEET, milling_passes.SHEET, history.SHEET, count_marks.SHEET, tool_sets.SHEET,
-        making_steps.SHEET, tags.SHEET, temperatures.SHEET, wanted.SHEET,
+        tools.SHEET, plugs.SHEET, milling_passes.SHEET, reading_limits.SHEET, history.SHEET, count_marks.SHEET,
+        tool_sets.SHEET, making_steps.SHEET, tags.SHEET, temperatures.SHEET, wanted.SHEET,
     ]  # fmt: skip
     for sheet, after in _further:
         names = [one.name for one in found]

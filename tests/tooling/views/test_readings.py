@@ -1,0 +1,123 @@
+"""The page of a tool's readings, its table, and the page of the shop's limits."""
+
+import csv
+import re
+from datetime import date
+from decimal import Decimal
+from io import StringIO
+
+import pytest
+
+from tests.tooling.views.works import ago, do, mold
+from tooling.models import ReadingLimit
+from tooling.services.reading_limits import set_limit
+
+pytestmark = pytest.mark.django_db
+PAGE, LIMITS = "/tools/DECK/readings/", "/readings/limits/"
+SENT = {
+    "do": "keep", "kind": "mold", "tool": "", "quantity": "Gloss", "unit": "GU", "geometry": "60°", "limit": "70",
+    "worse": "down", "note": "",
+}  # fmt: skip
+
+
+@pytest.fixture
+def deck(morning):
+    return mold("DECK", morning)
+
+
+def read(tool, value, hours, **said):
+    said = {"quantity": "gloss", "unit": "GU", "geometry": "60°", "spot": "keel", **said}
+    return do("take_reading", tool, value=Decimal(value), at=ago(hours=hours), **said)
+
+
+def limit(**said):
+    gloss = {"quantity": "gloss", "unit": "GU", "geometry": "60°", "limit": Decimal(70), "worse": "down"}
+    return set_limit(**{**gloss, "kind": "mold", **said})
+
+
+def words(reply):
+    return " ".join(re.sub(r"<[^>]+>", " ", reply.text).split())
+
+
+def test_nothing_was_measured_yet(sign_in, deck):
+    page = sign_in("reader").get(PAGE)
+    assert "Nobody has measured anything of it yet." in words(page)
+    assert "/tools/DECK/reading/" not in page.text
+    assert "/tools/DECK/reading/" in sign_in("hand").get(PAGE).text
+    assert sign_in("hand").get("/tools/NONE/readings/").status_code == 404
+    assert sign_in("hand").get("/tools/deck/readings/").url == PAGE
+
+
+def test_a_series_is_drawn_and_its_values_stand_below(sign_in, deck):
+    limit(note="dull below it")
+    old = {"instrument": "meter 2", "calibrated_until": date(2026, 1, 2), "standard": "ISO 2813"}
+    for number in range(6):
+        do("log_pull", deck, at=ago(hours=90 - number * 10), count=10, came_off="free")
+        read(deck, str(84 - 2 * number), 89 - number * 10)
+        read(deck, str(82 - 3 * number), 89 - number * 10, spot="bow", **(old if number == 5 else {}))
+    page = sign_in("hand").get(PAGE)
+    said = words(page)
+    assert "Gloss 60° reaches 70 GU after about 2 pulls more, at the earliest 2." in said
+    assert "70.5 GU, the mean of 2 values from 67 to 74" in said
+    assert "1 of 2 values of the last visit is past the limit, their mean is not." in said
+    assert "keel 74 , bow 67 GU past the limit" in said
+    assert "At least 70 GU, for every mold. dull below it" in said
+    assert said.count("its calibration had ended") == 1
+    assert (page.text.count('<svg class="drawn trend"'), "Fieller" in said) == (2, True)
+    assert LIMITS + "?change=" not in page.text
+    assert LIMITS + "?change=" in sign_in("lead").get(PAGE).text
+
+
+def test_queries_do_not_grow_with_the_history(sign_in, deck, django_assert_num_queries):
+    client = sign_in("hand")
+    for count in (1, 8):
+        for number in range(count):
+            do("log_pull", deck, at=ago(hours=9 * count - number), came_off="free")
+            read(deck, "80", 9 * count - number - 0.5)
+        with django_assert_num_queries(9):
+            client.get(PAGE)
+
+
+def test_the_table_has_every_value_as_it_was_written(sign_in, deck):
+    read(deck, "80.50", 30, note="=1+1", minutes=Decimal(5), unit="mbar", quantity="vacuum drop", geometry="")
+    do("repair", deck, at=ago(hours=20), area="spot")
+    read(deck, "0.25", 10, unit="in", quantity="depth", geometry="")
+    reply = sign_in("reader").get("/tools/DECK/readings.csv")
+    title, *rows = csv.reader(StringIO(reply.getvalue().decode("utf-8-sig")))
+    assert title[2:6] == ["after [pulls]", "segment", "value", "unit"]
+    assert [row[0] for row in rows] == ["depth", "vacuum drop"]
+    assert [row[3:8] for row in rows] == [["1", "0.25", "in", "", ""], ["1", "80.50", "mbar", "", "5"]]
+    assert rows[1][-1] == "'=1+1"
+
+
+def test_a_lead_sets_changes_takes_out_and_puts_back(sign_in, deck):
+    client = sign_in("lead")
+    assert 'value="DECK"' not in client.get(LIMITS + "?of=DECK&quantity=gloss&unit=GU").text
+    client.post(LIMITS, SENT)
+    row = ReadingLimit.objects.get()
+    assert (row.quantity, row.limit, row.kind) == ("gloss", 70, "mold")
+    page = client.get(f"{LIMITS}?change={row.pk}")
+    assert "Gloss 60° at least 70 GU every mold" in words(page)
+    client.post(LIMITS, {**SENT, "row": row.pk, "tool": "deck", "limit": "72,5"})
+    row.refresh_from_db()
+    assert (row.limit, row.tool) == (Decimal("72.5"), deck)
+    gone = client.post(LIMITS, {"do": f"out.{row.pk}"})
+    assert not ReadingLimit.objects.exists()
+    assert f'value="back.{row.pk}"' in client.get(gone.url).text
+    client.post(LIMITS, {"do": f"back.{row.pk}"})
+    assert ReadingLimit.objects.get(pk=row.pk).limit == Decimal("72.5")
+    assert client.post(LIMITS, {"do": f"back.{row.pk}"}).status_code == 302
+
+
+def test_bad_input_keeps_what_was_typed_and_others_only_read(sign_in, deck):
+    limit()
+    client = sign_in("lead")
+    page = client.post(LIMITS, {**SENT, "limit": "much", "tool": "NONE", "note": "kept"})
+    assert 'value="kept"' in page.text
+    assert ("There is no tool NONE." in page.text, "much" in page.text) == (True, True)
+    assert "There is a limit of this already" in client.post(LIMITS, SENT).text
+    assert "took this limit out meanwhile" in client.post(LIMITS, {**SENT, "row": "999", "kind": "plug"}).text
+    assert ReadingLimit.objects.count() == 1
+    hand = sign_in("hand")
+    assert (hand.get(LIMITS).status_code, hand.post(LIMITS, SENT).status_code) == (200, 403)
+    assert "Take out" not in hand.get(LIMITS).text
