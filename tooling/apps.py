@@ -12,7 +12,15 @@ class ToolingConfig(AppConfig):
         from shared import busy
         from tooling import checks  # noqa: F401  (registers the system checks)
         from tooling.models import Kind
-        from tooling.selectors import board_more, jobs, making_panel, panels, plug_panel, to_accept
+        from tooling.selectors import (
+            board_more,
+            jobs,
+            looks_wanted,
+            making_panel,
+            panels,
+            plug_panel,
+            to_accept,
+        )
         from tooling.selectors.usable import families
         from tooling.services import defect_rules, keeping, making_rules, shop
         from tooling.services.deeds import loan_rules
@@ -20,6 +28,7 @@ class ToolingConfig(AppConfig):
         from tooling.services.tags import run as tags
         from tooling.words import plug_changes
 
+        board_more.register_section(looks_wanted.to_look_over)
         families.make_known()
         for kind in Kind.values:
             panels.register(kind, making_panel.panel)
@@ -40,12 +49,15 @@ class ToolingConfig(AppConfig):
 
 
 def _fill_search(sender: AppConfig, using: str, **kwargs: Any) -> None:
-    """Tools from before there was a search get their words, and those from before there were tags the wish for one."""
-    from tooling.services import search
+    """Tools from before there was a search get their words, from before there were tags the wish for one, and from
+    before look-overs were kept the next.
+    """
+    from tooling.services import look_overs, search
     from tooling.services.tags import wanted
 
     search.fill(using)
     wanted.fill(using)
+    look_overs.fill(using)
 
 
 def _end_shifts(sender: Any, user: Any, **kwargs: Any) -> None:

@@ -9,8 +9,8 @@ from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
 from shared.forms import QuickSelect
-from tooling.models import Kind, Part, Place, ReleaseSystem, Tool
-from tooling.selectors import scans
+from tooling.models import Kind, Part, Place, ReleaseSystem, Shop, Tool
+from tooling.selectors import looks_wanted, scans
 from tooling.selectors.board import now
 from tooling.selectors.making import making
 from tooling.selectors.place_tree import below, in_order
@@ -31,6 +31,7 @@ STATES = {
     "wax": _("that want wax or release"),
     "in_molds": _("with a part in them"),
     "making": _("that are in the making"),
+    "look": _("that want a look-over"),
 }
 # What stands before that which was chosen or written, where the filters are one line.
 _BEFORE = {
@@ -151,9 +152,12 @@ class ToolFilter(django_filters.FilterSet):
         return tools.filter(summary__lies__in=below(Place.objects.filter(code=code).values_list("pk", flat=True)))
 
     def in_state(self, tools: QuerySet[Tool], name: str, group: str) -> QuerySet[Tool]:
-        """Those of a group of the morning board, by the spans that hold now."""
+        """Those of a group of the morning board, by the spans that hold now; those that want a look-over."""
         if group == "making":
             return tools.filter(summary__making=True, summary__retired=False)
+        if group == "look":
+            today = self.at.astimezone(Shop.current().zone).date()
+            return tools.filter(pk__in=looks_wanted.wanted(today).values("tool"))
         return tools.filter(pk__in=now(self.at, group).values("tool"), kind__in=Kind.WITH_SURFACE)
 
     def with_recipe(self, tools: QuerySet[Tool], name: str, code: str) -> QuerySet[Tool]:

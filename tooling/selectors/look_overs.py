@@ -9,23 +9,28 @@ from django.db.models import Case, Exists, F, OuterRef, Q, QuerySet, Subquery, S
 from django.db.models.functions import Coalesce
 
 from tooling.calc.entry import INSERT_KINDS
-from tooling.models import Entry, Kind, Tool
+from tooling.models import Entry, Kind, Summary, Tool
+from tooling.words.look_first import wanted_by
 
 _BEFORE_ALL = datetime(1, 1, 2, tzinfo=UTC)
+AFTER_ALL = datetime(9999, 12, 30, tzinfo=UTC)
 Rows = TypeVar("Rows", bound=QuerySet)
 
 
 @dataclass(frozen=True, slots=True)
 class LookOver:
-    """When somebody is to look it over next: in so many pulls (below 0: past), on a day, counted from a look-over."""
+    """When somebody is to look it over next: in so many pulls (below 0: past), on a day.
+
+    of_cuts: of a trim mask the parts that are cut against it stand in the place of pulls.
+    """
 
     pulls: int | None
     day: date | None
-    since: datetime | None
+    of_cuts: bool = False
 
     def is_wanted(self, today: date) -> bool:
         """Whether it is time."""
-        return (self.pulls is not None and self.pulls <= 0) or (self.day is not None and self.day <= today)
+        return wanted_by(self.pulls, self.day, today)
 
 
 def look_over(tool: Tool, at: datetime, zone: tzinfo) -> LookOver | None:
@@ -50,34 +55,53 @@ def counted_in(tool: Tool, row: Mapping[str, Any], zone: tzinfo) -> LookOver:
     looked, begun = row["looked"], row["begun"]
     left = tool.inspect_every_pulls - (row["pulls_since"] or 0) if tool.inspect_every_pulls else None
     since = looked.astimezone(zone).date() if looked else tool.built_on or (begun and begun.astimezone(zone).date())
-    day = since + timedelta(days=tool.inspect_every_days) if tool.inspect_every_days and since else None
-    return LookOver(left, day, looked)
+    day = days_after(since, tool.inspect_every_days) if since else None
+    return LookOver(left, day, tool.kind == Kind.TRIM_MASK)
 
 
-def with_look_overs(rows: Rows, at: datetime, to_tool: str = "") -> Rows:
+def days_after(since: date, days: int | None) -> date | None:
+    """So many days later; None where none are asked for, or no calendar has such a day."""
+    try:
+        return since + timedelta(days=days) if days else None
+    except OverflowError:
+        return None
+
+
+def stored(summary: Summary) -> LookOver | None:
+    """The same after all of a tool's history, as its summary has it; None where none is asked for."""
+    tool = summary.tool
+    if not (tool.inspect_every_pulls or tool.inspect_every_days):
+        return None
+    return LookOver(summary.look_left, summary.look_on, tool.kind == Kind.TRIM_MASK)
+
+
+def with_look_overs(rows: Rows, at: datetime, to_tool: str = "", only: Q | None = None) -> Rows:
     """Rows of tools, or of what has the key of one, with what look-overs are counted from, up to a moment.
 
-    to_tool: the way from a row to its tool, such as "tool__". Nothing is counted where nobody asks for look-overs.
+    to_tool: the way from a row to its tool, such as "tool__". only: the rows of which it is to be read. Nothing is
+    counted where nobody asks for look-overs.
     """
+    only = only if only is not None else Q()
     standing = Entry.objects.filter(tool=OuterRef("pk"), at__lte=at).standing()
     last = standing.filter(kind="inspected").order_by("-at", "-pk").values("at")[:1]
-    by_pulls = Q(**{f"{to_tool}inspect_every_pulls__gt": 0})
-    by_days = Q(**{f"{to_tool}inspect_every_days__gt": 0})
-    an_insert = Q(**{f"{to_tool}kind": Kind.INSERT})
+    by_pulls = Q(only, **{f"{to_tool}inspect_every_pulls__gt": 0})
+    by_days = Q(only, **{f"{to_tool}inspect_every_days__gt": 0})
+    an_insert, a_mask = (Q(**{f"{to_tool}kind": kind}) for kind in (Kind.INSERT, Kind.TRIM_MASK))
     rows = rows.annotate(looked=Case(When(by_pulls | by_days, then=Subquery(last)))).annotate(
         begun=Case(When(by_days, then=Subquery(standing.order_by("at", "pk").values("at")[:1]))),
         pulls_since=Case(
             When(by_pulls & an_insert, then=_total(_reaching(_pulls(at)))),
+            When(by_pulls & a_mask, then=_total(_pulls(at, "used").filter(tool=OuterRef("pk")))),
             When(by_pulls, then=_total(_pulls(at).filter(tool=OuterRef("pk")))),
         ),
     )
     return rows  # type: ignore[return-value]
 
 
-def _pulls(at: datetime) -> QuerySet[Entry]:
-    """Pulls since a row was looked over."""
+def _pulls(at: datetime, kind: str = "pull") -> QuerySet[Entry]:
+    """Pulls, or cuts, since a row was looked over."""
     since = Coalesce(OuterRef("looked"), _BEFORE_ALL)
-    return Entry.objects.filter(kind="pull", at__gt=since, at__lte=at).standing().order_by()
+    return Entry.objects.filter(kind=kind, at__gt=since, at__lte=at).standing().order_by()
 
 
 def _reaching(pulls: QuerySet[Entry]) -> QuerySet[Entry]:

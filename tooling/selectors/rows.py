@@ -76,6 +76,8 @@ class _Kept(NamedTuple):
     serial: str
     laid_up_at: datetime | None
     laid_up_by: str | None
+    look_left: int | None
+    look_on: date | None
 
 
 class Kept(_Kept):

@@ -16,6 +16,7 @@ from tooling.calc.spans import Member, Timeline
 from tooling.calc.state import State, decode, instant
 from tooling.models import Entry, Flag, Kind, Summary, Tool
 from tooling.selectors.history import History, ever_installed, system_code
+from tooling.services import look_overs
 from tooling.services.families import Family
 from tooling.services.summaries import keep_state, lay_spans
 
@@ -42,6 +43,7 @@ def absorb(family: Family, entry: Fact, rules: Rules) -> list[Summary]:
     Returns the summaries that changed; the caller saves them.
     """
     if entry.kind not in _BEARING and entry.replaces is None and entry.voids is None:
+        look_overs.step_beside(family.tool, entry, rules.zone)
         return []
     return _step(family, entry, rules) if is_next(family, entry, rules.now) else fold_again(family, rules)
 
@@ -72,6 +74,7 @@ def _step(family: Family, entry: Fact, rules: Rules) -> list[Summary]:
         touched += family.installed(family.tool.tool_id)
     states = {}
     for summary in touched:
+        look_overs.step(summary, entry, rules.zone)
         folded = _advanced(summary, entry, rules)
         states[summary.tool_id] = folded.state
         keep_state(summary, folded.state, (entry.at, entry.id))
@@ -118,6 +121,7 @@ def fold_again(family: Family, rules: Rules) -> list[Summary]:
     inserts_of = ever_installed(family.molds)
     for summary in locked.values():
         refold(summary, history, inserts_of.get(summary.tool_id, []), rules)
+    look_overs.keep(locked.values(), rules.zone)
     return list(locked.values())
 
 

@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused
 from tooling.models import Person, Place, ReleaseSystem, Summary, Tool, ToolAlias, ToolChange, tidy_code
 from tooling.models.fields import NumberField
-from tooling.services import deeds, search, ties
+from tooling.services import deeds, look_overs, search, ties
 from tooling.services.kept import check_as_read, in_words
 from tooling.services.measures import keep
 from tooling.services.saving import save
@@ -41,8 +41,8 @@ def change_tool(
 
     Lock the tool, and all that it is to come from or to take the place of; refuse what a history has settled, and what
     was changed since it was read; set the columns and check them all; keep the old code as an alias; write the row and
-    its changes; another recipe or home goes through its deed, or into the start where nothing is written yet; make the
-    words anew that it is found by, and say whether its tag still says what is so.
+    its changes; another recipe or home goes through its deed, or into the start where nothing is written yet; count its
+    look-overs again; make the words anew that it is found by, and say whether its tag still says what is so.
     """
     # Its summary first, as every deed does: its count says whether there is a history, and no deed comes in between.
     summary = Summary.objects.select_for_update(of=("self",)).get(tool=tool)
@@ -69,6 +69,8 @@ def change_tool(
         _by_deeds(tool, by, columns)
     elif own.keys() & {*_BY_DEED, *_AT_THE_START}:
         relay([tool.pk])
+    if own.keys() & look_overs.COLUMNS:
+        look_overs.anew([tool.pk])
     search.keep([tool.pk])
     wanted.keep([tool.pk])
     return changes

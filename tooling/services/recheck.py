@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import datetime
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -11,6 +10,7 @@ from tooling.calc.spans import spans
 from tooling.models import Entry, Flag, Kind, SearchText, Span, Summary, TagPrint, Tool
 from tooling.selectors.batches import family_batches
 from tooling.selectors.history import History, ever_installed
+from tooling.selectors.look_overs import AFTER_ALL, LookOver, look_overs
 from tooling.selectors.tag_facts import facts, why
 from tooling.services.absorb import Rules, keep_history
 from tooling.services.findings import Finding
@@ -24,6 +24,7 @@ _FOLDED = (
     "last_at", "last_key", "state", "in_mold_of_id", "total_pulls", "since_coat", "total_coats", "last_used_at",
     "home_id", "seen_place_id", "seen_at", "lent", "lent_to", "lent_until", "making", "step", "step_at", "held_since",
     "held_by_id", "held_note", "retired", "accept_again", "part", "serial", "laid_up_at", "laid_up_by_id",
+    "look_left", "look_on",
 )  # fmt: skip
 _SPAN = ("rank", "status", "from_at", "until_at", "pulls_left", "ready_at", "detail", "group", "group_at")
 
@@ -42,12 +43,13 @@ class _Stored:
     tags: dict[int, TagPrint]
     on_tags: dict[int, dict[str, str]]
     serials: dict[int, tuple[set[Indexed], set[Indexed]]]
+    look_overs: dict[int, LookOver]
 
 
 def differences(rules: Rules, tools: Iterable[int] | None = None) -> Iterator[Finding]:
     """Every tool (None: all) whose summary, flags, spans, words or tag are not what its history says."""
     for batch in family_batches(tools):
-        stored = _stored(batch, rules.now)
+        stored = _stored(batch, rules)
         history = History(rules.book, rules.zone)
         history.read(tool.pk for tool in batch)
         for tool in batch:
@@ -57,7 +59,7 @@ def differences(rules: Rules, tools: Iterable[int] | None = None) -> Iterator[Fi
                 yield Finding(tool.code, None, _("the history cannot be folded: %(why)s") % {"why": broken})
 
 
-def _stored(batch: list[Tool], now: datetime) -> _Stored:
+def _stored(batch: list[Tool], rules: Rules) -> _Stored:
     keys = [tool.pk for tool in batch]
     laid: dict[int, list[Span]] = {}
     for span in Span.objects.filter(tool__in=keys).order_by("from_at"):
@@ -71,9 +73,12 @@ def _stored(batch: list[Tool], now: datetime) -> _Stored:
     wanted = {one.tool_id: (one.text, one.codes) for one in texts(keys)}
     tags = {one.tool_id: one for one in TagPrint.objects.filter(tool__in=keys)}
     # Nothing is compared with what stands on the others.
-    said = facts((pk for pk, one in tags.items() if one.printed_at is not None and pk in summaries), now)
+    said = facts((pk for pk, one in tags.items() if one.printed_at is not None and pk in summaries), rules.now)
     serials = wanted_and_there(keys)
-    return _Stored(summaries, laid, flags, standing(keys), ever_installed(molds), words, wanted, tags, said, serials)
+    looks = look_overs(batch, AFTER_ALL, rules.zone)
+    return _Stored(
+        summaries, laid, flags, standing(keys), ever_installed(molds), words, wanted, tags, said, serials, looks
+    )
 
 
 def _differences(tool: Tool, stored: _Stored, history: History, rules: Rules) -> Iterator[Finding]:
@@ -102,6 +107,8 @@ def _summary_again(tool: Tool, stored: _Stored, history: History, rules: Rules) 
     again = Summary(tool=tool)
     keep_history(again, history)
     keep_facts(again, stored.facts.get(tool.pk, ()), rules.formal_since)
+    if (found := stored.look_overs.get(tool.pk)) is not None:
+        again.look_left, again.look_on = found.pulls, found.day
     return again
 
 

@@ -13,7 +13,7 @@ from tooling.models import Kind, Shop, Summary, Tool
 from tooling.selectors.batches import family_batches
 from tooling.selectors.history import History, ever_installed, system_code
 from tooling.selectors.recipes import recipe_book
-from tooling.services import defects, serials
+from tooling.services import defects, look_overs, serials
 from tooling.services.absorb import EVER, Rules, refold
 from tooling.services.saving import save
 from tooling.services.search import keep
@@ -45,6 +45,7 @@ def open_record(tool: Tool, by: Rules) -> Summary:
     state = State(system=system_code(tool))
     keep_state(summary, state, None)
     lay_spans(summary, Timeline(tool.pk, ((by.now, state),)), [], by)
+    look_overs.keep([summary], by.zone)
     summary.save(force_insert=True)
     keep([tool.pk])
     wanted.keep([tool.pk])
@@ -97,6 +98,7 @@ def _refold(batch: list[Tool], locked: list[Summary], by: Rules) -> int:
     inserts_of = ever_installed(tool.pk for tool in batch if tool.kind in Kind.TAKES_INSERTS)
     facts = standing(tool.pk for tool in batch)
     open_defects = defects.lay_anew(tool.pk for tool in batch)
+    look_overs.keep(locked, by.zone)
     for summary in locked:
         keep_facts(summary, facts.get(summary.tool_id, ()), by.formal_since)
         summary.open_defects = open_defects.get(summary.tool_id, 0)

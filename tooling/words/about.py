@@ -72,7 +72,10 @@ def look_over(next_one: Any, today: date) -> str:
 def look_over_to_come(next_one: Any, day_said: Callable[[date], str]) -> str:
     """After 3 more pulls, 6 May at the latest; "" where nothing is counted yet."""
     said = []
-    if next_one.pulls is not None:
+    if next_one.pulls is not None and next_one.of_cuts:
+        text = ngettext("after %(n)d more part cut", "after %(n)d more parts cut", next_one.pulls)
+        said.append(text % {"n": next_one.pulls})
+    elif next_one.pulls is not None:
         said.append(ngettext("after %(n)d more pull", "after %(n)d more pulls", next_one.pulls) % {"n": next_one.pulls})
     if next_one.day is not None:
         said.append(_("%(day)s at the latest") % {"day": day_said(next_one.day)})

@@ -17,6 +17,7 @@ from tooling.words.counting import capital, in_words
 from tooling.words.deeds import COATS, FOUND, HAND_BACK, Deed, next_deeds, stands_out
 from tooling.words.family import then_a_coat
 from tooling.words.holds import and_more
+from tooling.words.look_first import look_first
 from tooling.words.measures import measure
 from tooling.words.status import Dates, Sentence, making, not_accepted, sentence
 from tooling.words.terms import KINDS, term
@@ -194,7 +195,13 @@ def ready(row: Any, around: Around) -> Line:
     else:
         text = ngettext("pull, %(then)s", "pulls, %(then)s", left)
         small = text % {"then": then_a_coat(row.family)}
-    return _line(row, around, Figure(str(left), small), more=inserts(row))
+    return _line(row, around, Figure(str(left), small), more=(*inserts(row), *_look(row, around)))
+
+
+def _look(row: Any, around: Around) -> tuple[str, ...]:
+    """Where somebody is to look first."""
+    words = look_first(row, around.now.astimezone(around.zone).date())
+    return (words,) if words else ()
 
 
 def inserts(row: Any) -> tuple[str, ...]:
@@ -212,14 +219,14 @@ def inserts(row: Any) -> tuple[str, ...]:
 def soon(row: Any, around: Around) -> Line:
     """Only time or a film is missing."""
     if row.status.status == "needs_film":
-        return _line(row, around, _if_started(row, around))
+        return _line(row, around, _if_started(row, around), more=_look(row, around))
     at = row.status.ready_at or around.now
-    return _line(row, around, around.figure(whole_minute(at), _("can be laid up")))
+    return _line(row, around, around.figure(whole_minute(at), _("can be laid up")), more=_look(row, around))
 
 
 def wax(row: Any, around: Around) -> Line:
     """A coat or a strip comes first: when it would be ready if that began now."""
-    return _line(row, around, _if_started(row, around))
+    return _line(row, around, _if_started(row, around), more=_look(row, around))
 
 
 def _if_started(row: Any, around: Around) -> Figure:

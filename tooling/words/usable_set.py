@@ -111,13 +111,14 @@ def not_home(place: str, home: str) -> str:
     return _("Not home: it is at %(place)s, its home is %(home)s.") % {"place": place, "home": home}
 
 
-def look_over_wanted(left: int | None, late: bool) -> str:
-    """Pulls, days, or both have passed."""
+def look_over_wanted(left: int | None, late: bool, *, of_cuts: bool = False) -> str:
+    """Pulls, days, or both have passed. of_cuts: parts that were cut against a trim mask are counted."""
     if left is not None and left < 0:
-        text = ngettext(
-            "A look-over is wanted since %(n)d pull.", "A look-over is wanted since %(n)d pulls.", -left
-        )  # fmt: skip
-        return text % {"n": -left}
+        if of_cuts:
+            said = ngettext("%(n)d part", "%(n)d parts", -left)
+        else:
+            said = ngettext("%(n)d pull", "%(n)d pulls", -left)
+        return _("A look-over is wanted since %(since)s.") % {"since": said % {"n": -left}}
     if late and left is not None and left > 0:
         return _("A look-over is wanted: its days are up.")
     return _("A look-over is wanted.")

@@ -6,11 +6,20 @@ from django.utils.translation import gettext as _
 
 from tooling.words import coats
 from tooling.words.lines import Around, lift, said_of
+from tooling.words.look_first import look_first
 from tooling.words.when import clock_or_when, whole_minute
 
 
 def next_words(one: Any, around: Around) -> str:
-    """What comes next. Of coats that are going on the next and its time; else the sentence that every list has."""
+    """What comes next, and where it is about to be used whether somebody is to look it over first."""
+    words = _next_words(one, around)
+    if one.row.summary.laid_up_at is not None or one.row.status.status == "held":
+        return words
+    return " ".join(filter(None, (words, look_first(one.row, around.now.astimezone(around.zone).date()))))
+
+
+def _next_words(one: Any, around: Around) -> str:
+    """Of coats that are going on the next and its time; else the sentence that every list has."""
     if one.going_on and not one.coats.sealers:
         return _coats_words(one, around)
     said = said_of(one.row, around)

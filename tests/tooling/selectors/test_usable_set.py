@@ -12,7 +12,7 @@ from tooling.models import Kind, Part, Place, SetLine, Tool
 from tooling.selectors.usable.answer import reasons, reasons_of
 from tooling.selectors.usable.asked import Asked
 from tooling.selectors.whereabouts import whereabouts
-from tooling.services import tool_sets
+from tooling.services import look_overs, tool_sets
 from tooling.services.ledger import record
 from tooling.services.tools import add_tool
 from tooling.words.places import found_at
@@ -156,8 +156,13 @@ def test_a_place_is_said_for_every_tool(shop):
     assert found_at(where[shop.mold.pk]) == "no place is written down"
 
 
+def every(**columns):
+    Tool.objects.update(**columns)
+    look_overs.anew(Tool.objects.values_list("pk", flat=True))
+
+
 def test_a_look_over_after_pulls_or_days_of_the_mold_or_an_insert_in_it(shop):
-    Tool.objects.update(inspect_every_pulls=2)
+    every(inspect_every_pulls=2)
     happened.log_pull(shop.mold, came_off="free")
     assert found(shop.mold) == {}
     happened.log_pull(shop.mold, came_off="free")
@@ -167,7 +172,7 @@ def test_a_look_over_after_pulls_or_days_of_the_mold_or_an_insert_in_it(shop):
     for tool in (shop.mold, shop.insert):
         happened.inspect(tool, passed=True)
     assert found(shop.mold) == {}
-    Tool.objects.update(inspect_every_pulls=None, inspect_every_days=30)
+    every(inspect_every_pulls=None, inspect_every_days=30)
     later = now() + timedelta(days=30)
     assert found(shop.mold, at=later)["look_over_wanted DECK-2A"].text == "A look-over is wanted."
     assert "look_over_wanted DECK-2A" not in found(shop.mold, at=later - timedelta(days=2))

@@ -61,7 +61,8 @@ class Written:
     def _tool_with_record(self, code: str, shop: MadeShop, system: ReleaseSystem | None, by: Rules) -> Tool:
         """Without the checks of a form, which cost more than the history."""
         kind = Kind.INSERT if code in shop.inserts else Kind.MOLD
-        tool = Tool.objects.create(code=code, name=code, kind=kind, release_system=system)
+        looked = {"inspect_every_pulls": 3, "inspect_every_days": 20}  # kept step by step, and folded again
+        tool = Tool.objects.create(code=code, name=code, kind=kind, release_system=system, **looked)
         open_record(tool, by)
         return tool
 

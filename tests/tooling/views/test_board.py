@@ -1,7 +1,7 @@
 """The morning board."""
 
 import re
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.urls import reverse
@@ -182,7 +182,7 @@ def test_as_many_queries_for_thirty_rows_as_for_one(client, reader, morning, cou
         mold(f"M-{number}", morning, pulls=number % 5)
     do("hold", mold("HELD", morning), at=ago(hours=1))
     client.force_login(reader, backend="shared.access.RoleBackend")
-    with django_assert_num_queries(20):
+    with django_assert_num_queries(21):
         assert client.get(BOARD).status_code == 200
 
 
@@ -224,3 +224,20 @@ def test_of_a_full_group_those_used_last_are_shown(seen, morning, monkeypatch):
     mold("A", morning)
     mold("B", morning, pulls=1)
     assert "B Tool B" in group(seen(), "ready")
+
+
+def test_what_is_to_be_looked_over_now_or_soon(seen, morning):
+    late = mold("LATE", morning, pulls=4, inspect_every_pulls=3)
+    mold("SOON", morning, pulls=1, inspect_every_pulls=3)
+    mold("FAR", morning, pulls=0, inspect_every_pulls=3)
+    mold("DAY", None, kind=Kind.TRIM_MASK, pulls=None, inspect_every_days=30, built_on=date(2026, 4, 17))
+    mold("MADE", morning, pulls=4, inspect_every_pulls=3, in_making=True)
+    reply = seen()
+    said = group(reply, "look")
+    assert re.findall("(LATE|SOON|DAY|FAR|MADE) Tool", said) == ["LATE", "SOON", "DAY"]
+    for words in ("A look-over is wanted since 1 pull.", "pulls, then a look-over", "at the latest"):
+        assert words in said
+    assert "Three tools are to be looked over soon" in reply.text
+    assert group(reply, "ready").count("A look-over is wanted.") + group(reply, "coat").count("A look-over is") == 1
+    do("inspect", late, passed=False, at=ago(minutes=5))
+    assert "LATE" not in group(seen(), "look")

@@ -1,5 +1,6 @@
 """The filters of Find: each alone and two together, half words, slips, and all of them as one line."""
 
+from datetime import date
 from urllib.parse import parse_qsl
 
 import pytest
@@ -95,3 +96,10 @@ def test_the_filters_are_one_line_as_well(client, find, query, line):
         reply = client.get(TOOLS, query, headers=headers)
         assert f">{escape(line)}</span>" in reply.text
         assert ("hx-swap-oob" in reply.text) == bool(headers)
+
+
+def test_those_that_want_a_look_over(find, morning):
+    mold("PULLS", morning, pulls=2, inspect_every_pulls=2)
+    mold("DAYS", morning, inspect_every_days=1, built_on=date(2026, 5, 11))
+    mold("NOT", morning, pulls=1, inspect_every_pulls=2)
+    assert find(state="look") == ["DAYS", "PULLS"]

@@ -149,3 +149,11 @@ def test_a_lead_chooses_the_units_of_a_tablet(sign_in, morning, station):
     station.refresh_from_db()
     assert station.units == "us"
     assert client.post(f"/people/{station.pk}/", {"do": "units", "units": "cubits"}).status_code == 200
+
+
+def test_a_mold_about_to_be_used_says_that_a_look_over_is_wanted(sign_in, morning):
+    deck = mold("DECK", morning, pulls=2, inspect_every_pulls=2)
+    client = sign_in("station")
+    assert "A look-over is wanted." in client.get("/wall/").text
+    do("lay_up", deck, at=ago(hours=1))
+    assert "A look-over is wanted." not in client.get("/wall/").text

@@ -169,7 +169,7 @@ def test_as_many_queries_of_the_board_for_many(sign_in, trim, morning, count, dj
         do("lay_up", other, at=ago(hours=1), part=part.number)
         used(tool, 2)
     client = sign_in("reader")
-    with django_assert_num_queries(20):
+    with django_assert_num_queries(21):
         page = client.get("/")
     assert page.text.count("is usable by its record") == count
 

@@ -15,5 +15,5 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
         next_one = asked.read.look_over(tool)
         if next_one is not None and next_one.is_wanted(today):
             late = next_one.day is not None and next_one.day <= today
-            text = look_over_wanted(next_one.pulls, late)
+            text = look_over_wanted(next_one.pulls, late, of_cuts=next_one.of_cuts)
             yield key, Reason("look_over_wanted", tool.code, text, look_at_it(), LOOK)

@@ -13,7 +13,7 @@ from tooling.models import Entry, Kind, LeadNote, RecipeVersion, Shop, Summary, 
 from tooling.selectors.history import History
 from tooling.selectors.holds import holding
 from tooling.selectors.inserts_inside import Inside, last_inside
-from tooling.selectors.look_overs import LookOver, counted_in
+from tooling.selectors.look_overs import LookOver, counted_in, stored
 from tooling.selectors.release import Surface, surfaces
 from tooling.selectors.shop_temperature import shop_temperature
 from tooling.selectors.usable.rows import rows
@@ -118,9 +118,11 @@ class Read:
 
     def look_over(self, tool: Tool) -> LookOver | None:
         """When it is to be looked over next; None where none is asked for."""
-        if not (tool.inspect_every_pulls or tool.inspect_every_days):
-            return None
-        return counted_in(tool, vars(self.summaries[tool.pk]), self.shop.zone)
+        one = self.summaries[tool.pk]
+        found = stored(one)
+        if found is None or (self.is_stored(one) and not one.later):  # type: ignore[attr-defined]
+            return found
+        return counted_in(one.tool, vars(one), self.shop.zone)
 
     def vacuum_of(self, tool: Tool) -> tuple[Mapping[str, Any], datetime | None, datetime | None]:
         """What the last reading of the vacuum drop said, when it was, and when the surface was worked on last."""

@@ -47,7 +47,7 @@ def rows_of(wanted: Q, at: datetime, kinds: Iterable[str]) -> QuerySet[Summary]:
     """The same of any tools, nothing read yet: without vacuum."""
     found = _with_making(Summary.objects.filter(wanted).select_related(*_WITH).order_by(), at)
     found = _with_acceptance(found, at)
-    found = with_look_overs(found, at, "tool__")
+    found = with_look_overs(found, at, "tool__", Q(later=True) | Q(last_at__gt=at))
     for kind in sorted(_columns.keys() & set(kinds)):
         found = _columns[kind](found, at)
     return found
