@@ -22,7 +22,7 @@ class ToolingConfig(AppConfig):
             to_accept,
         )
         from tooling.selectors.usable import families
-        from tooling.services import defect_rules, keeping, making_rules, shop
+        from tooling.services import defect_rules, keeping, making_rules, reading_rules, shop
         from tooling.services.deeds import loan_rules
         from tooling.services.moving_in import kinds
         from tooling.services.tags import run as tags
@@ -37,6 +37,7 @@ class ToolingConfig(AppConfig):
         defect_rules.make_known()
         loan_rules.make_known()
         making_rules.make_known()
+        reading_rules.make_known()
         shop.make_known()
         tags.make_known()
         plug_changes.make_known()

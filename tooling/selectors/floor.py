@@ -87,10 +87,15 @@ def recent_parts(tool: Tool, most: int = 4) -> list[str]:
     return list(dict.fromkeys(part for part in made if part))[:most]
 
 
-def recent_lots(tool: Tool, most: int = 5) -> list[str]:
+def recent_lots(tool: Tool) -> list[str]:
     """The lots that were used on the tool last."""
-    used = (entry.payload.get("lot") for entry in standing_entries(tool, "coat", "sealer", "film"))
-    return list(dict.fromkeys(lot for lot in used if lot))[:most]
+    return recent_words(tool, "lot", "coat", "sealer", "film")
+
+
+def recent_words(tool: Tool, name: str, *kinds: str, most: int = 5) -> list[str]:
+    """What entries of these kinds said last under a name, without saying one twice."""
+    said = (entry.payload.get(name) for entry in standing_entries(tool, *kinds))
+    return list(dict.fromkeys(one for one in said if one))[:most]
 
 
 def time_in_mold(part: str, revision: PartRevision | None = None) -> timedelta | None:

@@ -11,6 +11,7 @@ from shared.units import METRIC
 from tooling.models import Entry, Flag, Person, Picture, Place, PlaceCount, Shop, Summary, Tool
 from tooling.selectors.pictures import of_entries
 from tooling.services.deeds.matched import written_with
+from tooling.services.deeds.measured_with import measured_with, readings_with
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.deeds.unseen import held_with_it, hold_of
 from tooling.services.off_taken_back import TakingOff, taking_off
@@ -65,6 +66,8 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
     if last is not None and last.kind == "hold":
         # Held with a pull, a cut or a check: that is what was written.
         last = held_with_it(last) or last
+    if last is not None:
+        last = measured_with(last)
     if last is None or last.kind == "void" or Entry.objects.filter(voids=last).exists():
         return None
     if Entry.objects.filter(replaces=last).exists():
@@ -88,7 +91,9 @@ def just_written(tool: Tool, person: Person, now: datetime, shop: Shop) -> JustW
 def _told(entry: Entry, off: TakingOff | None, now: datetime, shop: Shop, person: Person) -> Told:
     """What an entry says; of one that begins what came off a plug, that it did."""
     if off is None or off.pull.pk == entry.pk:
-        return tell(entry, now, shop, person.units)
+        said = tell(entry, now, shop, person.units)
+        values = [f"{tell(one, now, shop, person.units).head}." for one in readings_with(entry)]
+        return Told(said.head, (*said.more, *values))
     return Told(taken_off(off.pull))
 
 

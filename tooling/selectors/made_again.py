@@ -20,6 +20,7 @@ from tooling.selectors.usable.reason import Reason
 from tooling.selectors.whereabouts import Whereabouts
 from tooling.words import made_again as words
 from tooling.words.places import found_at
+from tooling.words.readings import what
 
 YES, YES_AFTER, NO, UNKNOWN = "yes", "yes_after", "no", "unknown"
 # What holds of this hour, not of the plug; that it is lent or not home is said by where it is.
@@ -136,11 +137,11 @@ class _Known:
 
     @cached_property
     def readings(self) -> dict[int, dict[str, list[Entry]]]:
-        """By the key of each, by what was measured, the first and the last reading."""
+        """By the key of each, by what was measured and where, the first and the last reading."""
         found: dict[int, dict[str, list[Entry]]] = defaultdict(dict)
         taken = Entry.objects.filter(tool__in=self.origins, kind="reading", at__lte=self.at).standing()
         for one in taken.order_by("at", "pk"):
-            both = found[one.tool_id].setdefault(str(one.payload.get("quantity") or ""), [one, one])
+            both = found[one.tool_id].setdefault(what(one.payload), [one, one])
             both[1] = one
         return found
 
@@ -218,7 +219,7 @@ class _Known:
     def _measured(self, source: Tool) -> tuple[str, ...]:
         zone = self.asked.shop.zone
         both = self.readings.get(source.pk, {}).items()
-        return tuple(words.reading(what, first, last, zone, self.at) for what, (first, last) in sorted(both))
+        return tuple(words.reading(name, first, last, zone, self.at) for name, (first, last) in sorted(both))
 
 
 def _successors(plug: Tool) -> list[Tool]:

@@ -7,16 +7,23 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from tooling.models import Entry, Person, Picture, ToolChange
+from tooling.models import Defect, Entry, Person, Picture, ToolChange
 from tooling.models.pictures import WHOLE
 from tooling.services.deeds.alongside import locked_in_place_of
 from tooling.services.pictures import Added, add_stored, locked, still_on, store
 
 
 def picture_of(
-    entry: Entry, file: BinaryIO, *, by: Person | None, at: datetime, recorded_by: Person | None = None
+    entry: Entry,
+    file: BinaryIO,
+    *,
+    by: Person | None,
+    at: datetime,
+    recorded_by: Person | None = None,
+    defect: Defect | None = None,
+    caption: str = "",
 ) -> Added:
-    """A picture of what an entry says. The same again with the same entry is the one that is there.
+    """A picture of what an entry says, and of which defect. The same with the same entry is the one that is there.
 
     The entry is written by then: a picture that is refused takes nothing back. Where the entry was corrected meanwhile
     it goes with what stands in its place.
@@ -26,7 +33,9 @@ def picture_of(
         now = locked_in_place_of(entry)
         if now.kind == "void" or Entry.objects.filter(voids=now).exists():
             raise Refused(_("What this picture was given with is void. Add it to the pictures of the tool."))
-        return add_stored(now.tool, columns, by=by, at=at, recorded_by=recorded_by, entry=now)
+        return add_stored(
+            now.tool, columns, by=by, at=at, caption=caption, recorded_by=recorded_by, entry=now, defect=defect
+        )
 
 
 def may_mark(picture: Picture, person: Person) -> bool:

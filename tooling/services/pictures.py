@@ -57,6 +57,7 @@ def add_stored(
     caption: str = "",
     recorded_by: Person | None = None,
     entry: Entry | None = None,
+    defect: Defect | None = None,
 ) -> Added:
     """The same for a picture whose files are stored already. `recorded_by`: who was signed in, where not `by`.
 
@@ -76,6 +77,7 @@ def add_stored(
             added_by=by,
             recorded_by=recorded_by or by,
             entry=entry,
+            defect=defect,
             **columns,
         )
         return Added(new, is_new=True)

@@ -25,6 +25,7 @@ from tooling.words.terms import (
     COAT_REASONS,
     FAULTS,
     LAY_UP_REASONS,
+    METHODS,
     OUTCOMES,
     RELEASE_TESTS,
     term,
@@ -91,6 +92,7 @@ PLAIN = {
     "handed_back": later("Handed back"),
     "note": later("Note"),
 }
+_MENDING = frozenset({"repair", "polish", "resurfaced"})
 # The deed on the whole surface, and on a part of it.
 SURFACE = {
     "strip": (later("Stripped to bare"), later("Stripped, %(area)s")),
@@ -252,6 +254,8 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
         yield handed_back_with_it(around.loans[fact.at])
     if fact.kind == "making":
         yield from worked(known, fact.count, around.units)
+    if fact.kind in _MENDING:
+        yield from _mended(known)
     if fact.kind == "repair" and stands_said(known):
         yield _("The filler stands %(stands)s.") % {"stands": stands_said(known)}
     if known.get("lot"):
@@ -273,6 +277,14 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
         yield from _FURTHER[fact.kind](fact, around)
     if known.get("note"):
         yield f"“{known['note']}”"
+
+
+def _mended(known: Mapping[str, Any]) -> Iterator[str]:
+    """How the surface was mended, and with what."""
+    if known.get("method"):
+        yield f"{capital(term(METHODS, known['method']))}."
+    if known.get("material"):
+        yield _("Material: %(material)s.") % {"material": known["material"]}
 
 
 def _part(fact: Fact) -> str:

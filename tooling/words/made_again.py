@@ -9,7 +9,7 @@ from django.utils.translation import ngettext
 
 from tooling.words.counting import capital
 from tooling.words.places import lent
-from tooling.words.terms import QUANTITIES, term
+from tooling.words.readings import value
 from tooling.words.when import day
 
 # As many codes as a sentence names; the others are counted.
@@ -70,15 +70,14 @@ def lent_out(source: str, where: Any, today: date) -> str:
     return _("%(source)s is %(lent)s: have it back.") % said
 
 
-def reading(quantity: str, first: Any, last: Any, zone: tzinfo, now: datetime) -> str:
+def reading(what: str, first: Any, last: Any, zone: tzinfo, now: datetime) -> str:
     """What was measured on it first and last, without a verdict: no limit of it is known."""
     today = now.astimezone(zone).date()
 
     def said(one: Any) -> str:
-        value = f"{one.payload.get('value', '')} {one.payload.get('unit', '')}".strip()
-        return f"{value} ({day(one.at.astimezone(zone).date(), today)})"
+        return f"{value(one.payload)} ({day(one.at.astimezone(zone).date(), today)})"
 
-    name = capital(term(QUANTITIES, quantity))
+    name = capital(what)
     if first == last:
         return _("%(what)s: %(value)s, measured once.") % {"what": name, "value": said(last)}
     return _("%(what)s: %(first)s at first, %(last)s last.") % {"what": name, "first": said(first), "last": said(last)}

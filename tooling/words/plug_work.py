@@ -8,8 +8,9 @@ from typing import Any, NamedTuple
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from tooling.words import readings
 from tooling.words.counting import capital
-from tooling.words.terms import QUANTITIES, WORKS, term
+from tooling.words.terms import WORKS, term
 from tooling.words.when import lasting, when
 
 
@@ -38,7 +39,7 @@ def done_by_hand(of: Any, zone: tzinfo) -> list[Done]:
 def _what(entry: Any) -> str:
     known = entry.payload
     if entry.kind == "reading":
-        return capital(str(term(QUANTITIES, known.get("quantity") or _("reading"))))
+        return capital(readings.what(known))
     work, step = known.get("work"), known.get("step", "")
     said = str(term(WORKS, work)) if work else ""
     if not said or said.casefold() == step.casefold():
@@ -49,7 +50,9 @@ def _what(entry: Any) -> str:
 def _more(entry: Any) -> Iterator[str]:
     known = entry.payload
     if entry.kind == "reading":
-        yield f"{known.get('value', '')} {known.get('unit', '')}".strip()
+        yield readings.value(known)
+        if known.get("standard"):
+            yield known["standard"]
         if known.get("instrument"):
             yield known["instrument"]
     else:

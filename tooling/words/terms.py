@@ -73,6 +73,14 @@ QUANTITIES = {
     "vacuum drop": _("vacuum drop"),
     "hardness": _("hardness"),
 }
+# How a surface was mended.
+METHODS = {
+    "filled": _("filled"),
+    "re_gelled": _("ground and re-gelled"),
+    "patched": _("patched"),
+    "polished": _("sanded and polished"),
+    "other": _("another way"),
+}
 # What is wrong with a tool at one spot.
 DEFECTS = {
     "chip": _("chip"),

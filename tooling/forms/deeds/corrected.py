@@ -21,9 +21,10 @@ from tooling.services.deeds.loan_rules import wrong_with
 from tooling.services.deeds.surface import filler
 from tooling.services.making_steps import LONGEST_NAME
 from tooling.words import limits
-from tooling.words.terms import CLEANED_WITH, RELEASE_TESTS, WORKS
+from tooling.words.terms import CLEANED_WITH, METHODS, RELEASE_TESTS, WORKS
 
 NOT_SAID = ("", _("not said"))
+LONGEST_SPOT = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +83,8 @@ def wrong(entry: Entry, facts: Mapping[str, Any]) -> dict[str, str]:
     if entry.kind == "lent":
         lent_on = facts["when"].astimezone(Shop.current().zone).date()
         return wrong_with(facts["person"], facts["until"], lent_on)
+    if entry.kind == "reading" and not facts["unit"].strip():
+        return {"unit": _now("Say in which unit: a number without one says nothing.")}
     other = _of_others.get(entry.kind)
     return other.wrong(entry, facts) if other is not None and other.wrong is not None else {}
 
@@ -92,6 +95,8 @@ def kept(entry: Entry, facts: dict[str, Any]) -> dict[str, Any]:
         facts["instrument"] = facts.pop("using")
     if entry.kind == "lent":
         facts = loans.kept(facts)
+    if entry.kind == "reading" and facts.get("calibrated_until"):
+        facts["calibrated_until"] = facts["calibrated_until"].isoformat()
     if "stands" in facts:
         said = stands(facts.pop("stands"))
         facts |= filler(said.get("stands"), said.get("unit", ""))
@@ -137,12 +142,35 @@ def _recipe(entry: Entry) -> dict[str, forms.Field]:
 
 
 def _reading(entry: Entry) -> dict[str, forms.Field]:
+    day = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
     return {
         "quantity": words(_("What was measured"), longest=LONGEST_WORD),
+        "geometry": words(_("Angle, or Ra or Rz"), longest=LONGEST_SPOT),
+        "spot": words(_("Where"), longest=LONGEST_SPOT),
         "value": NumberField(label=_("Value"), required=True, below_zero=True),
         "unit": words(_("Unit"), longest=20),
         "minutes": NumberField(label=_("Over how many minutes")),
+        "standard": words(_("By which standard"), longest=LONGEST_SPOT),
         "instrument": words(_("Instrument"), longest=LONGEST_WORD),
+        "calibrated_until": forms.DateField(label=_("Its calibration is good until"), required=False, widget=day),
+    }
+
+
+def _repair(entry: Entry) -> dict[str, forms.Field]:
+    return {**_mended(entry), **_stands(entry)}
+
+
+def _polish(entry: Entry) -> dict[str, forms.Field]:
+    return {**_mended(entry), **_using(entry)}
+
+
+def _mended(entry: Entry) -> dict[str, forms.Field]:
+    """How and with what; a word that a sheet brought stays among those that are offered."""
+    stood = entry.payload.get("method", "")
+    other = [(stood, stood)] if stood and stood not in METHODS else []
+    return {
+        "method": chips(_("How"), [NOT_SAID, *METHODS.items(), *other]),
+        "material": words(_("Material"), longest=LONGEST_WORD),
     }
 
 
@@ -163,9 +191,10 @@ _FIELDS = {
     "making": _making,
     "clean": _using,
     "strip": _using,
-    "polish": _using,
+    "polish": _polish,
+    "resurfaced": _mended,
     "release_check": _test,
-    "repair": _stands,
+    "repair": _repair,
     "installed": _mold,
     "release_system": _recipe,
     "lent": loans.fields,

@@ -1,4 +1,4 @@
-"""Work on the surface and what is seen of it: repair, polish, cleaning, build-up, a test, a coat wanted; and words."""
+"""Work on the surface and what is seen of it: cleaning, build-up, a test, a coat wanted; and words."""
 
 from typing import Any
 
@@ -9,10 +9,8 @@ from django.utils.translation import gettext_lazy as _
 
 from shared.units import Read, Unit, stored
 from tooling.forms.deeds.base import DeedForm, chips, words
-from tooling.forms.deeds.surface import LONGEST_LOT
 from tooling.forms.measures import MeasureField
 from tooling.models.fields import plain
-from tooling.words.measures import unit_for
 from tooling.words.terms import AREAS, CLEANED_WITH, RELEASE_TESTS
 
 # No filler of a mold stands more: beyond, it is a slip of typing.
@@ -56,23 +54,6 @@ class StandsField(MeasureField):
 def stands(said: Read | None) -> dict[str, Any]:
     """What was typed, as a repair says it: the number and its unit."""
     return {} if said is None else {"stands": plain(stored(said.number)), "unit": said.unit.symbol}
-
-
-class RepairForm(AreaForm):
-    """What was mended, with what, and what that stands."""
-
-    CALLED = {"value": "stands"}
-
-    lot = words(_("Lot of the filler or gel"), longest=LONGEST_LOT)
-
-    def __init__(self, *args: Any, **more: Any) -> None:
-        super().__init__(*args, **more)
-        self.fields["stands"] = StandsField(unit=unit_for("stands_c", self.who.units))
-        self.fields["lot"].widget.attrs["list"] = "lots"
-
-    def facts(self) -> dict[str, Any]:
-        data = self.cleaned_data
-        return {**super().facts(), "lot": data["lot"], **stands(data["stands"])}
 
 
 class CleanForm(AreaForm):

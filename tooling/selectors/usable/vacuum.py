@@ -17,7 +17,8 @@ def reasons(asked: Asked) -> Iterator[tuple[int, Reason]]:
         if tool.kind not in (Kind.MOLD, Kind.PLUG):
             continue
         known, at, worked = asked.read.vacuum_of(tool)
-        if at is not None and (worked is None or at > worked):
+        # What was measured with a repair is of its moment.
+        if at is not None and (worked is None or at >= worked):
             text = vacuum_drop(known.get("value", ""), known.get("unit", ""), at, asked.at, asked.shop.zone)
             yield tool.pk, Reason("vacuum_drop", tool.code, text, stops=False)
         else:

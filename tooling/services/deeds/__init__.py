@@ -15,6 +15,7 @@ from tooling.services.deeds.matched import (
     rub_out_set,
     written_with,
 )
+from tooling.services.deeds.mending import mend
 from tooling.services.deeds.notes import take_note, take_reading, take_readings, tell_lead
 from tooling.services.deeds.places import change_home, hand_back, lend, move
 from tooling.services.deeds.seen import add_to_pull
@@ -68,6 +69,7 @@ __all__ = [
     "look",
     "make_step",
     "may_say_how",
+    "mend",
     "move",
     "place_inserts",
     "polish",

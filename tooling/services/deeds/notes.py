@@ -4,13 +4,10 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Any, Unpack
-from uuid import uuid5
 
-from django.utils.translation import gettext as _
-
-from shared.errors import Refused
 from tooling.models import Entry, Tool
 from tooling.services.deeds.base import Defects, Said
+from tooling.services.deeds.measured_with import refuse_without_unit, take_with
 from tooling.services.ledger import record
 from tooling.services.trying import together
 
@@ -39,24 +36,15 @@ class Measured(Said, total=False):
 
 def take_reading(tool: Tool, *, quantity: str, value: Decimal, **said: Unpack[Measured]) -> Entry:
     """One measured value, with what was measured, and over how many minutes. Without a unit it says nothing."""
-    if not said.get("unit", "").strip():
-        raise Refused(_("Say in which unit: a number without one says nothing."), "unit")
+    refuse_without_unit(said.get("unit", ""))
     return record(tool, "reading", quantity=quantity, value=value, **said)
 
 
 def take_readings(tool: Tool, *, readings: Sequence[Mapping[str, Any]], **said: Unpack[Said]) -> list[Entry]:
     """What was measured in one go, as `take_reading` takes each: one entry a value, all or none.
 
-    All are of one moment, that of the first, which has the token of the form and its words; so the same form again gets
-    the first answer again.
+    The first has the token of the form and its words; the others are of its moment.
     """
-    token, words, at = said.pop("token", None), said.pop("note", ""), said.pop("at", None)
-    written: list[Entry] = []
     with together():
-        for place, one in enumerate(readings):
-            first: Said = {"token": token, "note": words, "at": at}
-            other: Said = {"token": uuid5(token, f"reading {place}") if token else None, "at": at}
-            written.append(take_reading(tool, **{**one, **said, **(other if place else first)}))
-            at = written[0].at
-            said.pop("ago", None)
-    return written
+        first = take_reading(tool, **{**readings[0], **said})
+        return [first, *take_with(first, readings[1:], recorded_by=said.get("recorded_by"))]

@@ -10,10 +10,11 @@ from tooling.words.limits import CELSIUS, STANDS
 
 
 class Mended(Said, total=False):
-    """How it was mended, and which defects that closed (lines of `calc.defect_lines`)."""
+    """How it was mended, with what, and which defects that closed (lines of `calc.defect_lines`)."""
 
     method: str
     material: str
+    lot: str
     defects: Defects
 
 
@@ -26,13 +27,12 @@ def repair(
     tool: Tool,
     *,
     area: str = "whole",
-    lot: str = "",
     stands: Decimal | None = None,
     unit: str = CELSIUS.symbol,
     **said: Unpack[Mended],
 ) -> Entry:
     """The surface is mended; what was mended is bare. `stands`: how hot the filler may get, in °C or °F."""
-    return record(tool, "repair", area=area, lot=lot, **filler(stands, unit), **said)
+    return record(tool, "repair", area=area, **filler(stands, unit), **said)
 
 
 def filler(stands: Decimal | None, unit: str) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from tooling.views.deeds.loans import hand_back, lend
 from tooling.views.deeds.looked import looked_at
 from tooling.views.deeds.making import make_step, make_work
 from tooling.views.deeds.measuring import reading
+from tooling.views.deeds.mending import polish, repair, resurfaced
 from tooling.views.deeds.off_the_plug import take_off_mold
 from tooling.views.deeds.places import move, put_home
 from tooling.views.deeds.pulled import pulled
@@ -25,10 +26,7 @@ from tooling.views.deeds.work import (
     build_up,
     clean,
     note,
-    polish,
     release_check,
-    repair,
-    resurfaced,
     strip,
     wax_wanted,
 )

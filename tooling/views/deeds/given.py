@@ -9,17 +9,26 @@ from django.utils.translation import gettext as _
 from shared.clock import now
 from shared.patience import Patience
 from tooling.forms.deeds.pictures import WithPictures
-from tooling.models import Entry, Person
+from tooling.models import Defect, Entry, Person
 from tooling.services.entry_pictures import picture_of
 from tooling.services.picture_folder import Taken
 from tooling.views.sent_pictures import refused, take_each
 
 
-def take_pictures(request: HttpRequest, entry: Entry, files: list[UploadedFile], *, by: Person | None) -> Taken:
-    """The pictures of an entry that is written; those that are refused are named on the next page."""
+def take_pictures(
+    request: HttpRequest,
+    entry: Entry,
+    files: list[UploadedFile],
+    *,
+    by: Person | None,
+    defect: Defect | None = None,
+    caption: str = "",
+) -> Taken:
+    """The pictures of an entry that is written, of one defect or none; what is refused is named on the next page."""
 
     def take(file: UploadedFile, _patience: Patience) -> Taken:
-        added = picture_of(entry, file, by=by, recorded_by=request.user, at=now())
+        about = {"defect": defect, "caption": caption}
+        added = picture_of(entry, file, by=by, recorded_by=request.user, at=now(), **about)
         return Taken(added=added.is_new, there=not added.is_new)
 
     taken = take_each(files, take)

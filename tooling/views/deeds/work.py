@@ -10,12 +10,10 @@ from tooling.forms.deeds.work import (
     CleanForm,
     NoteForm,
     ReleaseCheckForm,
-    RepairForm,
     WaxWantedForm,
     WorkForm,
 )
 from tooling.models import Entry, Kind
-from tooling.selectors.floor import recent_lots
 from tooling.services import deeds
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
 
@@ -27,7 +25,6 @@ def _work(
     form_of: Callable[..., Any],
     write: Callable[..., Entry],
     kinds: frozenset[str] | None = Kind.WITH_SURFACE,
-    **more: Any,
 ) -> HttpResponse:
     """The tool, the form, one entry, and back to the tool."""
     on = on_the_floor(code, kinds)
@@ -36,32 +33,13 @@ def _work(
         with form.told():
             form.write_down(write, on.tool, **form.facts())
             return to_tool(on)
-    lots = recent_lots(on.tool) if "lot" in form.fields else []
-    return page(request, template, on, form, lots=lots, **more)
+    return page(request, template, on, form)
 
 
 @deed()
 def strip(request, code):
     """The surface is cleaned back to bare."""
     return _work(request, code, "strip", AreaForm, deeds.strip)
-
-
-@deed()
-def repair(request, code):
-    """The surface is mended, with what stands how much."""
-    return _work(request, code, "repair", RepairForm, deeds.repair)
-
-
-@deed()
-def polish(request, code):
-    """The surface is cut and polished."""
-    return _work(request, code, "polish", AreaForm, deeds.polish)
-
-
-@deed()
-def resurfaced(request, code):
-    """The surface is new."""
-    return _work(request, code, "resurfaced", WorkForm, deeds.resurface)
 
 
 @deed()

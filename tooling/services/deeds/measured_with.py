@@ -1,0 +1,63 @@
+"""Readings that are written with an entry: at its moment, by its hands, and rubbed out with it."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+from uuid import UUID, uuid5
+
+from django.utils.translation import gettext as _
+
+from shared.errors import Refused
+from tooling.models import Entry, Person
+from tooling.services.ledger import record
+
+# With these, readings may be written.
+MEASURING = frozenset({"reading", "repair", "polish", "resurfaced", "inspected", "accepted"})
+# As many are looked at for those of one form, which stand right behind its entry.
+_MOST = 200
+
+
+def refuse_without_unit(unit: str) -> None:
+    """A number without a unit says nothing. An import keeps one all the same, since that is what was written."""
+    if not unit.strip():
+        raise Refused(_("Say in which unit: a number without one says nothing."), "unit")
+
+
+def take_with(entry: Entry, readings: Sequence[Mapping[str, Any]], *, recorded_by: Person | None) -> list[Entry]:
+    """Writes what was measured, an entry a value, as `take_reading` takes each.
+
+    Call it in the transaction of the entry. Each has a token that follows from that of the entry, so that the
+    same form again gets the first answers again.
+    """
+    for one in readings:
+        refuse_without_unit(one.get("unit", ""))
+    who: dict[str, Any] = {"at": entry.at, "by": entry.by, "recorded_by": recorded_by}
+    return [
+        record(entry.tool, "reading", token=_token(entry.token, place), **{**one, **who})
+        for place, one in enumerate(readings, 1)
+    ]
+
+
+def readings_with(entry: Entry) -> list[Entry]:
+    """Those that were written with the entry and still stand, in their order."""
+    if entry.token is None or entry.kind not in MEASURING:
+        return []
+    behind = Entry.objects.filter(tool=entry.tool, number__gt=entry.number).order_by("number")[:_MOST]
+    tokens = dict(behind.values_list("pk", "token"))
+    found = [pk for place, (pk, token) in enumerate(tokens.items(), 1) if token == _token(entry.token, place)]
+    standing = Entry.objects.filter(pk__in=found).standing() if found else Entry.objects.none()
+    return list(standing.select_related("by", "tool").order_by("number"))
+
+
+def measured_with(reading: Entry) -> Entry:
+    """The entry that a reading was written with, or itself."""
+    if reading.kind != "reading" or reading.token is None:
+        return reading
+    before = Entry.objects.filter(tool=reading.tool, number__lt=reading.number).select_related("by", "replaces")
+    for place, one in enumerate(before.order_by("-number")[:_MOST], 1):
+        if one.token is not None and _token(one.token, place) == reading.token:
+            return one
+    return reading
+
+
+def _token(first: UUID | None, place: int) -> UUID | None:
+    return uuid5(first, f"reading {place}") if first is not None else None
