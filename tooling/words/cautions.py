@@ -100,9 +100,9 @@ CAUTIONS = {
         _(
             "Peroxide catalyst blinds: eye protection, and never mixed directly with accelerator. Filler and gel coat "
             "burn, their vapours harm and they sensitise the skin: no flame, ventilation, gloves. Mixed and left in "
-            "the pot they heat themselves, rags with them too: the shop’s own way for resin waste. Sanding dust of "
-            "glass and carbon: respirator and extraction, and carbon’s also conducts. What a filler stands is what its "
-            "data sheet says, hardened as that sheet says."
+            "the pot they heat themselves, rags with them too: the shop’s own way for resin waste. Solvent burns too: "
+            "its rags in a closed can. Sanding dust of glass and carbon: respirator and extraction, and carbon’s also "
+            "conducts. What a filler stands is what its data sheet says, hardened as that sheet says."
         ),
     ),
     "sanding": Caution(

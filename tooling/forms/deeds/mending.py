@@ -55,6 +55,8 @@ class MendForm(CloseDefects, WithPictures, DeedForm):
         if kind == "resurfaced":
             del self.fields["area"]
         self.initial["closes"] = self._proposed(mended)
+        if mended:
+            self.initial["area"] = "spot"
         if len(self.open_defects) > 1:
             offered = [(one.number, str(one.number)) for one in self.open_defects]
             self.fields["shows"] = chips(_("Which defect the pictures show"), [*offered, ("", _("not said"))])

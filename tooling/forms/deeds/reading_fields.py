@@ -164,7 +164,7 @@ class ReadingFields:
 
     @property
     def of(self) -> list[dict[str, Any]]:
-        """What belongs to each quantity: its key, its name, its fields, and the unit where that goes without saying."""
+        """What belongs to each quantity: its key, its fields, and the unit where that goes without saying."""
         return [self._shown(one, MEASURABLE.get(one, Measurable())) for one in self.quantities]
 
     def _shown(self, one: str, asked: Measurable) -> dict[str, Any]:
@@ -173,7 +173,8 @@ class ReadingFields:
         alone = asked.units[0] if len(asked.units) == 1 else "" if asked.units else self.length.symbol
         said = self.wanted.unit if self.wanted is not None and self.wanted.unit else alone
         minutes = self._bound("minutes") if asked.minutes else None
-        return {"key": key_of(one), "name": term(QUANTITIES, one), "fields": fields, "unit": said, "minutes": minutes}
+        length = said == self.length.symbol
+        return {"key": key_of(one), "fields": fields, "unit": said, "length": length, "minutes": minutes}
 
     @property
     def values(self) -> list[tuple[forms.BoundField, forms.BoundField]]:

@@ -6,8 +6,8 @@ from uuid import UUID, uuid5
 
 from django.utils.translation import gettext as _
 
-from shared.errors import Refused
-from tooling.models import Entry, Person
+from shared.errors import Refused, TokenReused
+from tooling.models import Entry
 from tooling.services.ledger import record
 
 # With these, readings may be written.
@@ -22,18 +22,24 @@ def refuse_without_unit(unit: str) -> None:
         raise Refused(_("Say in which unit: a number without one says nothing."), "unit")
 
 
-def take_with(entry: Entry, readings: Sequence[Mapping[str, Any]], *, recorded_by: Person | None) -> list[Entry]:
+def measure_with(entry: Entry, readings: Sequence[Mapping[str, Any]], *, was_sent: bool) -> list[Entry]:
     """Writes what was measured, an entry a value, as `take_reading` takes each.
 
-    Call it in the transaction of the entry. Each has a token that follows from that of the entry, so that the
-    same form again gets the first answers again.
+    was_sent: the form was written before; then so were its readings, and no other ones come of it. Each has a token
+    that follows from that of the entry. Call it in the transaction of the entry.
     """
     for one in readings:
         refuse_without_unit(one.get("unit", ""))
-    who: dict[str, Any] = {"at": entry.at, "by": entry.by, "recorded_by": recorded_by}
+    tokens = [_token(entry.token, place) for place in range(len(readings) + 1)]
+    written = Entry.objects.filter(token__in=[one for one in tokens if one is not None]) if was_sent else ()
+    if was_sent and {one.token for one in written} != set(tokens[:-1]):
+        raise TokenReused(
+            _("This form was sent before, with something else in it. That was written. Open the page anew to add this.")
+        )
+    who: dict[str, Any] = {"at": entry.at, "by": entry.by, "recorded_by": entry.recorded_by}
     return [
-        record(entry.tool, "reading", token=_token(entry.token, place), **{**one, **who})
-        for place, one in enumerate(readings, 1)
+        record(entry.tool, "reading", token=token, **{**one, **who})
+        for one, token in zip(readings, tokens[:-1], strict=True)
     ]
 
 
@@ -43,7 +49,7 @@ def readings_with(entry: Entry) -> list[Entry]:
         return []
     behind = Entry.objects.filter(tool=entry.tool, number__gt=entry.number).order_by("number")[:_MOST]
     tokens = dict(behind.values_list("pk", "token"))
-    found = [pk for place, (pk, token) in enumerate(tokens.items(), 1) if token == _token(entry.token, place)]
+    found = [pk for place, (pk, token) in enumerate(tokens.items()) if token == _token(entry.token, place)]
     standing = Entry.objects.filter(pk__in=found).standing() if found else Entry.objects.none()
     return list(standing.select_related("by", "tool").order_by("number"))
 
@@ -53,7 +59,7 @@ def measured_with(reading: Entry) -> Entry:
     if reading.kind != "reading" or reading.token is None:
         return reading
     before = Entry.objects.filter(tool=reading.tool, number__lt=reading.number).select_related("by", "replaces")
-    for place, one in enumerate(before.order_by("-number")[:_MOST], 1):
+    for place, one in enumerate(before.order_by("-number")[:_MOST]):
         if one.token is not None and _token(one.token, place) == reading.token:
             return one
     return reading

@@ -4,8 +4,9 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from tooling.models import Entry, Tool
-from tooling.services.deeds.measured_with import take_with
+from tooling.services.deeds.measured_with import measure_with
 from tooling.services.deeds.surface import polish, repair, resurface
+from tooling.services.deeds.undo import sent_before
 from tooling.services.trying import together
 
 _WRITTEN: dict[str, Callable[..., Entry]] = {"repair": repair, "polish": polish, "resurfaced": resurface}
@@ -17,6 +18,7 @@ def mend(tool: Tool, *, kind: str, readings: Sequence[Mapping[str, Any]] = (), *
     The readings are of its moment, and of the surface as it is since. Returns the entry of the work.
     """
     with together():
+        was_sent = sent_before(said.get("token"))
         entry = _WRITTEN[kind](tool, **said)
-        take_with(entry, readings, recorded_by=said.get("recorded_by"))
+        measure_with(entry, readings, was_sent=was_sent)
     return entry

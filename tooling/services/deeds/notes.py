@@ -7,7 +7,8 @@ from typing import Any, Unpack
 
 from tooling.models import Entry, Tool
 from tooling.services.deeds.base import Defects, Said
-from tooling.services.deeds.measured_with import refuse_without_unit, take_with
+from tooling.services.deeds.measured_with import measure_with, refuse_without_unit
+from tooling.services.deeds.undo import sent_before
 from tooling.services.ledger import record
 from tooling.services.trying import together
 
@@ -46,5 +47,6 @@ def take_readings(tool: Tool, *, readings: Sequence[Mapping[str, Any]], **said: 
     The first has the token of the form and its words; the others are of its moment.
     """
     with together():
+        was_sent = sent_before(said.get("token"))
         first = take_reading(tool, **{**readings[0], **said})
-        return [first, *take_with(first, readings[1:], recorded_by=said.get("recorded_by"))]
+        return [first, *measure_with(first, readings[1:], was_sent=was_sent)]
