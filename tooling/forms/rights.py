@@ -57,7 +57,7 @@ class GiveForm(_Told):
         error_messages={"required": _("Choose what they may do."), "invalid_choice": _("Choose what they may do.")},
     )
     since = _day(_("From"))
-    until = _day(_("To and with"), required=False, help_text=_("Empty: until somebody ends it."))
+    until = _day(_("Last day"), required=False, help_text=_("Empty: until somebody ends it."))
 
 
 class EndForm(_Told):

@@ -7,7 +7,7 @@ from tooling.forms.deeds.looked import LookedAtForm
 from tooling.models import Summary
 from tooling.selectors.defects import open_defects
 from tooling.selectors.floor import held_by, holds_said
-from tooling.selectors.hands import hands
+from tooling.selectors.held_now import who_may_free
 from tooling.selectors.looking import beside
 from tooling.services import deeds
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, strip_for, to_tool
@@ -41,8 +41,8 @@ def _say(request, on, holds, passed):
 def _about(on):
     """Who stopped it, and who may free it."""
     stopped = held_by(on)
-    could = hands().exclude(pk__in=[one.pk for one in stopped]) if stopped and on.shop.formal_records else ()
-    return {"held_by": stopped, "could": could}
+    could = who_may_free(on.at, on.shop).people if on.summary.held_since and on.shop.formal_records else ()
+    return {"held_by": stopped, "could": [one for one, _right in could if one not in stopped]}
 
 
 def _beside(request, on):
