@@ -14,6 +14,7 @@ class ToolingConfig(AppConfig):
         from tooling.models import Kind
         from tooling.selectors import (
             board_more,
+            defect_panel,
             jobs,
             looks_wanted,
             making_panel,
@@ -32,6 +33,7 @@ class ToolingConfig(AppConfig):
         families.make_known()
         for kind in Kind.values:
             panels.register(kind, making_panel.panel)
+            panels.register(kind, defect_panel.panel)
         kinds.make_known()
         keeping.make_known()
         defect_rules.make_known()

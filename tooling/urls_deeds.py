@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tooling.views import deeds, scan_moves
+from tooling.views import deeds, defects, scan_moves
 
 urlpatterns = [
     path("t/<path:code>/", deeds.open_tag, name="open_tag"),
@@ -45,6 +45,11 @@ urlpatterns = [
     path("tools/<str:code>/tag-lost/", deeds.tag_lost, name="tag_lost"),
     path("tools/<str:code>/tag-found/", deeds.tag_found, name="tag_found"),
     path("tools/<str:code>/hold/", deeds.hold, name="hold"),
+    path("tools/<str:code>/defects/", defects.defects, name="defects"),
+    path("tools/<str:code>/defects/new/", deeds.defect_new, name="defect_new"),
+    path("tools/<str:code>/defects/<int:number>/", defects.defect, name="defect"),
+    path("tools/<str:code>/defects/<int:number>/seen/", deeds.defect_seen, name="defect_seen"),
+    path("tools/<str:code>/defects/<int:number>/again/", deeds.defect_again, name="defect_again"),
     path("tools/<str:code>/tell/", deeds.tell_lead, name="tell_lead"),
     path("tools/<str:code>/entries/<int:number>/lead-saw/", deeds.lead_saw, name="lead_saw"),
     path("tools/<str:code>/looked-at/", deeds.looked_at, name="looked_at"),

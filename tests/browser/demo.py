@@ -14,6 +14,7 @@ from shared import clock
 from shared.errors import Refused, TokenReused
 from shared.refusals import RefusalMiddleware
 from tests.fixtures import shelf
+from tooling.calc.defect_lines import FOUND, SEEN, DefectLine
 from tooling.models import (
     Entry,
     Kind,
@@ -33,6 +34,7 @@ from tooling.selectors.place_counts import as_it_stands
 from tooling.selectors.tag_facts import facts
 from tooling.services import deeds, place_counts
 from tooling.services import first_lead as door
+from tooling.services.defects import NEW, found_by, numbered
 from tooling.services.parts import add_part
 from tooling.services.tags.printed import mark
 from tooling.services.tools import add_tool
@@ -80,6 +82,18 @@ def a_picture() -> str:
 def pictures_of_a_stop() -> str:
     picture = Picture.objects.exclude(entry=None).latest("pk")
     return reverse("entry_pictures", kwargs={"code": picture.tool.code, "number": picture.entry.number})
+
+
+def a_defect(page: str, *, closed: bool = False) -> str:
+    """A page of a defect that was found, seen larger and, if it is asked for, closed."""
+    hull, ines = Tool.objects.get(code="TN-HULL"), Person.objects.named("Ines")
+    who = {"by": ines, "recorded_by": ines}
+    lines = (DefectLine(NEW, FOUND, "crack", Decimal(12), 412, 310, "flange", "by the second bolt"),)
+    (number,) = found_by(deeds.take_note(hull, defects=numbered(lines), **who))
+    deeds.see_defects(hull, lines=[DefectLine(number, SEEN, size_mm=Decimal(18), words="larger")], **who)
+    if closed:
+        deeds.repair(hull, area="spot", method="ground out and filled", defects=f"{number} closed", **who)
+    return reverse(page, kwargs={"code": hull.code} | ({} if page == "defects" else {"number": number}))
 
 
 def a_corrected_serial() -> str:

@@ -33,6 +33,7 @@ STATES = {
     "making": _("that are in the making"),
     "look": _("that want a look-over"),
 }
+DEFECTS = {"yes": _("with open defects"), "no": _("with no open defect")}
 # What stands before that which was chosen or written, where the filters are one line.
 _BEFORE = {
     "part": _("for %s"), "recipe": _("with %s"), "owner": _("owned by %s"), "made_from": _("made from %s"),
@@ -108,6 +109,7 @@ class ToolFilter(django_filters.FilterSet):
     owner = _written(_("Owner"), _("anybody"), "of_owner")
     made_from = _written(_("Made from"), _("anything"), "from_tool")
     held = _choice(_("Held"), _("held or not"), [("yes", _("held")), ("no", _("not held"))], "if_held")
+    defects = _choice(_("Defects"), _("with defects or not"), list(DEFECTS.items()), "if_defects")
     home = _choice(_("Home"), _("home or not"), [("yes", _("home")), ("no", _("not home"))], "if_home")
     retired = _choice(_("Retired"), _("retired or not"), [("yes", _("retired")), ("no", _("in use"))], "if_retired")
 
@@ -189,6 +191,10 @@ class ToolFilter(django_filters.FilterSet):
     def if_held(self, tools: QuerySet[Tool], name: str, held: str) -> QuerySet[Tool]:
         """Those that are held themselves, or those that are not."""
         return tools.filter(summary__held_since__isnull=held == "no")
+
+    def if_defects(self, tools: QuerySet[Tool], name: str, defects: str) -> QuerySet[Tool]:
+        """Those with defects that are still open, or those without."""
+        return tools.exclude(summary__open_defects=0) if defects == "yes" else tools.filter(summary__open_defects=0)
 
     def if_home(self, tools: QuerySet[Tool], name: str, home: str) -> QuerySet[Tool]:
         """Those that the morning board has as not home, or all others."""

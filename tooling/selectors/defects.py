@@ -1,7 +1,7 @@
 """The defects of a tool as of a moment: what each is, how it went from visit to visit, and which are open."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
 
@@ -115,10 +115,14 @@ def defect_story(tool: Tool, number: int, at: datetime) -> DefectNow | None:
         return None
     one, given = found[0], _pictures(found[0].defect)
     visits = (
-        Visit(see.entry, see.did, see.size_mm, see.words, see.again, tuple(given.get(see.entry.pk, ())))
+        Visit(see.entry, see.did, see.size_mm, see.words, see.again, tuple(given.pop(see.entry.pk, ())))
         for see in one.visits
     )
-    return DefectNow(one.defect, tuple(visits))
+    first, *later = visits
+    # Given with a stop before anybody kept it as a defect.
+    before = tuple(picture for of in given.values() for picture in of)
+    visits = (replace(first, pictures=before + first.pictures), *later)
+    return DefectNow(one.defect, visits)
 
 
 def open_in(marks: Iterable[DefectMark]) -> int:

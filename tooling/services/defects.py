@@ -109,7 +109,7 @@ def on_picture(entry: Entry, number: int, picture: Picture) -> None:
 
 
 def close_ups(entry: Entry, number: int) -> None:
-    """The pictures that were given with an entry show this defect."""
+    """The pictures that were given with an entry show this defect of its tool."""
     defect = Defect.objects.filter(tool=entry.tool_id, number=number).first()
     Picture.objects.filter(entry=entry, defect=None).update(defect=defect)
 

@@ -38,6 +38,18 @@ def _drawn(defects: list[DefectNow], tool: Tool) -> dict[str, Any]:
     }
 
 
+@register.inclusion_tag("tooling/_defects_drawn.html")
+def defect_drawn(one: DefectNow, tool: Tool) -> dict[str, Any]:
+    """One defect on its picture."""
+    return defects_drawn([one], tool)
+
+
+@register.simple_tag
+def defect_last(one: DefectNow, units: str) -> str:
+    """Looked at: 18 mm, larger"""
+    return words.last_said(one.last, units)
+
+
 @register.simple_tag
 def defect_said(one: DefectNow, units: str) -> str:
     """crack, flange, 12 mm"""

@@ -58,6 +58,7 @@ INSTALLED = Deed("installed", _("Mold insert in"))
 REMOVED = Deed("removed", _("Mold insert out"))
 READING = Deed("reading", _("Reading"))
 NOTE = Deed("note", _("Note"))
+DEFECT = Deed("defect_new", _("Mark a defect"))
 TRIMMED = Deed("trimmed", _("Trimmed"))
 CHECK_EDGE = Deed("check_edge", _("Check the cut edge"))
 INTERVAL = Deed("interval", _("Its own number of pulls"))
@@ -104,7 +105,7 @@ _EVERY = (
     Group(_("Coats"), (COATS, FILM, WAX_WANTED, RELEASE_CHECK)),
     Group(_("Cleaning and mending"), (CLEAN, BUILD_UP, STRIP, POLISH, REPAIR, RESURFACED)),
     Group(_("Mold inserts"), (INSTALLED, REMOVED)),
-    Group(_("Looking and measuring"), (LOOK, CHECK_EDGE, READING, NOTE)),
+    Group(_("Looking and measuring"), (LOOK, CHECK_EDGE, DEFECT, READING, NOTE)),
     Group(_("Where it is"), (MOVE, LEND, HAND_BACK)),
     Group(_("Its rules"), (INTERVAL, RECIPE, START, CUTS)),
     Group(_("In use or not"), (STEP, WORK, ACCEPT, AGAIN, REINSTATE)),
@@ -118,7 +119,7 @@ _NOT_OF = {
     "mold": _OF_TRIMMING,
     "insert": frozenset({PULLED, TAKE_OFF, LAY_UP, LAY_UP_DONE, ABANDONED, *_OF_TRIMMING}),
     "trim_mask": frozenset(deed for group in _EVERY for deed in group.deeds)
-    - {LOOK, READING, NOTE, MOVE, LEND, HAND_BACK, STEP, WORK, ACCEPT, AGAIN, REINSTATE, STOP, *_OF_TRIMMING},
+    - {LOOK, DEFECT, READING, NOTE, MOVE, LEND, HAND_BACK, STEP, WORK, ACCEPT, AGAIN, REINSTATE, STOP, *_OF_TRIMMING},
 }
 _OF_RETIRED = frozenset({LOOK, NOTE, MOVE, HAND_BACK, REINSTATE})
 

@@ -1,14 +1,16 @@
 """How a defect is said: what and where it is, how large, and how it went since it was found."""
 
 from decimal import Decimal
-from typing import Protocol
+from typing import Any, Protocol
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as later
 from django.utils.translation import ngettext
 
+from tooling.calc.defect_lines import DefectLine, read_defects
 from tooling.words.counting import capital
 from tooling.words.sizes import size
+from tooling.words.terms import DEFECTS, PLACES, term
 
 # What a look says of a defect that is still open. The word is written with the visit.
 AS_IT_WAS, LARGER, SMALLER, GONE = "as_it_was", "larger", "smaller", "gone"
@@ -23,6 +25,11 @@ DID = {
     "seen": later("Looked at"),
     "closed": later("Closed"),
     "opened": later("It came back"),
+}
+_CLOSED_BY = {
+    "repair": later("Repaired: closed"),
+    "polish": later("Polished: closed"),
+    "resurfaced": later("Resurfaced: closed"),
 }
 
 
@@ -75,3 +82,65 @@ def growth(one: Followed, units: str) -> str:
 def open_said(count: int) -> str:
     """One open defect; 3 open defects"""
     return capital(ngettext("one open defect", "%(count)d open defects", count) % {"count": count})
+
+
+class Visited(Protocol):
+    """One visit to a defect."""
+
+    @property
+    def did(self) -> str:
+        """What the entry says of it."""
+
+    @property
+    def entry(self) -> Any:
+        """The entry itself."""
+
+    @property
+    def size_mm(self) -> Decimal | None:
+        """Measured then."""
+
+    @property
+    def words(self) -> str:
+        """Said then."""
+
+    @property
+    def again(self) -> bool:
+        """Whether it was closed already."""
+
+
+def visit(see: Visited, units: str) -> tuple[str, list[str]]:
+    """What was done at a visit, and what was said of the defect then."""
+    head = str(_CLOSED_BY.get(see.entry.kind, DID["closed"]) if see.did == "closed" else DID[see.did])
+    more = [size(see.size_mm, units)] if see.size_mm is not None else []
+    more += [see.words] if see.words else []
+    more += [_("It was closed already by then.")] if see.again else []
+    note, method = (see.entry.payload.get(name, "") for name in ("note", "method"))
+    return head, more + [one for one in (method, note) if one and see.did == "closed"]
+
+
+def last_said(see: Visited, units: str) -> str:
+    """Looked at: 18 mm, larger"""
+    head, more = visit(see, units)
+    return f"{head}: {', '.join(more)}" if more else head
+
+
+def line_said(line: DefectLine, units: str) -> str:
+    """Defect 3 found: crack, 12 mm, by the bolt"""
+    did = {
+        "found": _("Defect %(number)d found"),
+        "seen": _("Defect %(number)d looked at"),
+        "closed": _("Defect %(number)d closed"),
+        "opened": _("Defect %(number)d came back"),
+    }[line.did] % {"number": line.number}
+    long = size(line.size_mm, units) if line.size_mm is not None else ""
+    kind, place = (term(table, code) for table, code in ((DEFECTS, line.kind), (PLACES, line.place)))
+    said = ", ".join(filter(None, (kind, place, long, line.words)))
+    return f"{did}: {said}" if said else did
+
+
+def in_history(text: str, units: str) -> list[str]:
+    """What an entry says of defects, a sentence each; as it stands where an import brought what nobody can read."""
+    try:
+        return [f"{line_said(line, units)}." for line in read_defects(text)]
+    except ValueError:
+        return [text]

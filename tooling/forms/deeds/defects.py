@@ -79,7 +79,11 @@ class DefectsSeen(forms.Form):
         data = super().clean() or self.cleaned_data
         for one in self.open_defects:
             name = f"defect_{one.number}"
-            if not data.get(name) and (data.get(f"{name}_size") or data.get(f"{name}_words")):
+            if (
+                name not in self.errors
+                and not data.get(name)
+                and (data.get(f"{name}_size") or data.get(f"{name}_words"))
+            ):
                 self.add_error(name, _now("Say how it is now."))
         return data
 

@@ -1,5 +1,6 @@
 """Pictures that are given with a deed, and the mark on one that says where it is."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from django import forms
@@ -72,7 +73,7 @@ class MarkForm(forms.Form):
 
     def clean(self) -> dict[str, Any]:
         data = self.cleaned_data
-        tapped = self._tapped()
+        tapped = tapped_on(self.picture, self.data)
         if tapped is not None or "none" in self.data:
             data["place"] = tapped
         elif data.get("field") is not None:
@@ -81,20 +82,21 @@ class MarkForm(forms.Form):
             self.add_error("field", _now("Tap on the picture, or choose one of the nine fields."))
         return data
 
-    def _tapped(self) -> tuple[int, int] | None:
-        """Where the picture was tapped; a key that was pressed on it says 0, 0."""
-        for name in BOXES:
-            try:
-                at = int(self.data[f"{name}.x"]), int(self.data[f"{name}.y"])
-            except (KeyError, ValueError):
-                continue
-            if at != (0, 0):
-                across, down = (
-                    min(WHOLE, max(0, round(one * WHOLE / long)))
-                    for one, long in zip(at, fitted(self.picture, name), strict=True)
-                )
-                return across, down
-        return None
+
+def tapped_on(picture: Picture, data: Mapping[str, Any]) -> tuple[int, int] | None:
+    """Where a picture was tapped, in thousandths; a key that was pressed on it says 0, 0."""
+    for name in BOXES:
+        try:
+            at = int(data[f"{name}.x"]), int(data[f"{name}.y"])
+        except (KeyError, ValueError):
+            continue
+        if at != (0, 0):
+            across, down = (
+                min(WHOLE, max(0, round(one * WHOLE / long)))
+                for one, long in zip(at, fitted(picture, name), strict=True)
+            )
+            return across, down
+    return None
 
 
 def fitted(picture: Picture, box: str) -> tuple[int, int]:

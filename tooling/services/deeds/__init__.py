@@ -2,6 +2,7 @@
 
 from tooling.services.deeds.coats import clean, lay_film, log_coat, log_sealer
 from tooling.services.deeds.counted import add_with_inserts, count_inserts, place_inserts
+from tooling.services.deeds.defects import come_back, find_defect, see_defects
 from tooling.services.deeds.how_off import may_say_how, say_how
 from tooling.services.deeds.inserts import install, remove
 from tooling.services.deeds.looks import look
@@ -48,11 +49,13 @@ __all__ = [
     "check_release",
     "clean",
     "coat_together",
+    "come_back",
     "correct",
     "correct_set",
     "count_inserts",
     "end_lay_up",
     "end_lay_up_set",
+    "find_defect",
     "gone",
     "hand_back",
     "hold",
@@ -84,6 +87,7 @@ __all__ = [
     "rub_out_together",
     "say_how",
     "see_build_up",
+    "see_defects",
     "set_interval",
     "set_starting_state",
     "strip",

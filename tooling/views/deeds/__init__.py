@@ -1,6 +1,7 @@
 """The deeds of the floor, a file a family. Each view: the tool, the form, one service call, and back to the tool."""
 
 from tooling.views.deeds.coats import coat, coat_now, wiped
+from tooling.views.deeds.defects import defect_again, defect_new, defect_seen
 from tooling.views.deeds.ends import abandoned, lay_up_done
 from tooling.views.deeds.how_off import how_off
 from tooling.views.deeds.in_use import accepted, reinstated
@@ -41,6 +42,9 @@ __all__ = [
     "coats",
     "coats_together",
     "correct",
+    "defect_again",
+    "defect_new",
+    "defect_seen",
     "film",
     "hand_back",
     "hold",
