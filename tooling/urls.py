@@ -4,6 +4,7 @@ from django.urls import path
 
 from tooling import (
     urls_catalogue,
+    urls_containment,
     urls_deeds,
     urls_holds,
     urls_keep,
@@ -43,6 +44,7 @@ urlpatterns = [
     path("recipes/<str:code>/change/", recipes.change, name="change_recipe"),
     path("recipes/<str:code>/take-in/", recipes.take_in, name="take_in_recipe"),
     *urls_serials.urlpatterns,
+    *urls_containment.urlpatterns,
     *urls_keep.urlpatterns,
     path("first/<str:token>/", become_first_lead, name="first_lead"),
     *urls_deeds.urlpatterns,

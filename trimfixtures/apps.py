@@ -9,6 +9,7 @@ class TrimFixturesConfig(AppConfig):
         from tooling.forms.deeds import corrected
         from tooling.models import Kind
         from tooling.selectors import board_more, looking, menu, panels, papers, tag_lines, work_cautions
+        from tooling.selectors.containment import looks
         from tooling.words import about
         from tooling.words import entries as lines
         from trimfixtures.forms.deeds.corrected import CHECK, CUT
@@ -27,6 +28,8 @@ class TrimFixturesConfig(AppConfig):
         menu.register("cutters", _("Cutters"), after="trim_bench")
         families.make_known()
         panels.register(Kind.TRIM_MASK, panel)
+        # Accepted or looked over says nothing of a cut edge that is true: a check does.
+        looks.register(Kind.TRIM_MASK, looks.Looks(frozenset({"check"}), frozenset()))
         looking.register(Kind.TRIM_MASK, in_doubt.beside)
         papers.register(Kind.TRIM_MASK, papers.PaperOf(_("Trim sheet (PDF)"), "trim_sheet"))
         board_more.register_section(board.to_check)

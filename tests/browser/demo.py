@@ -30,9 +30,11 @@ from tooling.models import (
     Tool,
     Wanted,
 )
+from tooling.selectors.containment.doubts import doubt_of
+from tooling.selectors.containment.made_since import made_since
 from tooling.selectors.place_counts import as_it_stands
 from tooling.selectors.tag_facts import facts
-from tooling.services import deeds, place_counts
+from tooling.services import containment, deeds, place_counts
 from tooling.services import first_lead as door
 from tooling.services.defects import NEW, found_by, numbered
 from tooling.services.parts import add_part
@@ -102,6 +104,16 @@ def a_corrected_serial() -> str:
     before = new.recorded_at - timedelta(minutes=1)
     asked = {"part": new.part, "tool": new.tool.code, "known_at": before.isoformat()}
     return f"{reverse('serial', args=[new.serial])}?{urlencode(asked)}"
+
+
+def parts_in_doubt() -> str:
+    """What was made since a mold was last looked at, before it was stopped; one of them marked."""
+    held = Entry.objects.filter(kind="hold", tool__code="DECK440").select_related("tool").latest("pk")
+    found = made_since(doubt_of(held.tool.code, held.number), held.at)  # type: ignore[arg-type]
+    line = next(one for one in found.lines if one.number)
+    of, said = containment.Of(held.pk), {"by": held.by, "recorded_by": held.by}
+    containment.mark(of, [(line.use, line.serial)], found="not_good", words="soft at the scupper", **said)
+    return reverse("made_since", args=[held.tool.code, held.number])
 
 
 def a_wanted_part() -> str:

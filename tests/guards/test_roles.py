@@ -74,6 +74,13 @@ TABLE = {
     "serials": (READ, NONE),
     "serial": (READ, NONE),
     "serials_table": (READ, NONE),
+    "made_since": (READ, LOG),
+    "made_since_table": (READ, NONE),
+    "made_since_sheet": (READ, NONE),
+    "lots": (READ, NONE),
+    "lot_made": (READ, LOG),
+    "lot_made_table": (READ, NONE),
+    "lot_made_sheet": (READ, NONE),
     "settings": (READ - {"station"}, READ - {"station"}),
     "recipes": (READ, NONE),
     "recipe": (READ, NONE),
@@ -206,12 +213,12 @@ SAFE, SENT, NEVER = ("GET", "HEAD"), ("POST",), ("PUT", "PATCH", "DELETE", "TRAC
 FILLED = {
     "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64, "part": "NO-SUCH", "revision": 1,
     "place_code": "NO-SUCH", "backup": "none.zip", "recipe_code": "NO-SUCH", "serial": "NO-SUCH",
-    "cutter_code": "NO-SUCH", "kind": "no-such",
+    "cutter_code": "NO-SUCH", "kind": "no-such", "lot": "NO-SUCH",
 }  # fmt: skip
 KEYS = (
     [], ["number"], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"],
     ["backup"], ["recipe_code"], ["serial"],
-    ["cutter_code"], ["kind"],
+    ["cutter_code"], ["kind"], ["lot"],
 )  # fmt: skip
 
 

@@ -97,7 +97,7 @@ def holding(states: Mapping[int, State], recipes: Mapping[str, RecipeVersion], a
 def _entries(wanted: Q) -> list[Entry]:
     nth = Window(RowNumber(), partition_by="tool_id", order_by=("at", "pk"))
     standing = Entry.objects.filter(wanted).standing().annotate(nth=nth).filter(nth__lte=_MOST)
-    return sorted(standing.select_related("by"), key=attrgetter("at", "pk"))
+    return sorted(standing.select_related("by", "tool"), key=attrgetter("at", "pk"))
 
 
 def _of_each(held: Iterable[tuple[Holding, RecipeVersion | None]], entries: list[Entry]) -> dict[int, list[Entry]]:

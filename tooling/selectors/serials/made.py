@@ -1,6 +1,6 @@
 """What a tool made in a stretch of time: every part with its serial numbers, and how each came off."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import date, tzinfo
 
@@ -92,24 +92,30 @@ def made_in(tool: Tool, since: date | None = None, until: date | None = None) ->
     """
     zone = Shop.current().zone
     history = History(recipe_book(), zone)
-    found = [one for one in _parts(tool, history) if _is_within(one, since, until, zone)]
+    found = [one for one in parts_of(tool, history) if _is_within(one, since, until, zone)]
     found.sort(key=lambda one: by_key(one.making.first), reverse=True)
     by = {fact.by for one in found for fact in (one.lay_up, one.end) if fact is not None}
     people = dict(Person.objects.filter(pk__in=by - {None}).values_list("pk", "name"))
     return MadeIn(tool, since, until, zone, found, people)
 
 
-def _parts(tool: Tool, history: History) -> Iterator[Part]:
+def parts_of(tool: Tool, history: History, molds: Mapping[int, Tool] | None = None) -> Iterator[Part]:
+    """All that went through a tool; of a mold insert, through its molds while it was in.
+
+    `molds`: where these and their histories are read already.
+    """
     if tool.kind != Kind.INSERT:
         return (_part(tool, one) for one in makings(history.placed(tool.pk)))
     stays = history.stays(tool.pk)
-    molds = Tool.objects.in_bulk({stay.mold for stay in stays})
-    history.read(molds)
+    if molds is None:
+        molds = Tool.objects.in_bulk({stay.mold for stay in stays})
+        history.read(molds)
+    keys = sorted({stay.mold for stay in stays})  # type: ignore[type-var]
     return (
-        _part(mold, one)
-        for mold in molds.values()
-        for one in makings(history.placed(mold.pk))
-        if reached(stays, mold.pk, [placed[0] for placed in (one.lay_up, one.end) if placed is not None])
+        _part(molds[key], one)  # type: ignore[index]
+        for key in keys
+        for one in makings(history.placed(key))  # type: ignore[arg-type]
+        if reached(stays, key, [placed[0] for placed in (one.lay_up, one.end) if placed is not None])
     )
 
 

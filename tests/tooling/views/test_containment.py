@@ -1,0 +1,234 @@
+"""Parts in doubt: since the last good look, or with a lot; marked as looked at, taken back, on paper and as a table."""
+
+from uuid import uuid4
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+
+from tests.fixtures.once import once
+from tests.tooling.views import works
+from tests.tooling.views.serial_rows import PART, works_with_serials
+from tooling.models import ContainmentMark, Entry, ReleaseSystem, Tool
+from tooling.selectors.containment.made_since import lot_made
+from tooling.services import deeds
+
+
+@pytest.fixture
+def shop(morning):
+    return told_works()
+
+
+@once
+def told_works():
+    return works_with_serials(ReleaseSystem.objects.get())
+
+
+@pytest.fixture
+def since(shop, sign_in):
+    """The page of the hold, as a hand sees it; with words, what is sent to it."""
+    client = sign_in("hand")
+    address = address_of("hold", shop.deck)
+
+    def got(status=200, query="", **sent):
+        sent = {"token": uuid4(), **sent} if sent else sent
+        reply = client.post(address, sent) if sent else client.get(address + query)
+        assert reply.status_code == status
+        return reply
+
+    got.client, got.address = client, address
+    return got
+
+
+def address_of(kind, tool, name="made_since", **query):
+    entry = Entry.objects.filter(kind=kind, tool=tool).latest("pk")
+    return reverse(name, args=[tool.code, entry.number], query=query)
+
+
+def key(serial):
+    """What the form calls a part: by its lay-up where it has one."""
+    entry = Entry.objects.filter(kind__in=("lay_up", "pull"), tool__code="DECK-2A", serial=serial).earliest("at")
+    return f"{entry.pk}.{serial}"
+
+
+def words(reply):
+    return " ".join(reply.text.split())
+
+
+def test_the_parts_since_the_last_good_look(since):
+    """0173 was laid up half a day after it, 0174 and one without a number came after; 0172 before."""
+    text = words(since())
+    for said in (
+        "3 parts are in doubt; nobody has looked at one of them yet.", "Since yesterday 07:40, by Jonas: “chipped”",
+        "Looked at before that and passed: Thu 7 May 19:40, Mara.", "Laid up Fri 8 May 07:40, Mara.", "1 without number",
+        "Pulled, free: Sat 9 May 07:40, Jonas.", "Cut against", "COAM-TRIM", "Nobody has looked at it and passed it since.",
+        "It does not decide whether a part is fit",
+    ):  # fmt: skip
+        assert said in text, said
+    assert "0172" not in text
+    assert f"{reverse('serial', args=['0173'])}?part={PART}&amp;tool=DECK-2A" in text
+
+
+def test_what_is_begun_while_it_is_stopped_is_among_them(since, shop):
+    works.do("log_pull", shop.deck, at=works.ago(hours=2), part=PART, serial="0175", came_off="free")
+    text = words(since())
+    assert "4 parts are in doubt" in text
+    assert "1 of them was begun when it was stopped already." in text
+    works.do("inspect", shop.deck, at=works.ago(hours=1), passed=True)
+    works.do("log_pull", shop.deck, at=works.ago(minutes=5), part=PART, serial="0176", came_off="free")
+    assert "4 parts are in doubt" in words(since())
+
+
+def test_a_mark_says_who_found_what(since, shop):
+    since(302, parts=[key("0173")], found="good")
+    (mark,) = ContainmentMark.objects.all()
+    assert (mark.serial, mark.found, mark.of_entry.kind, mark.by.role) == ("0173", "good", "hold", "hand")
+    assert "1 of 3 looked at, all of these good." in words(since())
+    assert "0173" not in words(since(query="?show=left"))
+    since(302, parts=[key("0173")], found="not_good", words="soft at the cutout")
+    assert "1 of 3 looked at, 1 of them not good." in words(since())
+    assert "soft at the cutout" in words(since(query="?show=not_good"))
+    assert ContainmentMark.objects.filter(taken_back_at=None).count() == 1
+
+
+@pytest.mark.parametrize(
+    ("sent", "said"),
+    [
+        ({"found": "good"}, "Tick the parts that you looked at."),
+        ({"parts": ["0173"], "found": "not_good"}, "Say in a few words what is not good."),
+        ({"parts": ["0172"], "found": "good"}, "A part that you ticked is not in doubt any more."),
+    ],
+)
+def test_a_mark_that_cannot_be_is_refused(since, sent, said):
+    """0172 was made before the last good look."""
+    sent = {**sent, "parts": [key(one) for one in sent.get("parts", [])], "words": ""}
+    text = words(since(200, **sent))
+    assert said in text
+    assert not ContainmentMark.objects.exists()
+    if "0173" in str(sent["parts"]):
+        assert f'value="{key("0173")}" checked' in text
+
+
+def test_the_same_form_twice_marks_once(since):
+    token = uuid4()
+    for _time in range(2):
+        since(302, parts=[key("0173"), key("0174")], found="good", token=token)
+    assert ContainmentMark.objects.count() == 2
+    since(409, parts=[key("0173"), key("0174")], found="not_good", words="soft", token=token)
+
+
+def test_a_mark_is_rubbed_out_and_what_it_replaced_stands_again(since):
+    since(302, parts=[key("0173")], found="not_good", words="soft")
+    reply = since(302, parts=[key("0173")], found="good")
+    assert "1 marked: good." in words(since.client.get(reply.url))
+    latest = ContainmentMark.objects.latest("pk")
+    since(302, do="back", marked=str(latest.pk))
+    standing = ContainmentMark.objects.get(taken_back_at=None)
+    assert (standing.found, standing.words) == ("not_good", "soft")
+
+
+def test_nobody_takes_back_the_mark_of_another(since, lead):
+    since(302, parts=[key("0173")], found="good")
+    mark = ContainmentMark.objects.get()
+    since.client.force_login(lead)
+    reply = since.client.post(since.address, {"do": "back", "marked": mark.pk}, follow=True)
+    assert "within five minutes, by who made it" in reply.text
+    assert ContainmentMark.objects.filter(taken_back_at=None).exists()
+
+
+def test_a_station_is_asked_whose_hands(shop, sign_in):
+    client, address = sign_in("station"), address_of("hold", shop.deck)
+    sent = {"token": uuid4(), "parts": [key("0173")], "found": "good"}
+    assert "Whose hands were it?" in client.post(address, sent).text
+    assert client.post(address, {**sent, "by": shop.mara.pk}).status_code == 302
+    assert ContainmentMark.objects.get().by == shop.mara
+
+
+def test_a_reader_marks_nothing(shop, sign_in):
+    client, address = sign_in("reader"), address_of("hold", shop.deck)
+    assert 'type="checkbox"' not in client.get(address).text
+    sent = {"token": uuid4(), "parts": [key("0173")], "found": "good"}
+    assert client.post(address, sent).status_code == 403
+
+
+def test_a_coat_puts_nothing_in_doubt(shop, sign_in):
+    assert sign_in("reader").get(address_of("coat", shop.deck)).status_code == 404
+
+
+def test_an_insert_is_asked_for_through_the_molds_that_it_was_in(shop, sign_in):
+    works.do("hold", shop.hatch, at=works.ago(hours=3), reason="loose")
+    text = words(sign_in("reader").get(address_of("hold", shop.hatch)))
+    assert "Nobody ever looked at it and passed it" in text
+    assert "0172" in text
+    assert not {"0171", "0173"} & set(text.replace(",", " ").split())
+
+
+def test_a_hold_that_is_void_says_so(since, shop):
+    deeds.void(Entry.objects.get(kind="hold"), reason="wrong tag", by=shop.mara, recorded_by=shop.mara)
+    assert "it puts nothing in doubt." in words(since())
+
+
+def test_a_lot_lies_under_further_coats(shop, sign_in):
+    works.do("log_coat", shop.deck, at=works.ago(days=3, hours=12), lot="W99")
+    client = sign_in("hand")
+    address = reverse("lot_made", args=["w14"])
+    text = words(client.get(address))
+    assert "Parts made with lot W14" in text
+    assert "5 parts are in doubt" in text
+    assert "coat, Mon 4 May 07:40; nothing says that it is off." in text
+    client.post(address, {"token": uuid4(), "parts": [key("0171")], "found": "good"})
+    mark = ContainmentMark.objects.get()
+    assert (mark.of_lot, mark.of_entry) == ("W14", None)
+    assert "1 of 5 looked at" in words(client.get(address))
+    assert client.get(reverse("lot_made", args=["no such"])).status_code == 404
+
+
+def test_the_lots_that_were_used(shop, sign_in):
+    client = sign_in("reader")
+    assert reverse("lot_made", args=["W15"]) in client.get(reverse("lots")).text
+    text = words(client.get(reverse("lots"), {"q": "15"}))
+    assert "W15" in text
+    assert "W14" not in text
+    assert "coat; on 1 tool" in text
+    assert "No entry names a lot with “99” in it." in client.get(reverse("lots"), {"q": "99"}).text
+
+
+def test_table_and_paper_say_the_same(since, shop):
+    since(302, parts=[key("0173")], found="not_good", words="=soft")
+    table = since.client.get(address_of("hold", shop.deck, "made_since_table"))
+    rows = [row.split(",") for row in table.getvalue().decode().splitlines()]
+    assert [row[0] for row in rows[1:]] == ["0174", "", "0173"]
+    assert "not good" in rows[3]
+    assert "'=soft" in rows[3]
+    assert "COAM-TRIM" in rows[3]
+    sheet = since.client.get(address_of("hold", shop.deck, "made_since_sheet"))
+    assert sheet.getvalue().startswith(b"%PDF")
+    assert "made-since-DECK-2A" in sheet["Content-Disposition"]
+    assert since.client.get(reverse("lot_made_sheet", args=["W14"])).getvalue().startswith(b"%PDF")
+    assert "0171" in since.client.get(reverse("lot_made_table", args=["W14"])).getvalue().decode()
+
+
+def test_as_many_queries_however_many_parts(since, shop):
+    def count():
+        with CaptureQueriesContext(connection) as queries:
+            since()
+        return len(queries)
+
+    since()
+    few = count()
+    for number in range(12):
+        at = works.ago(hours=20 - number)
+        works.do("log_pull", shop.deck, at=at, part=PART, serial=f"02{number:02}", came_off="free")
+    assert "15 parts are in doubt" in words(since())
+    assert count() == few
+
+
+def test_two_halves_make_one_part(shop):
+    Tool.objects.filter(pk__in=[shop.deck.pk, shop.other.pk]).update(matched_set="DECK 2")
+    works.do("log_coat", shop.other, at=works.ago(days=7), lot="W14")
+    works.do("log_pull", shop.other, at=works.ago(days=3), part=PART, serial="0173", came_off="free")
+    found = lot_made("W14", works.NOW)
+    line = next(one for one in found.lines if one.number == "0173")
+    assert [part.tool.code for part in line.parts] == ["DECK-2B", "DECK-2A"]
+    assert found.count == 5

@@ -1,0 +1,203 @@
+"""Parts in doubt, in words: why they are, how many were looked at, and each of them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
+
+from tooling.words.holds import since
+from tooling.words.made import became, without
+from tooling.words.when import moment
+
+# What put a lot onto a tool
+PUT_ON = {
+    "sealer": gettext_lazy("sealer"),
+    "coat": gettext_lazy("coat"),
+    "film": gettext_lazy("film"),
+    "repair": gettext_lazy("repair"),
+    "polish": gettext_lazy("polish"),
+    "resurfaced": gettext_lazy("new surface"),
+    "making": gettext_lazy("its making"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One part in doubt: what was written of it, half by half, and what somebody found.
+
+    halves: the code of each, "" where there is one alone, when it was laid up and what became of it.
+    """
+
+    one: Any
+    halves: list[tuple[str, str, str]]
+    without: str
+    met: list[tuple[str, str]]
+    met_as: str
+    after: str
+    found: str
+
+
+def line(one: Any, asked: Any, now: datetime) -> Line:
+    """A part as its row says it."""
+    return Line(
+        one,
+        [
+            (part.tool.code if len(one.parts) > 1 else "", _laid_up(part, asked, now), became(part, asked, now))
+            for part in one.parts
+        ],
+        without(one.first) if not one.number else "",
+        [(met.tool.code, moment(met.at, now, asked.zone)) for met in one.met],
+        _("Out of") if one.is_cut else _("Cut against"),
+        _("While it was stopped.") if one.after else "",
+        found(one, asked, now),
+    )
+
+
+def _laid_up(part: Any, asked: Any, now: datetime) -> str:
+    if part.lay_up is None:
+        return ""
+    at, name = moment(part.lay_up.at, now, asked.zone), asked.people.get(part.lay_up.by)
+    return _("Laid up %(when)s.") % {"when": _("%(when)s, %(name)s") % {"when": at, "name": name} if name else at}
+
+
+def found(one: Any, asked: Any, now: datetime) -> str:
+    """Looked at, good: today 14:10, Jonas; “tapped all over”."""
+    if one.mark is None:
+        return ""
+    said = {"when": moment(one.mark.at, now, asked.zone), "name": one.mark.by.name if one.mark.by else ""}
+    when = _("%(when)s, %(name)s") % said if said["name"] else said["when"]
+    text = (_("Good: %(when)s.") if one.mark.found == "good" else _("Not good: %(when)s.")) % {"when": when}
+    return f"{text} “{one.mark.words}”" if one.mark.words else text
+
+
+def looked_at(asked: Any) -> str:
+    """12 of 20 looked at, 1 of them not good."""
+    if not asked.count:
+        return _("By what was written down no part is in doubt.")
+    said = {"n": asked.looked_at, "count": asked.count, "bad": asked.not_good}
+    if not asked.looked_at:
+        text = ngettext(
+            "%(count)d part is in doubt; nobody has looked at it yet.",
+            "%(count)d parts are in doubt; nobody has looked at one of them yet.",
+            asked.count,
+        )
+    elif asked.not_good:
+        text = _("%(n)d of %(count)d looked at, %(bad)d of them not good.")
+    else:
+        text = _("%(n)d of %(count)d looked at, all of these good.")
+    return text % said
+
+
+def why(asked: Any, now: datetime) -> Iterator[str]:
+    """What put them in doubt, from when on, and what the record cannot say."""
+    doubt = asked.doubt
+    if doubt is None:
+        return
+    tool, zone = doubt.tool, asked.zone
+    yield _stopped(doubt, now, zone)
+    if not doubt.stands:
+        yield _("That entry is void or corrected: as far as is known now, it puts nothing in doubt.")
+    if doubt.tool.pk != doubt.entry.tool_id:
+        said = {"insert": tool.code, "mold": doubt.entry.tool.code}
+        yield _("Asked for %(insert)s, by what was written of %(mold)s.") % said
+    (span,) = asked.spans
+    yield _since(span, asked, now)
+    if span.before:
+        text = ngettext(
+            "%(n)d pull before that was counted and never written down one by one: nobody can list it here.",
+            "%(n)d pulls before that were counted and never written down one by one: nobody can list them here.",
+            span.before,
+        )
+        yield text % {"n": span.before}
+    yield from _after(asked, span, now)
+    if asked.unsaid:
+        codes = ", ".join(one.code for one in asked.unsaid)
+        yield _("Said to come from it, and no pull says when: %(tools)s.") % {"tools": codes}
+
+
+def _stopped(doubt: Any, now: datetime, zone: Any) -> str:
+    if doubt.entry.kind == "check":
+        said = {"when": moment(doubt.entry.at, now, zone), "by": doubt.entry.by}
+        text = _("A check failed %(when)s, by %(by)s.") if doubt.entry.by else _("A check failed %(when)s.")
+        return text % said
+    return since(doubt.entry, now, zone)
+
+
+def _since(span: Any, asked: Any, now: datetime) -> str:
+    placed, zone = span.stretch.since, asked.zone
+    if placed is None:
+        return _("Nobody ever looked at it and passed it: all that is written of it is in doubt, from the beginning.")
+    fact = placed[2]
+    when, name = moment(placed[0], now, zone), asked.people.get(fact.by)
+    said = {"when": _("%(when)s, %(name)s") % {"when": when, "name": name} if name else when}
+    if fact.kind == "accepted":
+        return _("Nobody looked at it since it was accepted: %(when)s.") % said
+    if fact.kind == "check":
+        return _("The last check before that was passed: %(when)s.") % said
+    return _("Looked at before that and passed: %(when)s.") % said
+
+
+def _after(asked: Any, span: Any, now: datetime) -> Iterator[str]:
+    if asked.after:
+        text = ngettext(
+            "%(n)d of them was begun when it was stopped already.",
+            "%(n)d of them were begun when it was stopped already.",
+            asked.after,
+        )
+        yield text % {"n": asked.after}
+    if span.stretch.until is not None:
+        yield _("Looked at and passed after it: %(when)s.") % {"when": moment(span.stretch.until[0], now, asked.zone)}
+    else:
+        yield _("Nobody has looked at it and passed it since.")
+
+
+def lay_on(asked: Any, now: datetime) -> Iterator[tuple[str, str]]:
+    """Of a lot: each tool that it was put on, from when to when it lay there."""
+    for span in asked.spans if asked.doubt is None else ():
+        put, off = span.stretch.since, span.stretch.until
+        what = PUT_ON.get(put[2].kind, put[2].kind)
+        said = {"what": what, "when": moment(put[0], now, asked.zone)}
+        if off is None:
+            yield span.tool.code, _("%(what)s, %(when)s; nothing says that it is off.") % said
+        elif put[2].kind == "film" and off[2].kind in ("lay_up", "pull"):
+            yield span.tool.code, _("%(what)s, %(when)s, for the next part.") % said
+        else:
+            said["off"] = moment(off[0], now, asked.zone)
+            yield span.tool.code, _("%(what)s, %(when)s; taken off %(off)s.") % said
+
+
+def title(asked: Any) -> str:
+    """What the sheet is called."""
+    if asked.doubt is None:
+        return _("Parts made with lot %(lot)s") % {"lot": asked.lot}
+    said = {"tool": asked.doubt.tool.code}
+    if asked.doubt.tool.kind == "trim_mask":
+        return _("Parts cut against %(tool)s since it was good") % said
+    return _("Parts made with %(tool)s since it was last good") % said
+
+
+def caution() -> str:
+    """What the sheet does not say."""
+    return _(
+        "By what was written down. It does not decide whether a part is fit, nor does a mark on it: where that is "
+        "safety-critical the licensed person decides."
+    )
+
+
+def of_lots() -> str:
+    """How long a lot is taken to lie on a tool."""
+    return _(
+        "Coats and sealer count until the whole surface was stripped, repaired, polished or resurfaced: a further coat "
+        "of another lot does not take them off. A film counts for one part. A filler counts until the whole was "
+        "repaired anew or resurfaced, what a tool was built with for good."
+    )
+
+
+def used_for(used: Any) -> str:
+    """coat, film; on 3 tools"""
+    what = ", ".join(str(said) for kind, said in PUT_ON.items() if kind in used.kinds)
+    on = ngettext("on %(n)d tool", "on %(n)d tools", len(used.tools)) % {"n": len(used.tools)}
+    return _("%(what)s; %(on)s") % {"what": what, "on": on}
