@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from django.db.models.fields.json import KT
+
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.lots import LotCount, by_lot
 from tooling.models import Entry, Tool
@@ -15,7 +17,7 @@ _KINDS = ("coat", "pull", "strip", "repair", "polish", "resurfaced", "release_sy
 # What is counted by: whole entries, with all that they carry, are many times as much.
 _COLUMNS = (
     "id", "tool", "kind", "at", "area", "count", "came_off", "release_system",
-    "payload__cause", "payload__surface", "payload__lot",
+    "payload__cause", "payload__surface", "lot_said",
 )  # fmt: skip
 
 
@@ -33,6 +35,7 @@ def lots_of(recipe: str) -> Lots:
     since = newest - LOOKED_THROUGH
     tools = Tool.objects.filter(summary__state__system=recipe).values("pk")
     entries = Entry.objects.filter(id__gt=since, kind__in=_KINDS, tool__in=tools).standing().order_by("at", "id")
+    entries = entries.annotate(lot_said=KT("payload__lot"))  # as text: SQLite would take lot 12.50 for a number
     found = [(_fact(*row), row[-1]) for row in entries.values_list(*_COLUMNS)]
     changed = {one.tool: place for place, (one, _lot) in enumerate(found) if one.kind == "release_system"}
     mine = [one for place, one in enumerate(found) if place > changed.get(one[0].tool, -1)]

@@ -11,6 +11,7 @@ from tests.fixtures.once import once
 from tests.tooling.views import works
 from tests.tooling.views.serial_rows import PART, works_with_serials
 from tooling.models import ContainmentMark, Entry, ReleaseSystem, Tool
+from tooling.selectors.containment.lots import lots_used
 from tooling.selectors.containment.made_since import lot_made
 from tooling.services import deeds
 
@@ -61,8 +62,9 @@ def test_the_parts_since_the_last_good_look(since):
     text = words(since())
     for said in (
         "3 parts are in doubt; nobody has looked at one of them yet.", "Since yesterday 07:40, by Jonas: “chipped”",
-        "Looked at before that and passed: Thu 7 May 19:40, Mara.", "Laid up Fri 8 May 07:40, Mara.", "1 without number",
-        "Pulled, free: Sat 9 May 07:40, Jonas.", "Cut against", "COAM-TRIM", "Nobody has looked at it and passed it since.",
+        "Looked at before that and passed: Thu 7 May 19:40, Mara.", "Laid up Fri 8 May 07:40, Mara.",
+        "Pulled, free: Sat 9 May 07:40, Jonas.", "1 without number", "Cut against", "COAM-TRIM",
+        "Nobody has looked at it and passed it since.",
         "It does not decide whether a part is fit",
     ):  # fmt: skip
         assert said in text, said
@@ -222,6 +224,12 @@ def test_as_many_queries_however_many_parts(since, shop):
         works.do("log_pull", shop.deck, at=at, part=PART, serial=f"02{number:02}", came_off="free")
     assert "15 parts are in doubt" in words(since())
     assert count() == few
+
+
+def test_a_lot_that_looks_like_a_number_stays_as_it_is(shop):
+    works.do("log_coat", shop.other, at=works.ago(days=1), lot="12.50")
+    assert [one.lot for one in lots_used("12.5")] == ["12.50"]
+    assert lot_made("12.5", works.NOW) is None
 
 
 def test_two_halves_make_one_part(shop):

@@ -5,6 +5,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from django.db.models.fields.json import KT
+
 from tooling.calc.entry import part_key
 from tooling.calc.order import by_key
 from tooling.models import ContainmentMark, Entry, Kind, SerialNumber, Tool
@@ -123,7 +125,7 @@ def tell_more(lines: list[InDoubt]) -> None:
 def _revisions(lines: Iterable[InDoubt]) -> Iterator[tuple[int, str]]:
     keys = {f.id for line in lines for part in line.parts for f in (part.lay_up, part.end) if f is not None}
     said = Entry.objects.filter(pk__in=keys, payload__has_key="revision")
-    return iter(said.values_list("pk", "payload__revision"))
+    return iter(said.values_list("pk", KT("payload__revision")))
 
 
 def _met(lines: Iterable[InDoubt]) -> Mapping[str, list[tuple[str, Met]]]:

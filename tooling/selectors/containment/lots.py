@@ -3,6 +3,8 @@
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from django.db.models.fields.json import KT
+
 from tooling.calc.containment import LOT_KINDS
 from tooling.models import Entry
 from tooling.models.serials import whole_key
@@ -23,11 +25,11 @@ def lots_used(asked: str = "") -> list[LotUsed]:
     entries = Entry.objects.filter(kind__in=LOT_KINDS, payload__has_key="lot").standing().order_by("-at", "-pk")
     wanted = whole_key(asked)
     found: dict[str, LotUsed] = {}
-    for lot, kind, tool, at in entries.values_list("payload__lot", "kind", "tool_id", "at"):
-        key = whole_key(str(lot))
+    for lot, kind, tool, at in entries.values_list(KT("payload__lot"), "kind", "tool_id", "at"):
+        key = whole_key(lot)
         if wanted not in key:
             continue
-        one = found.setdefault(key, LotUsed(str(lot), at))
+        one = found.setdefault(key, LotUsed(lot, at))
         one.kinds.add(kind)
         one.tools.add(tool)
     return list(found.values())

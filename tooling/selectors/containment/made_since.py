@@ -4,6 +4,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 
+from django.db.models.fields.json import KT
+
 from tooling.calc.containment import LOT_KINDS, Stretch, looked_around, lying
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.order import Placed, by_key
@@ -113,8 +115,8 @@ def lot_entries(lot: str, at: datetime | None = None) -> dict[int, tuple[int, st
     if at is not None:
         entries = entries.filter(at__lte=at)
     wanted = whole_key(lot)
-    rows = entries.values_list("pk", "tool_id", "payload__lot")
-    return {pk: (tool, said) for pk, tool, said in rows if whole_key(str(said)) == wanted}
+    rows = entries.values_list("pk", "tool_id", KT("payload__lot"))
+    return {pk: (tool, said) for pk, tool, said in rows if whole_key(said) == wanted}
 
 
 def _once(parts: Iterable[tuple[Part, bool]]) -> list[tuple[Part, bool]]:
