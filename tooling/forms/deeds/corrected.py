@@ -10,13 +10,16 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from shared import clock
 from shared.units import UNITS
+from tooling.calc.defect_lines import CLOSED, DefectLine, read_defects, write_defects
 from tooling.forms.deeds import loans
 from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.readings import LONGEST_WORD, NumberField
 from tooling.forms.deeds.work import WRITTEN_AS, StandsField, stands
 from tooling.models import Entry, ReleaseSystem, Shop, Tool
 from tooling.selectors import scans
+from tooling.selectors.defects import defects_of
 from tooling.services.deeds.loan_rules import wrong_with
 from tooling.services.deeds.surface import filler
 from tooling.services.making_steps import LONGEST_NAME
@@ -95,6 +98,8 @@ def kept(entry: Entry, facts: dict[str, Any]) -> dict[str, Any]:
         facts["instrument"] = facts.pop("using")
     if entry.kind == "lent":
         facts = loans.kept(facts)
+    if "closes" in facts:
+        facts["defects"] = _defects(entry, facts.pop("closes"))
     if entry.kind == "reading" and facts.get("calibrated_until"):
         facts["calibrated_until"] = facts["calibrated_until"].isoformat()
     if "stands" in facts:
@@ -169,9 +174,37 @@ def _mended(entry: Entry) -> dict[str, forms.Field]:
     stood = entry.payload.get("method", "")
     other = [(stood, stood)] if stood and stood not in METHODS else []
     return {
+        **_closes(entry),
         "method": chips(_("How"), [NOT_SAID, *METHODS.items(), *other]),
         "material": words(_("Material"), longest=LONGEST_WORD),
     }
+
+
+def _closes(entry: Entry) -> dict[str, forms.Field]:
+    """Which defects it closed: those that it says, and those that are open."""
+    closed = closed_by(entry)
+    offered = [one for one in defects_of(entry.tool, clock.now()) if one.is_open or one.number in closed]
+    if not offered:
+        return {}
+    choices = [(one.number, f"{one.number}: {one.kind}") for one in offered]
+    field = forms.TypedMultipleChoiceField(
+        label=_("Which defects it closed"), choices=choices, coerce=int, required=False, initial=closed,
+        widget=forms.CheckboxSelectMultiple,
+    )  # fmt: skip
+    return {"closes": field}
+
+
+def closed_by(entry: Entry) -> list[int]:
+    """The defects that an entry says are closed, by their numbers."""
+    return [one.number for one in read_defects(entry.payload.get("defects", "")) if one.did == CLOSED]
+
+
+def _defects(entry: Entry, closes: list[int]) -> str:
+    """The lines of an entry where it closes these: what else it says of defects stays as it stands."""
+    lines = read_defects(entry.payload.get("defects", ""))
+    stays = [one for one in lines if one.did != CLOSED or one.number in closes]
+    new = sorted(set(closes) - {one.number for one in lines})
+    return write_defects([*stays, *(DefectLine(number, CLOSED) for number in new)])
 
 
 def _making(entry: Entry) -> dict[str, forms.Field]:

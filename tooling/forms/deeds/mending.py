@@ -18,6 +18,7 @@ from tooling.forms.pictures import PictureFiles, accepted
 from tooling.models import Defect
 from tooling.selectors.defects import DefectNow
 from tooling.selectors.measured_before import Before
+from tooling.services.defects import closed_before
 from tooling.words.measures import unit_for
 from tooling.words.terms import AREAS, METHODS
 
@@ -32,7 +33,10 @@ _MATERIAL: dict[str, Promise] = {
 
 
 class MendForm(CloseDefects, WithPictures, DeedForm):
-    """`kind`: repair, polish or resurfaced. `mended`: the defects that the page was opened for, by their numbers."""
+    """Offers the open ones of `defects`; what is said of a closed one is refused, unless it was sent before.
+
+    kind: repair, polish or resurfaced. mended: the defects that the page was opened for, by their numbers.
+    """
 
     CALLED = {"value": "stands"}
 
@@ -40,9 +44,20 @@ class MendForm(CloseDefects, WithPictures, DeedForm):
     area = chips(_("Where"), list(AREAS.items()), initial="whole")
     before = PictureFiles(label=_("Choose pictures of before"), required=False)
 
-    def __init__(self, *args: Any, kind: str, before: Before, mended: Sequence[int] = (), **more: Any) -> None:
-        super().__init__(*args, **more)
-        self.kind = kind
+    def __init__(
+        self,
+        *args: Any,
+        kind: str,
+        before: Before,
+        defects: Sequence[DefectNow],
+        mended: Sequence[int] = (),
+        **more: Any,
+    ) -> None:
+        super().__init__(*args, defects=defects, **more)
+        self.kind, self.every = kind, tuple(defects)
+        self.open_defects = tuple(one for one in defects if one.is_open)
+        closes = self.fields["closes"]
+        closes.widget.choices = [one for one in closes.choices if one[0] in {of.number for of in self.open_defects}]
         self.fields["before"].widget.attrs["accept"] = accepted()
         self.fields["material"] = words(_MATERIAL[kind], longest=LONGEST_WORD)
         self.fields["lot"] = words(_("Its lot"), longest=LONGEST_LOT)
@@ -79,6 +94,9 @@ class MendForm(CloseDefects, WithPictures, DeedForm):
     def clean(self) -> dict[str, Any]:
         data = super().clean()
         self.measured.clean()
+        for one in self.every:
+            if not one.is_open and one.number in data.get("closes", ()) and not self.was_sent:
+                self.add_error("closes", closed_before(one, self.now, self.shop.zone))
         return data
 
     def facts(self) -> dict[str, Any]:
@@ -97,5 +115,4 @@ class MendForm(CloseDefects, WithPictures, DeedForm):
         closed = self.cleaned_data["closes"]
         said = self.cleaned_data.get("shows")
         number = int(said) if said else closed[0] if len(closed) == 1 else None
-        found: list[DefectNow] = [one for one in self.open_defects if one.number == number]
-        return found[0].defect if found else None
+        return next((one.defect for one in self.every if one.number == number), None)

@@ -8,14 +8,12 @@ from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 
 from tooling.forms.deeds.mending import MendForm
-from tooling.forms.deeds.surface import uuid_in
 from tooling.models import Entry, Kind
-from tooling.selectors.defects import DefectNow, defects_of, open_defects
+from tooling.selectors.defects import defects_of
 from tooling.selectors.floor import Floor, recent_words
 from tooling.selectors.measured_before import measured_before
 from tooling.selectors.service_limit import service_limit
 from tooling.services import deeds
-from tooling.services.deeds.undo import sent_before
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
 from tooling.views.deeds.given import take_pictures
 
@@ -24,7 +22,7 @@ _KINDS = ("repair", "polish", "resurfaced")
 
 def _mend(request: HttpRequest, code: str, kind: str) -> HttpResponse:
     on = on_the_floor(code, Kind.WITH_SURFACE)
-    about: dict[str, Any] = {"defects": _to_close(request, on), "mended": _asked_for(request)}
+    about: dict[str, Any] = {"defects": defects_of(on.tool, on.at), "mended": _asked_for(request)}
     form = MendForm(**asked(request, on), kind=kind, before=measured_before(on.tool, on.at), **about)
     if form.is_valid():
         with form.told():
@@ -32,12 +30,6 @@ def _mend(request: HttpRequest, code: str, kind: str) -> HttpResponse:
             _say(request, on, form, entry)
             return _with_pictures(request, form, entry) or to_tool(on)
     return page(request, kind, on, form, **_offered(on), limit=service_limit(on.tool, on.at, request.user.units))
-
-
-def _to_close(request: HttpRequest, on: Floor) -> list[DefectNow]:
-    """The open ones. A form whose answer was lost names those that it closed itself."""
-    token = uuid_in(request.POST)
-    return defects_of(on.tool, on.at) if token is not None and sent_before(token) else open_defects(on.tool, on.at)
 
 
 def _asked_for(request: HttpRequest) -> list[int]:

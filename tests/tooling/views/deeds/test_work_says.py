@@ -214,9 +214,11 @@ def corrected(client, send, entry, **changed):
         ("check_release", {"passed": True, "using": "tape"}, {"using": "water"}, {"instrument": "water"}),
         ("set_interval", {"count": 2}, {"count": "4"}, {"count": 4}),
         (
-            "take_reading", {"quantity": "gloss", "value": Decimal("87.50"), "unit": "GU"}, {"unit": "Gu"},
-            {"value": "87.50"},
+            "take_reading", {"quantity": "gloss", "value": Decimal("87.50"), "unit": "GU", "spot": "keel"},
+            {"spot": "bow", "calibrated_until": "2027-01-31"},
+            {"value": "87.50", "spot": "bow", "calibrated_until": "2027-01-31"},
         ),
+        ("polish", {"material": "paste 3", "using": "compound"}, {"lot": "C-1"}, {"material": "paste 3", "lot": "C-1"}),
     ],
 )  # fmt: skip
 def test_a_correction_knows_every_fact(client, send, shop, deed, facts, changed, then):
@@ -226,6 +228,19 @@ def test_a_correction_knows_every_fact(client, send, shop, deed, facts, changed,
     answer, now_said = corrected(client, send, old, **changed)
     assert (answer.status_code, last().replaces) == (302, old)
     assert now_said.items() >= then.items()
+
+
+def test_a_correction_says_which_defects_a_repair_closed_and_a_reading_keeps_its_unit(client, send, shop):
+    happened.take_note(shop.mold, defects="1 found crack, 12 mm\n2 found dull")
+    old = happened.repair(shop.mold, defects="1 closed: filled flush", method="filled")
+    assert "Nothing is changed yet" in corrected(client, send, old)[0].text
+    _answer, facts = corrected(client, send, old, closes=["1", "2"], method="patched")
+    assert (facts["defects"], facts["method"]) == ("1 closed: filled flush\n2 closed", "patched")
+    assert Summary.objects.get(tool=shop.mold).open_defects == 0
+    corrected(client, send, last(), closes=[])
+    assert Summary.objects.get(tool=shop.mold).open_defects == 2
+    reading = happened.take_reading(shop.mold, quantity="gloss", value=Decimal(80), unit="GU")
+    assert "Say in which unit" in errors(corrected(client, send, reading, unit=" ")[0])["unit"][0]
 
 
 def test_a_correction_of_an_insert_knows_its_mold(client, send, shop):
