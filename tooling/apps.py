@@ -20,6 +20,7 @@ class ToolingConfig(AppConfig):
             making_panel,
             panels,
             plug_panel,
+            readings_panel,
             to_accept,
         )
         from tooling.selectors.usable import families
@@ -34,6 +35,7 @@ class ToolingConfig(AppConfig):
         for kind in Kind.values:
             panels.register(kind, making_panel.panel)
             panels.register(kind, defect_panel.panel)
+            panels.register(kind, readings_panel.panel)
         kinds.make_known()
         keeping.make_known()
         defect_rules.make_known()

@@ -11,8 +11,9 @@ from django.utils.translation import gettext_lazy, ngettext
 from shared.units import from_si, unit_of
 from tooling.calc.trend import CHANCE, FEWEST_VISITS, FURTHEST_SPANS, SHORTEST_SPAN
 from tooling.models import Kind
+from tooling.models.reading_keys import si_of
 from tooling.words.counting import capital
-from tooling.words.readings import quantity
+from tooling.words.readings import quantity, what
 from tooling.words.terms import term
 from tooling.words.when import when
 
@@ -196,6 +197,18 @@ def whose_limit(series: Any, units: str, kinds: Any) -> str:
         text = _("At least %(limit)s") if row.tool_id else _("At least %(limit)s, for every %(kind)s")
     own = _(", for this tool alone") if row.tool_id else ""
     return f"{text % said}{own}." + (f" {row.note}" if row.note else "")
+
+
+def past_limit_said(one: Any, units: str, now: datetime, zone: tzinfo) -> str:
+    """Gloss 60° at keel: 68 GU, read Mon 15:05. That is past the shop’s limit of 70 GU."""
+    known, unit = one.entry.payload, si_of(one.entry.payload.get("unit", ""))
+    said = {
+        "what": capital(what(known)),
+        "value": amount(one.value, unit, units),
+        "when": when(one.entry.at, now, zone),
+        "limit": amount(one.limit.value, unit, units),
+    }
+    return _("%(what)s: %(value)s, read %(when)s. That is past the shop’s limit of %(limit)s.") % said
 
 
 def working(series: Any, kind: str, units: str) -> Iterator[str]:

@@ -4,6 +4,7 @@ Each function does what is wrong, stops (`yield`), and mends it; where only wait
 """
 
 from datetime import timedelta
+from decimal import Decimal
 
 from shared.clock import now
 from tests.tooling.selectors.mending import MENDS as MENDS
@@ -11,6 +12,7 @@ from tests.tooling.selectors.mending import celsius, measured, mends, part, reci
 from tests.tooling.views.deeds.conftest import happened
 from tooling.models import Kind, Place
 from tooling.services import lead_notes, tool_sets
+from tooling.services.reading_limits import set_limit
 from tooling.services.shop import change_shop
 from tooling.services.tools import add_tool
 
@@ -268,6 +270,16 @@ def vacuum_drop(s):
     happened.take_reading(s.mold, quantity="Vacuum drop", value=9, unit="mbar")
     yield
     happened.resurface(s.mold)
+
+
+@mends("reading_past_limit")
+def reading_past_limit(s):
+    gloss = {"quantity": "gloss", "unit": "GU", "geometry": "60°"}
+    set_limit(kind="mold", limit=Decimal(70), worse="down", **gloss)
+    happened.take_reading(s.mold, value=68, spot="keel", **gloss)
+    happened.take_reading(s.mold, value=80, spot="bow", **gloss)
+    yield
+    happened.take_reading(s.mold, value=74, spot="Keel", **gloss)
 
 
 @mends("told_to_lead")

@@ -8,8 +8,10 @@ from io import StringIO
 
 import pytest
 
+from tests.tooling.pictures import file_of
 from tests.tooling.views.works import ago, do, mold
 from tooling.models import ReadingLimit
+from tooling.services.pictures import add_stored, store
 from tooling.services.reading_limits import set_limit
 
 pytestmark = pytest.mark.django_db
@@ -121,3 +123,25 @@ def test_bad_input_keeps_what_was_typed_and_others_only_read(sign_in, deck):
     hand = sign_in("hand")
     assert (hand.get(LIMITS).status_code, hand.post(LIMITS, SENT).status_code) == (200, 403)
     assert "Take out" not in hand.get(LIMITS).text
+
+
+def test_the_page_of_a_tool_shows_where_its_readings_are_going(sign_in, deck):
+    client = sign_in("reader")
+    assert PAGE not in client.get("/tools/DECK/").text
+    limit()
+    for hours, value in ((50, "80"), (40, "69")):
+        do("log_pull", deck, at=ago(hours=hours + 1), came_off="free")
+        read(deck, value, hours)
+    page = client.get("/tools/DECK/")
+    assert (PAGE in page.text, page.text.count('<svg class="drawn trend"')) == (True, 1)
+    assert "Gloss 60° is past the limit of 70 GU." in words(page)
+
+
+def test_pictures_of_one_spot_stand_side_by_side(sign_in, deck, hand):
+    entries = [read(deck, value, hours) for hours, value in ((50, "80"), (40, "79"))]
+    for shade, entry in enumerate(entries):
+        add_stored(deck, store(file_of(shade)), by=hand, at=ago(hours=1), entry=entry)
+    page = sign_in("hand").get(PAGE)
+    assert "Seen at keel" in words(page)
+    first, second = (page.text.index(f"/entries/{entry.number}/pictures/") for entry in entries)
+    assert first < second

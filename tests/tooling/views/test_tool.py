@@ -304,5 +304,5 @@ def test_as_many_queries_for_a_long_history_as_for_a_short_one(
     do("install", mold("RIM", morning, kind=Kind.INSERT), at=ago(hours=3), mold=host)
     for number in range(count):
         do("log_pull", host, lead, at=ago(hours=1, minutes=-number), came_off="tight")
-    with django_assert_num_queries(27):
+    with django_assert_num_queries(28):
         look("HOST", older=1)

@@ -9,6 +9,7 @@ from tooling.selectors.usable import (
     look_over,
     making,
     not_before,
+    reading,
     set_inserts,
     shop_warmth,
     surfaces,
@@ -23,6 +24,6 @@ def make_known() -> None:
     """Called when the program starts."""
     for family in (
         making, surfaces, inserts, set_inserts, halves, hand, heat, not_before, where, confirmed, look_over,
-        shop_warmth, vacuum, told,
+        shop_warmth, vacuum, reading, told,
     ):  # fmt: skip
         register(family.reasons)

@@ -14,6 +14,7 @@ from tooling.selectors.history import History
 from tooling.selectors.holds import holding
 from tooling.selectors.inserts_inside import Inside, last_inside
 from tooling.selectors.look_overs import LookOver, counted_in, stored
+from tooling.selectors.past_limits import PastLimit, past_limits
 from tooling.selectors.release import Surface, surfaces
 from tooling.selectors.shop_temperature import shop_temperature
 from tooling.selectors.usable.rows import rows
@@ -128,6 +129,15 @@ class Read:
         """What the last reading of the vacuum drop said, when it was, and when the surface was worked on last."""
         one = vars(self.summaries[tool.pk])
         return one.get("reading") or {}, one.get("reading_at"), one.get("worked_at")
+
+    @cached_property
+    def past_limits(self) -> dict[int, list[PastLimit]]:
+        """By the key of each tool what was read of it last and is past a limit; no query where there is no limit."""
+        found: dict[int, list[PastLimit]] = {}
+        limited = (one.tool for one in self.summaries.values() if one.has_limit)  # type: ignore[attr-defined]
+        for one in past_limits(limited, self.at):
+            found.setdefault(one.key, []).append(one)
+        return found
 
     @cached_property
     def whereabouts(self) -> dict[int, Whereabouts]:
