@@ -9,16 +9,15 @@ from tests.tooling.moving_in.uploads import bring_in, run, take_up
 from tests.tooling.sheets.books import taken
 from tooling.models import Tool
 from tooling.services.moving_in.examples import examples_of
-from tooling.services.moving_in.template import template
-from tooling.services.sheets.registry import sheets
+from tooling.services.moving_in.template import template, to_fill_in
 
 pytestmark = pytest.mark.django_db
 
 
 def test_every_sheet_has_a_filled_row_and_the_words_stand_beside(tmp_path):
     made = openpyxl.load_workbook(BytesIO(template()))
-    assert made.sheetnames == [*(sheet.name for sheet in sheets()), "words"]
-    for sheet in sheets():
+    assert made.sheetnames == [*(sheet.name for sheet in to_fill_in()), "words"]
+    for sheet in to_fill_in():
         assert examples_of(sheet.name)
         header, *rows = made[sheet.name].iter_rows(values_only=True)
         assert len(rows) == len(examples_of(sheet.name))
@@ -27,7 +26,7 @@ def test_every_sheet_has_a_filled_row_and_the_words_stand_beside(tmp_path):
     words = {row[:2]: row[2] for row in made["words"].iter_rows(values_only=True)}
     assert words["tools", "kind"] == "plug, mold, insert, trim_mask"
     assert "starting_state" in words["history", "entry"]
-    assert all(words[sheet.name, None] for sheet in sheets())
+    assert all(words[sheet.name, None] for sheet in to_fill_in())
     assert words["mask_features", None].startswith("The cuts of each trim mask in cutting order")
 
 
@@ -36,7 +35,7 @@ def test_it_goes_in_as_it_is_by_the_command(tmp_path):
     path.write_bytes(template())
     report = taken(path)
     assert report["errors"] == []
-    assert set(report["written"]) == {sheet.name for sheet in sheets()}
+    assert set(report["written"]) == {sheet.name for sheet in to_fill_in()}
     assert all(report["written"].values())
 
 

@@ -25,7 +25,7 @@ HOSTILE = ("=1+1", "+49 30", "-5", "@here", "\tx", "\rx", "'=1", "''@", "'tis", 
 
 _TABLES = (
     CutterChange, Feature, Mask, Cutter, models.MillingPass, models.PlugRecord,
-    models.CountMark, models.PlaceCount, models.DefectMark, models.Defect,
+    models.CountMark, models.PlaceCount, models.ContainmentMark, models.DefectMark, models.Defect,
     models.ReadingLimit, models.Right,
     models.SerialNumber, models.MakingStep, models.Wanted, models.SetLine, models.TagPrint, models.TagRun,
     models.Temperature, models.SearchText, models.Picture, models.ToolChange, models.LeadNote, models.Wipe, models.Tin,

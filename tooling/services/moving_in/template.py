@@ -16,13 +16,20 @@ NAME = "moving-in.xlsx"
 _BOLD = Font(bold=True)
 # What only an export writes is no part of a form.
 _NOT_FILLED_IN = frozenset({"replaces", "voids", "recorded_at", "recorded_by", "wiped_at", "wiped_by"})
+# Its rows name entries by the numbers that an export gives them, which a form has not.
+_ONLY_EXPORTED = frozenset({"containment_marks"})
+
+
+def to_fill_in() -> list[Sheet]:
+    """The sheets of the form."""
+    return [sheet for sheet in sheets() if sheet.name not in _ONLY_EXPORTED]
 
 
 def template() -> bytes:
     """The workbook. It goes into an empty shop as it is."""
     book = openpyxl.Workbook()
     book.remove(book.active)
-    for sheet in sheets():
+    for sheet in to_fill_in():
         _write(book.create_sheet(sheet.name), sheet)
     _write_words(book.create_sheet("words"))
     held = BytesIO()
@@ -49,12 +56,12 @@ def _write(page: Any, sheet: Sheet) -> None:
 def _write_words(page: Any) -> None:
     """Which words may stand in which columns, and what each sheet is. It is left alone when the workbook comes in."""
     page.append([_("sheet"), _("column"), _("one of these words, or empty")])
-    for sheet in sheets():
+    for sheet in to_fill_in():
         for column in _columns(sheet):
             if column.kind.words:
                 page.append([sheet.name, column.name, ", ".join(column.kind.words)])
     page.append([])
-    for sheet in sheets():
+    for sheet in to_fill_in():
         page.append([sheet.name, None, says_of(sheet.name)])
     page.append([])
     page.append(

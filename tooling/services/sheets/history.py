@@ -43,6 +43,12 @@ def counted(load: Load) -> dict[int, Line]:
     return {line.fact.id: line for line in lines if line.fact.id and line.said.get("counted")}
 
 
+def numbered(load: Load) -> dict[int, Line]:
+    """By its number, everything that has one."""
+    lines: list[Line] = load.kept[_NAME][0]
+    return {line.fact.id: line for line in lines if line.fact.id}
+
+
 def standing(load: Load, of: Iterable[int]) -> set[int]:
     """Those of these numbers that no row voids or replaces."""
     lines: list[Line] = load.kept[_NAME][0]
