@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from tooling.views import deeds, defects, scan_moves
+from tooling.views import acceptance_record, deeds, defects, scan_moves
 
 urlpatterns = [
     path("t/<path:code>/", deeds.open_tag, name="open_tag"),
@@ -39,6 +39,7 @@ urlpatterns = [
     path("tools/<str:code>/step/", deeds.make_step, name="make_step"),
     path("tools/<str:code>/work/", deeds.make_work, name="make_work"),
     path("tools/<str:code>/accepted/", deeds.accepted, name="accepted"),
+    path("tools/<str:code>/accepted.pdf", acceptance_record.acceptance_record, name="acceptance_record"),
     path("tools/<str:code>/reinstated/", deeds.reinstated, name="reinstated"),
     path("tools/<str:code>/note/", deeds.note, name="note"),
     path("tools/<str:code>/reading/", deeds.reading, name="reading"),

@@ -25,6 +25,7 @@ NO_PAGE = {
     "rack_sheet": "paper",
     "trim_sheet": "paper",
     "plug_sheet": "paper",
+    "acceptance_record": "paper",
     "check_sheet": "paper",
     "picture_file": "a picture, not a page",
     "mark_picture": "only ever sent",

@@ -202,6 +202,7 @@ TABLE = {
     "cutter": (READ, LOG),
     "plug_record": (READ, LEAD),
     "plug_sheet": (READ, NONE),
+    "acceptance_record": (READ, NONE),
     "add_pass": (LEAD, LEAD),
     "change_pass": (LEAD, LEAD),
     "cuts": (LEAD, LEAD),

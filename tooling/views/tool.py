@@ -16,6 +16,7 @@ from tooling.drawing.family import family_line
 from tooling.models import Kind, SetRole
 from tooling.selectors import panels, pictures
 from tooling.selectors.about import about as known_of
+from tooling.selectors.acceptance import may_accept
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
 from tooling.selectors.how_off import how_not_said
 from tooling.selectors.inserts_back import not_counted
@@ -212,7 +213,7 @@ def _deeds(shown: ToolPage, person: Any, stops: tool_stops.Stops) -> dict[str, o
     """The two or three deeds that make sense now, the one that stops it, and in a fold all others."""
     to, deeds, likely = next_for(shown, shown.at)
     if shown.summary.accept_again and shown.own.status not in ("held", "retired"):
-        deeds = (*((ACCEPT,) if can_lead(person) else ()), *(one for one in deeds if one != LAY_UP))
+        deeds = (*((ACCEPT,) if may_accept(person) else ()), *(one for one in deeds if one != LAY_UP))
         to, likely = shown.tool, True
     mend = stops.mends_first(next(iter(deeds), None))
     stop = None if shown.own.status in ("held", "retired") else STOP

@@ -89,7 +89,7 @@ PLAIN = {
     "hold": later("Held"),
     "retired": later("Retired"),
     "reinstated": later("Reinstated"),
-    "accepted": later("Accepted: in the making no longer"),
+    "accepted": later("Accepted: it may be used"),
     "handed_back": later("Handed back"),
     "note": later("Note"),
 }
@@ -270,7 +270,11 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
     if known.get("minutes"):
         yield _("%(minutes)s minutes.") % {"minutes": known["minutes"]}
     yield from _starting_counts(fact)
-    if known.get("evidence"):
+    if known.get("design_ref"):
+        yield design(known)
+    if fact.kind == "inspected" and known.get("evidence"):
+        yield _("Looked at before it is accepted.")
+    elif known.get("evidence"):
         yield _("Evidence: %(evidence)s.") % {"evidence": known["evidence"]}
     if known.get("instrument"):
         yield _with(fact.kind, known["instrument"])
@@ -290,6 +294,12 @@ def _mended(known: Mapping[str, Any]) -> Iterator[str]:
         yield f"{capital(term(METHODS, known['method']))}."
     if known.get("material"):
         yield _("Material: %(material)s.") % {"material": known["material"]}
+
+
+def design(known: Mapping[str, Any]) -> str:
+    """What a tool was held against."""
+    said = {"design": known["design_ref"], "revision": known.get("design_revision", "")}
+    return (_("Design %(design)s, revision %(revision)s.") if said["revision"] else _("Design %(design)s.")) % said
 
 
 def _part(fact: Fact) -> str:

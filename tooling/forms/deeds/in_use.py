@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
@@ -20,23 +19,6 @@ class IntoUseForm(DeedForm):
         data = super().clean()
         if self.amiss and not self.was_sent:
             self.add_error(None, self.amiss)
-        return data
-
-
-class AcceptForm(IntoUseForm):
-    """unsure: something speaks of it as not done yet, so that somebody has to say that it is."""
-
-    looked = forms.BooleanField(label=_("It is off its plug, hard, and I looked it over"), required=False)
-
-    def __init__(self, *args: Any, unsure: bool, **more: Any) -> None:
-        super().__init__(*args, **more)
-        if not unsure:
-            del self.fields["looked"]
-
-    def clean(self) -> dict[str, Any]:
-        data = super().clean()
-        if "looked" in self.fields and not data.get("looked") and not self.amiss and not self.was_sent:
-            self.add_error("looked", _now("Accept only what is off its plug, hard, and looked over by you."))
         return data
 
 

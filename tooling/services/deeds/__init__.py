@@ -1,5 +1,6 @@
 """One function per deed. Each writes one entry through the ledger; screens, sheets and the demo call the same ones."""
 
+from tooling.services.deeds.acceptance import accept_on_evidence
 from tooling.services.deeds.coats import clean, lay_film, log_coat, log_sealer
 from tooling.services.deeds.counted import add_with_inserts, count_inserts, place_inserts
 from tooling.services.deeds.defects import come_back, find_defect, see_defects
@@ -42,6 +43,7 @@ __all__ = [
     "abandon",
     "abandon_set",
     "accept",
+    "accept_on_evidence",
     "add_to_pull",
     "add_with_inserts",
     "change_home",

@@ -5,6 +5,7 @@ from django.utils.translation import gettext as _
 
 from tooling.forms.deeds.looked import LookedAtForm
 from tooling.models import Summary
+from tooling.selectors.acceptance import may_accept
 from tooling.selectors.defects import open_defects
 from tooling.selectors.floor import held_by, holds_said
 from tooling.selectors.held_now import who_may_free
@@ -26,7 +27,8 @@ def looked_at(request, code):
             entry = form.write_down(deeds.look, on.tool, to_free=True, **form.facts())
             _say(request, on, holds, form.did_pass)
             return with_pictures(request, entry, form, to_tool(on))
-    return page(request, "looked_at", on, form, **_about(on), holds=holds, **_beside(request, on))
+    both = bool(holds) and (on.summary.accept_again or on.summary.making) and may_accept(request.user)
+    return page(request, "looked_at", on, form, **_about(on), holds=holds, both=both, **_beside(request, on))
 
 
 def _say(request, on, holds, passed):

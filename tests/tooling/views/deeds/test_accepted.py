@@ -1,0 +1,136 @@
+"""With formal records an acceptance is refused without its evidence, and by whom has no right; off, one tap does."""
+
+from uuid import uuid4
+
+import pytest
+
+from shared.clock import now
+from tests.tooling.pictures import sent
+from tests.tooling.views.deeds.conftest import errors, happened
+from tooling.models import Entry, Kind, Person, Picture, Summary
+from tooling.services import deeds, rights
+from tooling.services.checklists import Item, set_items
+from tooling.services.shop import change_shop
+from tooling.services.tools import add_tool
+
+pytestmark = pytest.mark.django_db
+ITEMS = [Item("Agrees with its drawing"), Item("Gloss measured", "gloss", "GU", "60°", 2)]
+GOOD = {
+    "item_1": "good",
+    "item_2": "good",
+    "measured2_value_1": "84",
+    "measured2_value_2": "85",
+    "version": "1",
+    "passed": "yes",
+}
+DESIGN = {"design_ref": "D-12", "design_revision": "C"}
+
+
+@pytest.fixture
+def made(client, lead, shop):
+    """Made and not accepted yet, with a checklist of its kind."""
+    client.force_login(lead)
+    set_items(Kind.MOLD, "acceptance", ITEMS, by=None, at=now())
+    return add_tool(code="NEW-1", name="Deck", kind=Kind.MOLD, release_system=shop.wax, in_making=True, design_ref="D")
+
+
+@pytest.fixture
+def formal(made):
+    change_shop({"formal_records": True})
+    return made
+
+
+@pytest.fixture
+def accept(send, lead):
+    def post(**typed):
+        return send("accepted", "NEW-1", **{"by": lead.pk, **typed})
+
+    return post
+
+
+def whole(**more):
+    return {**GOOD, **DESIGN, "note": "fair all over", "pictures": sent(), **more}
+
+
+def test_with_all_of_it_it_is_accepted_and_keeps_all_of_it(formal, accept):
+    assert accept(**whole()).url == "/tools/NEW-1/"
+    entry = Entry.objects.get(kind="accepted")
+    said = {name: entry.payload[name] for name in ("checklist", "answers", *DESIGN)}
+    assert said == {"checklist": 1, "answers": "1 good\n2 good", **DESIGN}
+    assert Picture.objects.get().entry == entry
+    assert {one.at for one in Entry.objects.filter(kind="reading")} == {entry.at}
+    assert not Summary.objects.get(tool=formal).making
+
+
+def test_what_is_missing_is_said_all_at_once_and_nothing_is_written(formal, accept):
+    answer = accept(passed="yes", version="1", item_1="good", design_ref="", design_revision="")
+    found = errors(answer)
+    assert found.keys() == {"__all__", "design_ref", "design_revision", "note", "pictures"}
+    assert found["__all__"] == ["Not gone through yet: Gloss measured."]
+    assert set(errors(accept())) == {"passed"}
+    assert not Entry.objects.filter(tool=formal).exists()
+
+
+def test_too_few_values_and_what_is_no_picture_are_refused(formal, accept):
+    few = {name: value for name, value in whole().items() if name != "measured2_value_2"}
+    assert errors(accept(**few)) == {"__all__": ["Not gone through yet: Gloss measured."]}
+    broken = sent()
+    broken.seek(0)
+    broken.write(b"no picture at all")
+    broken.seek(0)
+    assert errors(accept(**whole(pictures=broken))).keys() == {"pictures"}
+    assert not Entry.objects.filter(tool=formal).exists()
+
+
+def test_what_is_not_good_is_asked_about_once(formal, accept):
+    answer = accept(**whole(item_1="not_good", words_1="an older one"))
+    assert errors(answer) == {"anyway": ["Not good: Agrees with its drawing."]}
+    anyway = answer.context["form"].asks
+    assert accept(**whole(item_1="not_good", words_1="an older one", anyway=anyway)).status_code == 302
+    assert Entry.objects.get(kind="accepted").payload["answers"] == "1 not_good: an older one\n2 good"
+
+
+def test_not_yet_holds_it_and_keeps_what_was_answered(formal, accept):
+    assert accept(passed="no", version="1", item_1="not_good", words_1="rev B").status_code == 302
+    look = Entry.objects.get(kind="inspected")
+    assert (look.payload["passed"], look.payload["answers"]) == (False, "1 not_good: rev B\n2 left")
+    summary = Summary.objects.get(tool=formal)
+    assert summary.making
+    assert summary.held_since == look.at
+
+
+def test_one_look_frees_and_accepts_and_twice_is_harmless(formal, accept, client):
+    happened.retire(formal)
+    happened.accept(formal)
+    happened.reinstate(formal)
+    assert "accepted, it is freed as well" in client.get("/tools/NEW-1/accepted/").text
+    assert "Free and accept it in one look" in client.get("/tools/NEW-1/looked-at/").text
+    token = uuid4()
+    for _twice in range(2):
+        assert accept(token=token, **whole(pictures=sent())).status_code == 302
+    kinds = list(Entry.objects.filter(tool=formal).order_by("pk").values_list("kind", flat=True))
+    assert kinds[-4:] == ["inspected", "accepted", "reading", "reading"]
+    summary = Summary.objects.get(tool=formal)
+    assert (summary.accept_again, summary.held_since) == (False, None)
+    assert Picture.objects.count() == 1
+
+
+def test_once_it_is_a_right_of_persons_only_those_accept(formal, accept, client, hand, lead):
+    client.force_login(hand)
+    assert client.get("/tools/NEW-1/accepted/").status_code == 403
+    rights.give(hand, "accept", since=now().date(), by=lead, at=now())
+    assert client.get("/tools/NEW-1/accepted/").status_code == 200
+    client.force_login(lead)
+    assert "has no right to accept a tool" in errors(accept(**whole()))["by"][0]
+    assert accept(**whole(by=hand.pk)).status_code == 302
+    assert Entry.objects.get(kind="accepted").by == Person.objects.get(pk=hand.pk)
+
+
+def test_without_formal_records_one_tap_does_and_evidence_may_be_given(made, accept):
+    entry = accept()
+    assert entry.url == "/tools/NEW-1/"
+    assert Entry.objects.get(kind="accepted").payload.keys() == {"asked"}
+    deeds.make_step(made, step="filled", by=None, recorded_by=None)
+    assert accept(looked="on", version="1", item_1="good", **DESIGN).status_code == 302
+    last = Entry.objects.filter(kind="accepted").last()
+    assert (last.payload["answers"], last.payload["design_ref"]) == ("1 good\n2 left", "D-12")
