@@ -17,6 +17,7 @@ from shared.snapshot import as_of_one_moment
 from tooling.forms.serials import LONGEST, FindSerialForm, KnownForm, StretchForm
 from tooling.models import Shop
 from tooling.selectors import tools as near_tools
+from tooling.selectors.containment.marks import marks_of
 from tooling.selectors.parts import names_of
 from tooling.selectors.serials.lines import lines_of
 from tooling.selectors.serials.looked_up import Named, named, near, taken_back, then_of
@@ -140,6 +141,7 @@ def _page(answer: Told, found: Looked, units: str) -> dict[str, Any]:
         "made": [made_said(one, said) for one in shown.made] if shown else [],
         "trimmed": [trim_said(one, said) for one in shown.trimmed] if shown else [],
         "lines": history.shown(lines, None, around),
+        "marks": marks_of(found.one.number, entries),  # type: ignore[union-attr]
         "table": _table(found.one),  # type: ignore[arg-type]
     }
 
