@@ -7,6 +7,8 @@ import pytest
 from shared.clock import now
 from tests.tooling.views.works import NOW, ago, mold
 from tooling.models import Kind, Shop, Tool
+from tooling.selectors.containment.doubts import doubt_of
+from tooling.selectors.containment.made_since import made_since
 from tooling.services import deeds as of_tools
 from tooling.services.ledger import record
 from trimfixtures.models import Mask
@@ -93,6 +95,22 @@ def test_at_one_instant_what_was_recorded_after_the_check_is_behind_it(mask):
     assert of(mask).failed
     looked(mask, 6)
     assert (of(mask).failed, of(mask).wanted) == (False, "failed")
+
+
+def test_the_parts_in_doubt_are_the_same_wherever_they_are_asked_for(mask):
+    """By the check that failed, and on the page where it is looked at; a look-over of the tool clears no cut edge."""
+    used(mask, 30, count=4)
+    check(mask, 24, passed=True)
+    used(mask, 20, count=2)
+    looked(mask, 12)
+    used(mask, 8)
+    failed = check(mask, 6, passed=False)
+    used(mask, 4)
+    doubt = doubt_of(mask.code, failed.number)
+    assert made_since(doubt, NOW).count == since_check(mask, NOW).count == 4
+    check(mask, 2, passed=True)
+    used(mask, 1)
+    assert (made_since(doubt, NOW).count, since_check(mask, NOW).count) == (4, 1)
 
 
 def test_one_query_for_many_and_none_without_a_trim_mask(mask, django_assert_num_queries):
