@@ -11,6 +11,7 @@ class ToolingConfig(AppConfig):
     def ready(self) -> None:
         from shared import busy
         from tooling import checks  # noqa: F401  (registers the system checks)
+        from tooling.forms.deeds import corrected_defects
         from tooling.models import Kind
         from tooling.selectors import (
             board_more,
@@ -39,6 +40,7 @@ class ToolingConfig(AppConfig):
         kinds.make_known()
         keeping.make_known()
         defect_rules.make_known()
+        corrected_defects.make_known()
         loan_rules.make_known()
         making_rules.make_known()
         reading_rules.make_known()

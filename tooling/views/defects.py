@@ -43,6 +43,7 @@ def defect(request: HttpRequest, code: str, number: int) -> HttpResponse:
         "tool": tool,
         "one": one,
         "did": [(see, words.visit(see, request.user.units)) for see in one.visits],
+        "pictured": any(see.pictures for see in one.visits),
         "may_log": can_log(request.user),
         **strip_for(request, tool, Shop.current()),
     }

@@ -27,9 +27,9 @@ DID = {
     "opened": later("It came back"),
 }
 _CLOSED_BY = {
-    "repair": later("Repaired: closed"),
-    "polish": later("Polished: closed"),
-    "resurfaced": later("Resurfaced: closed"),
+    "repair": later("Closed by a repair"),
+    "polish": later("Closed by polishing"),
+    "resurfaced": later("Closed: the surface is new"),
 }
 
 
@@ -124,23 +124,34 @@ def last_said(see: Visited, units: str) -> str:
     return f"{head}: {', '.join(more)}" if more else head
 
 
-def line_said(line: DefectLine, units: str) -> str:
-    """Defect 3 found: crack, 12 mm, by the bolt"""
-    did = {
+def did_what(line: DefectLine) -> str:
+    """Defect 3 found"""
+    return {
         "found": _("Defect %(number)d found"),
         "seen": _("Defect %(number)d looked at"),
         "closed": _("Defect %(number)d closed"),
         "opened": _("Defect %(number)d came back"),
     }[line.did] % {"number": line.number}
+
+
+def line_said(line: DefectLine, units: str) -> str:
+    """Crack, 12 mm, by the bolt"""
     long = size(line.size_mm, units) if line.size_mm is not None else ""
     kind, place = (term(table, code) for table, code in ((DEFECTS, line.kind), (PLACES, line.place)))
-    said = ", ".join(filter(None, (kind, place, long, line.words)))
-    return f"{did}: {said}" if said else did
+    return ", ".join(filter(None, (kind, place, long, line.words)))
 
 
-def in_history(text: str, units: str) -> list[str]:
-    """What an entry says of defects, a sentence each; as it stands where an import brought what nobody can read."""
-    try:
-        return [f"{line_said(line, units)}." for line in read_defects(text)]
-    except ValueError:
-        return [text]
+def head_of(text: str) -> str:
+    """What was written of defects alone, as the head of its line in the history."""
+    lines = read_defects(text)
+    return did_what(lines[0]) if len(lines) == 1 else _("Defects")
+
+
+def in_history(text: str, units: str, *, headed: bool = False) -> list[str]:
+    """What an entry says of defects, a sentence each. `headed`: the head of its line says already what was done."""
+    lines = read_defects(text)
+    if headed and len(lines) == 1:
+        said = line_said(lines[0], units)
+        return [f"{capital(said)}."] if said else []
+    pairs = ((did_what(line), line_said(line, units)) for line in lines)
+    return [f"{did}: {said}." if said else f"{did}." for did, said in pairs]

@@ -13,7 +13,7 @@ from shared.units import METRIC
 from tooling.words import readings
 from tooling.words.at_step import worked
 from tooling.words.counting import capital, coats, coats_of_sealer, in_words, pulls
-from tooling.words.defects import in_history
+from tooling.words.defects import head_of, in_history
 from tooling.words.limits import stands_said
 from tooling.words.measures import measure
 from tooling.words.moves import handed_back_with_it
@@ -126,7 +126,7 @@ def _head(fact: Fact, around: Around) -> str:
     if fact.payload.get("for_lead"):
         return _("Told to the lead")
     if fact.kind == "note" and fact.payload.get("defects"):
-        return _("Defects")
+        return head_of(fact.payload["defects"])
     if fact.kind in PLAIN:
         return str(PLAIN[fact.kind])
     if fact.kind in SURFACE:
@@ -283,7 +283,7 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
     if fact.kind in _FURTHER:
         yield from _FURTHER[fact.kind](fact, around)
     if known.get("defects"):
-        yield from in_history(known["defects"], around.units)
+        yield from in_history(known["defects"], around.units, headed=fact.kind == "note")
     if known.get("note"):
         yield f"“{known['note']}”"
 

@@ -131,7 +131,7 @@ def test_it_is_seen_larger_then_gone_then_back(client, send, cracked):
     assert "Larger: 18 mm now, 12 mm at first." in client.get(answer.url).text
     send("defect_seen", number=1, defect_1="gone")
     assert open_defects(cracked, clock.now()) == []
-    assert "Defect 1 looked at: 18 mm, larger, both ends." in client.get("/tools/DECK-2A/?older=1").text
+    assert "18 mm, larger, both ends." in client.get("/tools/DECK-2A/?older=1").text
     send("defect_again", number=1, size="5", words="same place")
     (one,) = now(cracked)
     assert (one.is_open, [see.did for see in one.visits]) == (True, ["found", "seen", "closed", "opened"])
@@ -155,7 +155,19 @@ def test_in_inches_for_whoever_reads_them(client, send, cracked, signed_in):
     type(signed_in).objects.filter(pk=signed_in.pk).update(units="us")
     send("defect_seen", number=1, defect_1="larger", defect_1_size="3/4")
     assert now(cracked)[0].size_mm == Decimal("19.05")
-    assert (
-        "0.75 in" in client.get("/tools/DECK-2A/defects/1/").text
-        or "3/4 in" in client.get("/tools/DECK-2A/defects/1/").text
+    assert "Larger: 3/4 in now" in client.get("/tools/DECK-2A/defects/1/").text
+
+
+def test_a_lead_corrects_what_was_said_of_it(client, send, cracked, lead):
+    client.force_login(lead)
+    found = now(cracked)[0].found.entry
+    form = client.get(reverse("correct", args=["DECK-2A", found.number])).context["form"]
+    typed = {name: form[name].value() for name in form.fields if form[name].value() not in (None, "")}
+    assert (typed["defect_1_kind"], typed["defect_1_size"], typed["defect_1_words"]) == ("crack", "12", "by the bolt")
+    send(
+        "correct",
+        number=found.number,
+        **{**typed, "defect_1_kind": "chip", "defect_1_size": "14", "why": "looked anew"},
     )
+    (one,) = now(cracked)
+    assert (one.kind, one.size_mm, one.mark, one.last.words) == ("chip", 14, (412, 310), "by the bolt")
