@@ -37,6 +37,7 @@ from tooling.selectors.tag_facts import facts
 from tooling.services import containment, deeds, place_counts
 from tooling.services import first_lead as door
 from tooling.services.defects import NEW, found_by, numbered
+from tooling.services.checklists import STARTERS, Item, set_items
 from tooling.services.parts import add_part
 from tooling.services.tags.printed import mark
 from tooling.services.tools import add_tool
@@ -118,6 +119,14 @@ def parts_in_doubt() -> str:
 
 def a_wanted_part() -> str:
     return reverse("change_wanted", kwargs={"number": Wanted.objects.on_list().latest("pk").pk})
+
+
+def a_checklist() -> str:
+    """The version before the last of the checklist of molds, which the demo may not have."""
+    items = [*STARTERS["mold", "look_over"], Item("Gloss measured at the keel", "gloss", "GU", "60°", 3)]
+    for version in (items[:-1], items):
+        made = set_items("mold", "look_over", version, by=Person.objects.named("Ines"), at=clock.now())
+    return reverse("checklist_version", args=["mold", "look_over", max(made.version - 1, 1)])
 
 
 def a_count() -> str:

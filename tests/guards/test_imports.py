@@ -13,8 +13,8 @@ FLOORS = {
 # What stands beside the floors: an app's own wiring
 BESIDE = (
     "apps", "checks", "migrations", "urls", "urls_catalogue", "urls_containment", "urls_deeds", "urls_holds",
-    "urls_keep", "urls_making", "urls_moving", "urls_people", "urls_pictures", "urls_readings", "urls_serials",
-    "urls_tags", "urls_walk", "urls_wanted",
+    "urls_keep", "urls_looks", "urls_making", "urls_moving", "urls_people", "urls_pictures", "urls_readings",
+    "urls_serials", "urls_tags", "urls_walk", "urls_wanted",
 )  # fmt: skip
 FILES = python_files(*APPS)
 CLOCKS = ("now", "utcnow", "today")

@@ -130,6 +130,8 @@ TABLE = {
     "release_system": (LEAD, LEAD),
     "in_making": (READ, NONE),
     "making_steps": (LEAD, LEAD),
+    "checklists": (READ, LEAD),
+    "checklist_version": (READ, NONE),
     "make_step": (LOG, LOG),
     "make_work": (LOG, LOG),
     "accepted": (LEAD, LEAD),
@@ -215,11 +217,13 @@ FILLED = {
     "code": "NO-SUCH", "number": 1, "token": "none", "digest": "0" * 64, "part": "NO-SUCH", "revision": 1,
     "place_code": "NO-SUCH", "backup": "none.zip", "recipe_code": "NO-SUCH", "serial": "NO-SUCH",
     "cutter_code": "NO-SUCH", "kind": "no-such", "lot": "NO-SUCH",
+    "purpose": "no-such", "version": 1,
 }  # fmt: skip
 KEYS = (
     [], ["number"], ["code"], ["token"], ["digest"], ["code", "number"], ["part"], ["part", "revision"], ["place_code"],
     ["backup"], ["recipe_code"], ["serial"],
     ["cutter_code"], ["kind"], ["lot"],
+    ["kind", "purpose", "version"],
 )  # fmt: skip
 
 

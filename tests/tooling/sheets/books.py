@@ -20,6 +20,7 @@ NEEDED = {
     "tool_sets": ("part", "role"),
     "wanted": ("part", "at"),
     "making_steps": ("kind", "name"),
+    "checklists": ("kind",),
     "plugs": ("tool",),
     "milling_passes": ("tool", "kind"),
     "cutters": ("code", "kind"),

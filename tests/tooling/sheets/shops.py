@@ -11,6 +11,7 @@ from tests.fixtures.once import once
 from tests.plugin_triggers import lifted
 from tooling import models
 from tooling.services import deeds, place_counts
+from tooling.services.checklists import Item, set_items
 from tooling.services.lead_notes import lead_saw
 from tooling.services.making_steps import Step, set_steps
 from tooling.services.recipes import add_system, add_version
@@ -28,6 +29,7 @@ _TABLES = (
     models.CountMark, models.PlaceCount, models.ContainmentMark, models.DefectMark, models.Defect,
     models.ReadingLimit, models.Right,
     models.SerialNumber, models.MakingStep, models.Wanted, models.SetLine, models.TagPrint, models.TagRun,
+    models.ChecklistItem, models.Checklist,
     models.Temperature, models.SearchText, models.Picture, models.ToolChange, models.LeadNote, models.Wipe, models.Tin,
     models.Flag, models.Span, models.SealLine, models.Seal, models.Summary, models.Entry, models.ToolAlias,
     models.Tool, models.PartChange, models.PartRevision, models.Part, models.PlaceAlias, models.Place,
@@ -67,6 +69,8 @@ def make_shop() -> None:
     mask = add_tool(code="T-1", kind="trim_mask", name="Deck mask")
     _set(part, mold, rim, mask)
     set_steps("plug", [Step("sanded 320"), Step("=waxed", "coat", "@ the bench")])
+    for items in ([Item("=edges"), Item("Gloss", "gloss", "GU", "60°", 3)], [Item("@ the bench: edges")], []):
+        set_items("mold", "acceptance", items, by=models.Person.objects.named("Ole"), at=START)
     _describe(mask)
     _History(plug, mold, rim, mask, rack).write()
 

@@ -52,6 +52,7 @@ _SHEETS: dict[str, str | Promise] = {
     "tool_sets": _("tool sets of parts"),
     "wanted": _("parts that are wanted"),
     "making_steps": _("steps in which tools are built"),
+    "checklists": _("what is looked at"),
     "tags": _("tags of tools"),
     "shop": _("the shop itself"),
 }

@@ -149,6 +149,19 @@ _EXAMPLES: dict[str, list[Example]] = {
             "note": "a number of the shop’s own",
         }
     ],
+    "checklists": [
+        {"kind": "mold", "purpose": "look_over", "order": 1, "item": "Surface: no scratches, no dull patches"},
+        {
+            "kind": "mold",
+            "purpose": "look_over",
+            "order": 2,
+            "item": "Gloss measured",
+            "quantity": "gloss",
+            "unit": "GU",
+            "geometry": "60°",
+            "spots": 3,
+        },
+    ],
     "rights": [{"person": "Whoever may free", "may": "free", "since": date(2026, 1, 1)}],
     "temperatures": [
         {
@@ -196,6 +209,7 @@ _SAYS: dict[str, Any] = {
     "tool_sets": gettext_lazy("Which tools and hardware each revision of a part needs."),
     "tags": gettext_lazy("What stands on the tag that hangs on a tool."),
     "making_steps": gettext_lazy("In which steps tools of each kind are built."),
+    "checklists": gettext_lazy("What is looked at on tools of each kind: between uses, and before the first."),
     "temperatures": gettext_lazy("What the thermometer of the shop said."),
     "wanted": gettext_lazy("Parts that are wanted, how many and for when."),
 }
