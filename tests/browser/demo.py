@@ -36,8 +36,8 @@ from tooling.selectors.place_counts import as_it_stands
 from tooling.selectors.tag_facts import facts
 from tooling.services import containment, deeds, place_counts
 from tooling.services import first_lead as door
-from tooling.services.defects import NEW, found_by, numbered
 from tooling.services.checklists import STARTERS, Item, set_items
+from tooling.services.defects import NEW, found_by, numbered
 from tooling.services.parts import add_part
 from tooling.services.tags.printed import mark
 from tooling.services.tools import add_tool
