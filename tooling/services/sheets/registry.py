@@ -19,8 +19,8 @@ def register(sheet: Sheet, after: str = "tools") -> None:
 def sheets() -> tuple[Sheet, ...]:
     """All sheets: what a sheet's cells name is in a sheet before it, or in itself."""
     from tooling.services.sheets import (  # they need the models
-        containment_marks,
         checklists,
+        containment_marks,
         count_marks,
         history,
         making_steps,
@@ -44,8 +44,8 @@ def sheets() -> tuple[Sheet, ...]:
     found = [
         shop.SHEET, rights.SHEET, release_systems.SHEET, tins.SHEET, places.SHEET, place_counts.SHEET, parts.SHEET,
         tools.SHEET, plugs.SHEET, milling_passes.SHEET, reading_limits.SHEET, history.SHEET, count_marks.SHEET,
-        containment_marks.SHEET, tool_sets.SHEET, making_steps.SHEET, tags.SHEET, temperatures.SHEET, wanted.SHEET,
-        tool_sets.SHEET, making_steps.SHEET, checklists.SHEET, tags.SHEET, temperatures.SHEET, wanted.SHEET,
+        containment_marks.SHEET, tool_sets.SHEET, making_steps.SHEET, checklists.SHEET, tags.SHEET, temperatures.SHEET,
+        wanted.SHEET,
     ]  # fmt: skip
     for sheet, after in _further:
         names = [one.name for one in found]
