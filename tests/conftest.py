@@ -22,6 +22,17 @@ TELLS_THE_DEMO = "test_demo.py"
 # What pages, words and drawings say is the same on every database. PostgreSQL opens each page once
 # (tests/tooling/views/test_on_postgresql.py), and runs what is marked `both` besides.
 SAYS_NOTHING_ABOUT_IT = {"views", "words", "drawing", "templatetags", "guards"}
+# Nor do these: how an upload and a cell are read and named before anything is written, what is told and not written,
+# what comes out as paper, times that are reckoned from what was read. What they write others write on both.
+ALIKE_ON_BOTH = (
+    "tests/tooling/moving_in/",
+    "tests/tooling/sheets/test_cells.py", "tests/tooling/sheets/test_files.py", "tests/tooling/sheets/test_bad_rows.py",
+    "tests/tooling/sheets/test_cases_through_import.py",  # through deeds on both
+    "tests/fixtures/test_diary.py", "tests/tooling/commands/test_tags.py",
+    "tests/tooling/commands/test_add_pictures.py", "tests/tooling/selectors/test_lay_up_from.py",
+    "tests/tooling/selectors/test_cannot_lay_up.py",
+    "tests/tooling/services/test_printing.py",
+)  # fmt: skip
 TOUCHES_DATABASE = {"db", "transactional_db", "client", "admin_client", "live_server", "django_db_setup"}
 
 
@@ -55,7 +66,8 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
 
 def is_about_it(item: pytest.Item) -> bool:
     """Whether the run for the database alone has a use for this test."""
-    if ON_POSTGRESQL and SAYS_NOTHING_ABOUT_IT.intersection(item.nodeid.partition("::")[0].split("/")):
+    folders = item.nodeid.partition("::")[0].split("/")
+    if ON_POSTGRESQL and (SAYS_NOTHING_ABOUT_IT.intersection(folders) or item.nodeid.startswith(ALIKE_ON_BOTH)):
         return any(item.get_closest_marker(name) for name in ("both", "postgresql"))
     return needs_database(item)
 

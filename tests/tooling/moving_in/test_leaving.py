@@ -16,7 +16,7 @@ from tooling.services.jobs.working import work
 from tooling.services.moving_in.leaving import EXPORT
 from tooling.services.sheets.exporting import export_shop
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 def exported(lead, kind):

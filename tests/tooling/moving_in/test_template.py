@@ -11,7 +11,7 @@ from tooling.models import Tool
 from tooling.services.moving_in.examples import examples_of
 from tooling.services.moving_in.template import template, to_fill_in
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.both]
 
 
 def test_every_sheet_has_a_filled_row_and_the_words_stand_beside(tmp_path):

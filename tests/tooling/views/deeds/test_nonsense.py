@@ -57,14 +57,14 @@ def fields_of(client, address):
 
 
 def worst_of(name, field, kind, turn):
-    """All of it where most is asked, else three in turn; two where it is all the same: no choice, or asked by many."""
+    """All of it where most is asked, else two in turn; one where it is all the same: no choice, or asked by many."""
     offers = isinstance(kind, ChoiceField | BooleanField)
     if offers or (name != IN_FULL and field in ASKED_BY_MANY):
-        return [WORST[turn % len(WORST)], WORST[(turn + 2) % len(WORST)]]
+        return [WORST[turn % len(WORST)]]
     if ALL_OF_IT or name == IN_FULL:
         return WORST
     begin = turn + NAMES.index(name)
-    return [WORST[(begin + step) % len(WORST)] for step in (0, 2, 4)]
+    return [WORST[(begin + step) % len(WORST)] for step in (0, 2)]
 
 
 def assert_whole(client, address):
