@@ -1,6 +1,6 @@
 """What was measured before: how and where on a tool, and with which instruments in the shop."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
@@ -22,7 +22,7 @@ class Instrument:
 
 @dataclass(frozen=True, slots=True)
 class Before:
-    """What the last reading of a tool says, by quantity, the newest first (`last`), and where it was measured then.
+    """What the last reading of a tool says, by quantity, the newest first, and where it was measured (`spots`).
 
     instruments: those of the shop, by quantity, the last used first.
     """
@@ -42,13 +42,18 @@ def measured_before(tool: Tool, at: datetime) -> Before:
     readings = Entry.objects.filter(kind="reading", at__lte=at).standing().order_by("-at", "-pk")
     here = list(readings.filter(tool=tool)[:_LOOKED_HERE])
     last: dict[str, Mapping[str, Any]] = {}
-    spots: dict[str, list[str]] = {}
     for entry in here:
-        quantity = entry.payload.get("quantity", "")
-        newest = last.setdefault(quantity, entry.payload | {"visit": entry.at})
-        if entry.at == newest["visit"] and entry.payload.get("spot"):
-            spots.setdefault(quantity, []).insert(0, entry.payload["spot"])
-    return Before(last, {name: tuple(dict.fromkeys(found)) for name, found in spots.items()}, _instruments(readings))
+        last.setdefault(entry.payload.get("quantity", ""), entry.payload)
+    return Before(last, {quantity: _spots(here, quantity) for quantity in last}, _instruments(readings))
+
+
+def _spots(here: Sequence[Entry], quantity: str) -> tuple[str, ...]:
+    """The spots of the last visit in their order, then those of the visits before it."""
+    visits: dict[datetime, list[str]] = {}
+    for entry in here:
+        if entry.payload.get("quantity", "") == quantity and entry.payload.get("spot"):
+            visits.setdefault(entry.at, []).insert(0, entry.payload["spot"])
+    return tuple(dict.fromkeys(spot for spots in visits.values() for spot in spots))
 
 
 def _instruments(readings: Any) -> dict[str, tuple[Instrument, ...]]:

@@ -33,6 +33,9 @@ def test_several_spots_are_an_entry_each_of_one_moment_and_twice_is_harmless(cli
     assert first.payload.items() >= {**about, "spot": "keel", "value": "84.2", "note": "after the wash"}.items()
     assert second.payload.items() >= {**about, "spot": "bow", "value": "79"}.items()
     assert (first.at, "note" in second.payload) == (second.at, False)
+    send("reading", **GLOSS, spot_1="stern", value_1="81")
+    form = client.get("/tools/DECK-2A/reading/").context["form"]
+    assert [form[f"spot_{n}"].value() for n in (1, 2, 3)] == ["stern", "keel", "bow"]
     assert "Gloss 60° at keel: 84.2 GU (ISO 2813)" in client.get("/tools/DECK-2A/").text
 
 
