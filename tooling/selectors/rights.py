@@ -20,11 +20,15 @@ ROLES_FOR = {
 
 @dataclass(frozen=True, slots=True)
 class Who:
-    """Who may do one thing on a day. `asked`: by a right of theirs, which stands beside each; else by their role."""
+    """Who may do one thing on a day. `asked`: by a right of theirs, which stands beside each; else by their role.
+
+    `given`: who has the right that day, asked for or not.
+    """
 
     may: May
     asked: bool
     people: list[tuple[Person, Right | None]]
+    given: list[tuple[Person, Right]]
 
 
 def asked_for(may: str, day: date | None = None) -> bool:
@@ -68,17 +72,17 @@ def who_might_each(wanted: Iterable[May], day: date) -> list[Who]:
     """The same for several, in two queries."""
     wanted, formal = list(wanted), Shop.current().formal_records
     begun = Right.objects.filter(may__in=wanted, since__lte=day).select_related("person", "given_by")
-    rows = sorted(begun, key=lambda one: one.person.name_key) if formal else []
-    given = {one.may for one in rows}
-    people = list(hands()) if len(given) < len(wanted) else []
-    return [_who(may, day, rows if may in given else None, people) for may in wanted]
+    rows = sorted(begun, key=lambda one: one.person.name_key)
+    asked = {one.may for one in rows} if formal else set()
+    people = list(hands()) if len(asked) < len(wanted) else []
+    return [_who(may, day, rows, people, asked=may in asked) for may in wanted]
 
 
-def _who(may: May, day: date, rows: list[Right] | None, people: list[Person]) -> Who:
-    if rows is None:
-        return Who(may, asked=False, people=[(one, None) for one in people if one.role in ROLES_FOR[may]])
+def _who(may: May, day: date, rows: list[Right], people: list[Person], *, asked: bool) -> Who:
     held = [one for one in rows if one.may == may and (one.until is None or one.until >= day)]
-    return Who(may, asked=True, people=[(one.person, one) for one in held if one.person.is_active])
+    given = [(one.person, one) for one in held if one.person.is_active]
+    by_role = [(one, None) for one in people if one.role in ROLES_FOR[may]]
+    return Who(may, asked, [*given] if asked else [*by_role], given)
 
 
 def _known(rights: RightQuerySet, day: date, known_at: datetime | None) -> RightQuerySet:

@@ -40,9 +40,8 @@ def end(right: Right, *, until: date, by: Person | None, at: datetime) -> Right:
     now = Right.objects.select_for_update().select_related("person").get(pk=right.pk)
     if now.until == until:
         return now
-    if until < now.since:
-        text = _("It began on %(day)s: that day is the earliest that it can end on.")
-        raise Refused(text % {"day": between(now.since, now.since)}, "until")
+    for field, sentence in wrong_with({"since": now.since, "until": until}, ()).items():
+        raise Refused(sentence, field)
     if until > (now.until or date.max):
         raise Refused(_("It ends before that. Give the right anew from the day after its end."), "until")
     now.until, now.ended_by, now.ended_at = until, by, at

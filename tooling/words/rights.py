@@ -65,8 +65,9 @@ def line(who: Any, formal: bool) -> Line:
         how = _("Nobody was given this right by then. It goes by the role, to %(who)s:") % {"who": BY_ROLE[who.may]}
     else:
         how = _("Formal records are off, so no right is asked: %(who)s.") % {"who": BY_ROLE[who.may]}
-    people = [(one, _days_and_giver(right) if right is not None else "") for one, right in who.people]
-    return Line(str(MAY[who.may]), how, people if formal else [])
+        how = f"{how} {_('By right, once they are on:')}" if who.given else how
+    shown = who.people if formal else who.given
+    return Line(str(MAY[who.may]), how, [(one, _days_and_giver(right) if right else "") for one, right in shown])
 
 
 def held(right: Right, zone: tzinfo) -> tuple[str, str, str]:

@@ -47,6 +47,8 @@ def test_from_the_first_right_on_only_who_has_it(formal, hand, lead):
     assert who_might("free", JULY).people == [(hand, right)]
     Shop.objects.update(formal_records=False)
     assert might(lead, "free", JUNE)
+    without = who_might("free", JULY)
+    assert ([one for one, _right in without.people], without.given) == ([lead, hand], [(hand, right)])
 
 
 def test_a_right_ends_and_what_was_known_before_is_kept(formal, hand, lead):
@@ -68,6 +70,7 @@ def test_what_cannot_be_is_refused_and_gives_nothing(shop, hand, lead, station):
     assert refused(give, hand, "free", since=date(1026, 5, 1), **said).field == "since"
     assert refused(end, right, until=MAY - timedelta(days=1), **said).field == "until"
     assert refused(end, right, until=JULY + timedelta(days=1), **said).field == "until"
+    assert refused(end, right, until=date(9999, 12, 31), **said).field == "until"
     assert list(hand.rights.all()) == [right]
 
 
