@@ -103,7 +103,7 @@ def test_every_other_deed_is_in_the_fold(client, hand, morning):
     fold = client.get("/tools/READY/").text.partition("Other deeds</summary>")[2].partition("</details>")[0]
     names = (
         "pulled", "take_off_mold", "wax_wanted", "release_check", "clean", "build_up", "strip", "polish", "repair",
-        "resurfaced", "installed", "looked_at", "reading", "note", "move", "lend",
+        "resurfaced", "installed", "looked_at", "defect_new", "reading", "note", "move", "lend",
     )  # fmt: skip
     addresses = [reverse(name, args=["READY"]) for name in names]
     assert re.findall(r'href="([^"]+)"', fold) == addresses
