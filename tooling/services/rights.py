@@ -37,7 +37,7 @@ def end(right: Right, *, until: date, by: Person | None, at: datetime) -> Right:
 
     Lock the right; refuse a day before it began, and one that makes it longer; write.
     """
-    now = Right.objects.select_for_update().select_related("person").get(pk=right.pk)
+    now = Right.objects.select_for_update(no_key=True).get(pk=right.pk)
     if now.until == until:
         return now
     for field, sentence in wrong_with({"since": now.since, "until": until}, ()).items():
