@@ -17,7 +17,7 @@ from bench.synth.size import Size
 
 SUBJECTS = (
     "board", "request", "search", "pull", "refold", "pictures", "tags", "wanted", "sets", "racks", "counts", "family",
-    "containment", "start",
+    "containment", "readings", "start",
 )  # fmt: skip
 LARGE = Size(tools=100_000, entries=5_000_000)
 

@@ -15,7 +15,7 @@ from django.utils.translation import gettext as _
 from tooling.drawing import ink
 from tooling.drawing.lines import hatching
 
-PHONE, DESK, PAPER, SMALL = 340.0, 640.0, 620.0, 340.0
+PHONE, DESK = 340.0, 640.0
 # More visits are not told apart in a picture: the newest are drawn.
 MOST = 150
 _RIGHT, _TOP = 14.0, 40.0

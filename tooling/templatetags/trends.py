@@ -1,11 +1,10 @@
-"""Readings as a picture on pages, and the same on paper."""
+"""Readings as a picture on pages."""
 
 from django import template
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
-from tooling.drawing import ink
-from tooling.drawing.trend import DESK, PAPER, PHONE, Trend, trend
+from tooling.drawing.trend import DESK, PHONE, Trend, trend
 
 register = template.Library()
 
@@ -21,9 +20,3 @@ def trend_picture(shown: Trend) -> SafeString:
 def small_trend(shown: Trend) -> SafeString:
     """Small, for a panel beside others."""
     return trend(shown, PHONE, 96.0, legend=False)
-
-
-@register.simple_tag
-def paper_trend(shown: Trend) -> SafeString:
-    """The same in black, with the letters of paper."""
-    return ink.on_paper(trend(shown, PAPER))

@@ -28,6 +28,8 @@ NO_LIMIT_BUILT_IN = gettext_lazy(
     "for its purpose is for whoever answers for it."
 )
 _DIGITS = 4
+# What nobody reads digit by digit.
+_TOO_LONG = 1e12
 _DONE = {
     "repair": gettext_lazy("repaired"),
     "polish": gettext_lazy("polished"),
@@ -66,7 +68,10 @@ def symbol(unit: str, units: str) -> str:
 
 def number(value: float, unit: str, units: str) -> str:
     """84.2, to four digits that count."""
-    shown = Decimal(repr(in_units(value, unit, units)))
+    read = in_units(value, unit, units)
+    if abs(read) >= _TOO_LONG:
+        return f"{read:.{_DIGITS}g}"
+    shown = Decimal(repr(read))
     if shown:
         shown = round(shown, max(0, _DIGITS - 1 - shown.adjusted()))
     text = f"{shown:f}"

@@ -14,6 +14,7 @@ from tooling.services import deeds, place_counts
 from tooling.services.checklists import Item, set_items
 from tooling.services.lead_notes import lead_saw
 from tooling.services.making_steps import Step, set_steps
+from tooling.services.reading_limits import set_limit
 from tooling.services.recipes import add_system, add_version
 from tooling.services.tool_sets import start_from
 from tooling.services.tools import add_tool
@@ -71,6 +72,9 @@ def make_shop() -> None:
     set_steps("plug", [Step("sanded 320"), Step("=waxed", "coat", "@ the bench")])
     for items in ([Item("=edges"), Item("Gloss", "gloss", "GU", "60°", 3)], [Item("@ the bench: edges")], []):
         set_items("mold", "acceptance", items, by=models.Person.objects.named("Ole"), at=START)
+    gloss = {"quantity": "gloss", "unit": "GU", "worse": "down"}
+    set_limit(kind="mold", geometry="60°", limit=Decimal("70.5"), note="=dull", **gloss)
+    set_limit(tool=mask, limit=Decimal(60), **gloss)
     _describe(mask)
     _History(plug, mold, rim, mask, rack).write()
 

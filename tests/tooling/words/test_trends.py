@@ -67,6 +67,7 @@ def test_a_trim_mask_counts_parts_and_lengths_are_in_the_readers_units():
     assert "after about 46 parts more" in said(series("reaches", 146.9, 131.2, 170.0), kind="trim_mask")
     assert trends.amount(2.54, "mm", "us") == "0.1 in"
     assert trends.amount(84.2333, "GU", "us") == "84.23 GU"
+    assert trends.amount(1e30, "", "us") == "1e+30"
     assert trends.amount(-0.25, "mm", "metric") == "\N{MINUS SIGN}0.25 mm"
 
 
