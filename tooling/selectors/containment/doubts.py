@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 
-from tooling.calc.entry import HARD
 from tooling.calc.order import Key
 from tooling.models import Entry, Kind, Tool
 
@@ -31,12 +30,12 @@ class Doubt:
 
 
 def puts_in_doubt(entry: Entry) -> bool:
-    """A hold, a look or a check that was not passed, a pull after which a tool is held."""
+    """A hold, a look or a check that was not passed, a pull that says how it came off: a recipe may hold from any."""
     if entry.kind == "hold":
         return True
     if entry.kind in ("inspected", "check"):
         return entry.payload.get("passed") is not True
-    return entry.kind == "pull" and (entry.came_off in HARD or bool(entry.payload.get("tool_damaged")))
+    return entry.kind == "pull" and bool(entry.came_off or entry.payload.get("tool_damaged"))
 
 
 def doubt_of(code: str, number: int, of: str = "") -> Doubt | None:
