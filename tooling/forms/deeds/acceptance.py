@@ -10,12 +10,11 @@ from tooling.calc.answers import NOT_GOOD
 from tooling.forms.deeds.all_the_same import AskedFirst
 from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.checklists import WithChecklist
+from tooling.forms.deeds.corrected import LONGEST_DESIGN, LONGEST_REVISION
 from tooling.forms.deeds.in_use import IntoUseForm
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.models import Purpose, Tool
 from tooling.services.deeds.acceptance import lacks
-
-LONGEST_DESIGN, LONGEST_REVISION = 120, 40
 
 
 class EvidenceForm(WithChecklist, WithPictures, IntoUseForm):

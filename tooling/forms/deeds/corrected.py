@@ -28,6 +28,7 @@ from tooling.words.terms import CLEANED_WITH, METHODS, RELEASE_TESTS, WORKS
 
 NOT_SAID = ("", _("not said"))
 LONGEST_SPOT = 60
+LONGEST_DESIGN, LONGEST_REVISION = 120, 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,7 +221,15 @@ def _making(entry: Entry) -> dict[str, forms.Field]:
     }
 
 
+def _accepted(entry: Entry) -> dict[str, forms.Field]:
+    return {
+        "design_ref": words(_("Design"), longest=LONGEST_DESIGN),
+        "design_revision": words(_("Its revision"), longest=LONGEST_REVISION),
+    }
+
+
 _FIELDS = {
+    "accepted": _accepted,
     "making": _making,
     "clean": _using,
     "strip": _using,

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any, Unpack
-from uuid import UUID, uuid5
 
 from django.utils.translation import gettext as _
 
@@ -14,7 +13,7 @@ from tooling.models import Checklist, ChecklistItem, Entry, May, Purpose, Shop, 
 from tooling.selectors.checklists import checklist_at
 from tooling.services.deeds.looks import Readings
 from tooling.services.deeds.making import Evidence, accept
-from tooling.services.deeds.measured_with import measure_with
+from tooling.services.deeds.measured_with import freed_token, measure_with
 from tooling.services.deeds.standing import inspect
 from tooling.services.deeds.undo import sent_before
 from tooling.services.ledger import record
@@ -60,16 +59,12 @@ def _accepted(tool: Tool, said: Evidence, *, was_sent: bool) -> Entry:
     held = not was_sent and Summary.objects.filter(tool=tool, held_since__isnull=False).exists()
     if held:
         who: dict[str, Any] = {name: said.get(name) for name in ("by", "recorded_by", "at", "ago")}
-        inspect(tool, passed=True, to_free=True, token=_beside(said.get("token")), **who)
+        inspect(tool, passed=True, to_free=True, token=freed_token(said.get("token")), **who)
     return accept(tool, **said)
 
 
 def _not_yet(tool: Tool, said: Evidence) -> Entry:
     return record(tool, "inspected", passed=False, evidence=FOR_ACCEPTANCE, **said)
-
-
-def _beside(token: UUID | None) -> UUID | None:
-    return uuid5(token, "freed") if token is not None else None
 
 
 def lacks(tool: Tool, at: datetime, said: Evidence, readings: Readings, pictures: int) -> Iterator[tuple[str, str]]:

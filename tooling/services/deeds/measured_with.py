@@ -1,4 +1,4 @@
-"""Readings that are written with an entry: at its moment, by its hands, and rubbed out with it."""
+"""What is written with an entry, and rubbed out with it: readings of its moment, the look that frees with it."""
 
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -63,6 +63,19 @@ def measured_with(reading: Entry) -> Entry:
         if one.token is not None and _token(one.token, place) == reading.token:
             return one
     return reading
+
+
+def freed_token(accepted: UUID | None) -> UUID | None:
+    """That of the look which frees a tool with its acceptance; it follows from that of the acceptance."""
+    return uuid5(accepted, "freed") if accepted is not None else None
+
+
+def freed_with(entry: Entry) -> list[Entry]:
+    """The look that was written with an acceptance, where that freed the tool and still stands."""
+    if entry.kind != "accepted" or entry.token is None:
+        return []
+    found = Entry.objects.filter(tool=entry.tool, token=freed_token(entry.token)).standing()
+    return list(found.select_related("by", "tool"))
 
 
 def _token(first: UUID | None, place: int) -> UUID | None:

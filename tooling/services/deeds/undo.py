@@ -16,7 +16,7 @@ from tooling.selectors.inserts_back import missing_after
 from tooling.services.deeds import unseen
 from tooling.services.deeds.alongside import still_counted, take_along
 from tooling.services.deeds.base import Said
-from tooling.services.deeds.measured_with import readings_with
+from tooling.services.deeds.measured_with import freed_with, readings_with
 from tooling.services.defects import on_another_tool
 from tooling.services.families import lock_all
 from tooling.services.ledger import record
@@ -181,7 +181,7 @@ def strike(entry: Entry, *, recorded_by: Person, token: Any = None) -> Entry:
         pull, other = _("the pull was rubbed out"), _("what it was held with was rubbed out")
         why = pull if entry.kind == "pull" else other
         unseen.take_back(held, reason=why, by=entry.by, recorded_by=recorded_by)
-    for one in readings_with(entry):
+    for one in (*readings_with(entry), *freed_with(entry)):
         _void(one, reason=_("what it was written with was rubbed out"), by=one.by, recorded_by=recorded_by)
     return _void(entry, reason=_("rubbed out at once"), by=entry.by, recorded_by=recorded_by, token=token)
 

@@ -115,6 +115,27 @@ def test_one_look_frees_and_accepts_and_twice_is_harmless(formal, accept, client
     assert Picture.objects.count() == 1
 
 
+def test_rubbed_out_it_is_held_again_and_not_accepted(formal, accept, lead):
+    happened.hold(formal, reason="a chip")
+    assert accept(**whole()).status_code == 302
+    deeds.rub_out(Entry.objects.get(kind="accepted"), recorded_by=lead, token=uuid4())
+    summary = Summary.objects.get(tool=formal)
+    assert summary.making
+    assert summary.held_since is not None
+    assert not Entry.objects.filter(tool=formal, kind="reading").standing().exists()
+
+
+def test_a_lead_corrects_which_design_it_was(made, accept, send):
+    accept(**DESIGN, version="1", item_1="good")
+    entry = Entry.objects.get(kind="accepted")
+    typed = {"why": "the later one", "when": f"{entry.at:%Y-%m-%dT%H:%M}", "by": ""}
+    assert (
+        send("correct", "NEW-1", number=entry.number, **{**DESIGN, "design_revision": "D"}, **typed).status_code == 302
+    )
+    stands = Entry.objects.filter(kind="accepted").standing().get().payload
+    assert (stands["design_ref"], stands["design_revision"], stands["answers"]) == ("D-12", "D", "1 good\n2 left")
+
+
 def test_once_it_is_a_right_of_persons_only_those_accept(formal, accept, client, hand, lead):
     client.force_login(hand)
     assert client.get("/tools/NEW-1/accepted/").status_code == 403
