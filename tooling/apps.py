@@ -25,7 +25,7 @@ class ToolingConfig(AppConfig):
             to_accept,
         )
         from tooling.selectors.usable import families
-        from tooling.services import defect_rules, keeping, making_rules, reading_rules, shop
+        from tooling.services import answer_rules, defect_rules, keeping, making_rules, reading_rules, shop
         from tooling.services.deeds import loan_rules
         from tooling.services.moving_in import kinds
         from tooling.services.tags import run as tags
@@ -39,6 +39,7 @@ class ToolingConfig(AppConfig):
             panels.register(kind, readings_panel.panel)
         kinds.make_known()
         keeping.make_known()
+        answer_rules.make_known()
         defect_rules.make_known()
         corrected_defects.make_known()
         loan_rules.make_known()

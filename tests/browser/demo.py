@@ -36,7 +36,7 @@ from tooling.selectors.place_counts import as_it_stands
 from tooling.selectors.tag_facts import facts
 from tooling.services import containment, deeds, place_counts
 from tooling.services import first_lead as door
-from tooling.services.checklists import STARTERS, Item, set_items
+from tooling.services.checklists import STARTERS, Item, last_version, set_items
 from tooling.services.defects import NEW, found_by, numbered
 from tooling.services.parts import add_part
 from tooling.services.tags.printed import mark
@@ -127,6 +127,18 @@ def a_checklist() -> str:
     for version in (items[:-1], items):
         made = set_items("mold", "look_over", version, by=Person.objects.named("Ines"), at=clock.now())
     return reverse("checklist_version", args=["mold", "look_over", max(made.version - 1, 1)])
+
+
+def a_look() -> str:
+    """A look that answered a checklist, with a line that is not good and a value."""
+    a_checklist()
+    tool, ines = Tool.objects.get(code="DECK-2B"), Person.objects.named("Ines")
+    gloss = {"quantity": "gloss", "value": Decimal("84.2"), "unit": "GU", "geometry": "60°", "spot": "keel"}
+    answers = "1 good\n2 not_good: crazing by the bow\n3 good\n4 left\n5 good\n6 good"
+    last = last_version("mold", "look_over")
+    about = {"checklist": last.version, "answers": answers, "readings": [gloss]}
+    entry = deeds.look(tool, passed=True, by=ines, recorded_by=ines, **about)
+    return reverse("look", args=[tool.code, entry.number])
 
 
 def a_count() -> str:

@@ -110,6 +110,7 @@ PAGES = (
     Page("checklists", "/checklists/"),
     Page("checklists-reader", "/checklists/?kind=mold&for=acceptance", READER),
     Page("checklist-version", demo.a_checklist),
+    Page("look", demo.a_look),
     Page("counts", "/counts/"),
     Page("count", demo.a_count),
     Page("count-station", demo.a_count, TABLET),

@@ -20,6 +20,7 @@ NO_PAGE = {
     "made_since_sheet": "paper",
     "lot_made_sheet": "paper",
     "tool_sheet": "paper",
+    "look_sheet": "paper",
     "family_sheet": "paper",
     "tool_set_sheet": "paper",
     "rack_sheet": "paper",

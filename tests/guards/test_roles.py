@@ -132,6 +132,8 @@ TABLE = {
     "making_steps": (LEAD, LEAD),
     "checklists": (READ, LEAD),
     "checklist_version": (READ, NONE),
+    "look": (READ, NONE),
+    "look_sheet": (READ, NONE),
     "make_step": (LOG, LOG),
     "make_work": (LOG, LOG),
     "accepted": (LEAD, LEAD),

@@ -15,6 +15,7 @@ from tooling.words.at_step import worked
 from tooling.words.counting import capital, coats, coats_of_sealer, in_words, pulls
 from tooling.words.defects import head_of, in_history
 from tooling.words.limits import stands_said
+from tooling.words.looks_answered import gone_through
 from tooling.words.measures import measure
 from tooling.words.moves import handed_back_with_it
 from tooling.words.places import lent
@@ -280,6 +281,7 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
         yield _with(fact.kind, known["instrument"])
     if fact.kind == "reading":
         yield from readings.further(known, fact.at, around.now, around.zone)
+    yield from gone_through(known)
     if fact.kind in _FURTHER:
         yield from _FURTHER[fact.kind](fact, around)
     if known.get("defects"):

@@ -34,7 +34,8 @@ class Taken:
 class Shown:
     """One line. `where` is the other tool whose entry it is, or ""; `late` when it was written, where that was late.
 
-    `numbers`: its serial numbers, of what makes a part; `count`: the number of the count that met or missed it.
+    `numbers`: its serial numbers, of what makes a part; `count`: the number of the count that met or missed it;
+    `look`: whether a checklist was answered with it, so that it has a page of its own.
     `pictures`: those that were given with the entry; `lead_note`: where it was told to the lead, whether one saw it.
     """
 
@@ -49,6 +50,7 @@ class Shown:
     numbers: list[str]
     lead_note: Any
     count: int | None = None
+    look: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +97,7 @@ def _shown(line: Any, tool: Any, around: Around) -> Shown:
         numbers=split(entry.serial) if made else [],
         lead_note=line.lead_note,
         count=entry.payload.get("counted"),
+        look=bool(entry.payload.get("answers")),
     )
 
 

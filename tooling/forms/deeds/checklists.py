@@ -19,8 +19,8 @@ from tooling.models import Checklist, ChecklistItem, Purpose, Tool
 from tooling.selectors.checklists import checklist_at, version_of
 from tooling.selectors.measured_before import Before, measured_before
 from tooling.services.deeds.undo import sent_before
+from tooling.words.looks_answered import SAID
 
-SAID = {GOOD: _("good"), NOT_GOOD: _("not good"), LEFT: _("not looked at")}
 # What was sent of a line: its answer and words, and what was measured at it.
 _OF_LINE = re.compile(r"(?P<what>item_|words_|measured)(?P<line>\d+)(?P<rest>_\w+)?")
 

@@ -1,0 +1,52 @@
+"""The page of one look, and its sheet on paper."""
+
+from decimal import Decimal
+
+import pytest
+
+from shared.clock import now
+from shared.errors import Refused
+from tests.tooling.views.deeds.conftest import happened, shop  # noqa: F401  (the shop is a fixture)
+from tooling.models import Entry
+from tooling.selectors.looked import look_of
+from tooling.services.checklists import Item, set_items
+from tooling.services.deeds.undo import correct
+
+pytestmark = pytest.mark.django_db
+GLOSS = {"quantity": "gloss", "value": Decimal(84), "unit": "GU", "geometry": "60°"}
+
+
+@pytest.fixture
+def looked(client, lead, shop):  # noqa: F811
+    client.force_login(lead)
+    items = [Item("Edges: no chips"), Item("Gloss measured", "gloss", "GU", "60°")]
+    set_items("mold", "look_over", items, by=lead, at=now())
+    about = {"checklist": 1, "answers": "1 not_good: chip\n2 good\n7 good", "readings": [GLOSS]}
+    return happened.look(shop.mold, passed=True, **about)
+
+
+def test_the_page_says_what_was_asked_answered_and_measured(client, looked):
+    page = client.get(f"/tools/DECK-2A/looks/{looked.number}/").text
+    for words in ("Edges: no chips", "not good", "“chip”", "84 GU", "This version has no such line."):
+        assert words in page
+    assert "The whole look" in client.get("/tools/DECK-2A/").text
+    assert client.get("/tools/DECK-2A/looks/1/").status_code == 404
+
+
+def test_a_corrected_look_keeps_what_was_measured_with_it(looked, lead):
+    new = correct(looked, reason="day", changes={}, at=Entry.objects.get(pk=1).at, recorded_by=lead)
+    assert [len(line.readings) for line in look_of(new).lines] == [0, 1, 0]
+    assert not look_of(looked).standing
+
+
+def test_answers_that_say_nothing_are_refused(shop):  # noqa: F811
+    for answers in ("1 perhaps", "1 good\n1 good", "good"):
+        with pytest.raises(Refused) as refused:
+            happened.look(shop.mold, passed=True, checklist=1, answers=answers)
+        assert refused.value.field == "answers"
+
+
+def test_the_sheet_can_be_printed(client, looked):
+    answer = client.get("/tools/DECK-2A/look-over.pdf")
+    assert (answer.status_code, answer["Content-Type"]) == (200, "application/pdf")
+    assert answer.getvalue().startswith(b"%PDF")
