@@ -1,4 +1,4 @@
-"""The parts in doubt of a mold with 5,000 entries beside a raw fetch of them; those of a lot beside the whole scan."""
+"""The parts in doubt of a mold with 5,000 entries beside a raw fetch of them; those of a lot as well."""
 
 import sqlite3
 from collections.abc import Iterator
@@ -32,8 +32,13 @@ def measure() -> Iterator[Row]:
     entries = len(raw.execute(FETCH, [mold.pk]).fetchall())
     what = f"parts in doubt of a mold with {entries} entries, a page of {SHOWN} / its rows"
     yield in_turn(Row(what, 15), lambda: _page(doubt), lambda: raw.execute(FETCH, [mold.pk]).fetchall(), rounds=9)
-    what = "parts of a lot on that mold / every entry looked at for a lot"
-    yield in_turn(Row(what, 4), lambda: lot_made("bench", END), lambda: raw.execute(LOTS).fetchall(), rounds=5)
+    what = "parts of a lot on that mold / all entries looked through for a lot, and its rows"
+    yield in_turn(Row(what, 8), lambda: lot_made("bench", END), lambda: _fetched(raw, mold), rounds=9)
+
+
+def _fetched(raw: sqlite3.Connection, mold: Tool) -> None:
+    raw.execute(LOTS).fetchall()
+    raw.execute(FETCH, [mold.pk]).fetchall()
 
 
 def _page(doubt: Doubt) -> None:

@@ -147,6 +147,28 @@ def test_a_station_is_asked_whose_hands(shop, sign_in):
     assert ContainmentMark.objects.get().by == shop.mara
 
 
+def test_at_a_station_the_hand_that_marked_it_rubs_it_out(shop, sign_in):
+    client, address = sign_in("station"), address_of("hold", shop.deck)
+    client.post(address, {"token": uuid4(), "parts": [key("0173")], "found": "good", "by": shop.mara.pk})
+    mark = ContainmentMark.objects.get()
+    back = {"do": "back", "marked": mark.pk}
+    assert "What was just marked on parts in doubt." in client.post(address, back).text
+    assert client.post(address, {**back, "by": shop.jonas.pk}).status_code == 200
+    assert ContainmentMark.objects.filter(taken_back_at=None).exists()
+    assert client.post(address, {**back, "by": shop.mara.pk}).status_code == 302
+    assert not ContainmentMark.objects.filter(taken_back_at=None).exists()
+
+
+def test_what_is_marked_and_then_void_stands_by_itself(since, shop):
+    since(302, parts=[key("0173")], found="good")
+    for kind in ("lay_up", "pull"):
+        entry = Entry.objects.get(kind=kind, serial="0173")
+        deeds.void(entry, reason="wrong tag", by=shop.mara, recorded_by=shop.mara)
+    text = words(since())
+    assert "2 parts are in doubt" in text
+    assert "Marked, and not in doubt as far as is known now" in text
+
+
 def test_a_reader_marks_nothing(shop, sign_in):
     client, address = sign_in("reader"), address_of("hold", shop.deck)
     assert 'type="checkbox"' not in client.get(address).text
