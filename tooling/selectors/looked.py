@@ -9,6 +9,8 @@ from tooling.selectors.pictures import of_entries
 
 # The kinds of entry that answer a checklist, and which one.
 PURPOSE_OF = {"inspected": Purpose.LOOK_OVER, "accepted": Purpose.ACCEPTANCE}
+# What an `inspected` says as its evidence where it was one before the first use, and held the tool.
+BEFORE_USE = "acceptance"
 # Nobody measures more with one look.
 _MOST_READINGS = 500
 
@@ -49,10 +51,15 @@ class Look:
         return tuple(line for line in self.lines if line.item is None)
 
 
+def purpose_of(entry: Entry) -> Purpose:
+    """For which look it was: an acceptance that was refused is written as a look that did not pass."""
+    return Purpose.ACCEPTANCE if entry.payload.get("evidence") == BEFORE_USE else PURPOSE_OF[entry.kind]
+
+
 def look_of(entry: Entry) -> Look:
     """All of one look, in as many queries however long the history of its tool is."""
     version = entry.payload.get("checklist")
-    checklist = version_of(entry.tool.kind, PURPOSE_OF[entry.kind], version)
+    checklist = version_of(entry.tool.kind, purpose_of(entry), version)
     answers, unread = _answers(entry)
     readings = _readings(entry)
     items = {item.order: item for item in checklist.items.all()} if checklist is not None else {}

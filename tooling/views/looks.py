@@ -12,7 +12,7 @@ from tooling.models import Entry, Purpose, Shop
 from tooling.selectors.checklists import checklist_at
 from tooling.selectors.defects import open_defects
 from tooling.selectors.just_written import tell
-from tooling.selectors.looked import PURPOSE_OF, look_of
+from tooling.selectors.looked import PURPOSE_OF, look_of, purpose_of
 from tooling.selectors.tool import found
 from tooling.services.look_sheet import draw
 from tooling.services.on_paper import asked_paper
@@ -40,7 +40,7 @@ def look(request: HttpRequest, code: str, number: int) -> HttpResponse:
         "tool": tool,
         "look": of,
         "told": tell(entry, frame["now"], frame["shop"]),
-        "purpose": PURPOSE_OF[entry.kind],
+        "purpose": purpose_of(entry),
         "lines": [
             (line, SAID.get(line.answer.said, "") if line.answer else "", _said(line.readings, units))
             for line in of.lines

@@ -11,6 +11,7 @@ from tooling.models import Entry
 from tooling.selectors.looked import look_of
 from tooling.services.checklists import Item, set_items
 from tooling.services.deeds.undo import correct
+from tooling.services.ledger import record
 
 pytestmark = pytest.mark.django_db
 GLOSS = {"quantity": "gloss", "value": Decimal(84), "unit": "GU", "geometry": "60°"}
@@ -50,3 +51,10 @@ def test_the_sheet_can_be_printed(client, looked):
     answer = client.get("/tools/DECK-2A/look-over.pdf")
     assert (answer.status_code, answer["Content-Type"]) == (200, "application/pdf")
     assert answer.getvalue().startswith(b"%PDF")
+
+
+def test_an_acceptance_that_was_refused_is_read_beside_its_own_checklist(client, looked, shop, lead):  # noqa: F811
+    set_items("mold", "acceptance", [Item("Agrees with its drawing")], by=lead, at=now())
+    about = {"checklist": 1, "answers": "1 not_good", "evidence": "acceptance", "recorded_by": lead, "by": lead}
+    entry = record(shop.mold, "inspected", passed=False, **about)
+    assert look_of(entry).lines[0].item.words == "Agrees with its drawing"
