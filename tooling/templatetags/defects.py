@@ -16,7 +16,7 @@ register = template.Library()
 
 
 @register.inclusion_tag("tooling/_defects_drawn.html")
-def defects_drawn(defects: Iterable[DefectNow], tool: Tool, how: str = "gallery") -> dict[str, Any]:
+def defects_drawn(defects: Iterable[DefectNow], tool: Tool, how: str = "whole") -> dict[str, Any]:
     """Each picture that has places of these defects on it, with all of them."""
     on: dict[int, list[DefectNow]] = {}
     for one in defects:
