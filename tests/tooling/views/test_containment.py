@@ -176,6 +176,14 @@ def test_a_reader_marks_nothing(shop, sign_in):
     assert client.post(address, sent).status_code == 403
 
 
+def test_a_look_that_was_not_passed_leads_to_them(shop, sign_in):
+    works.do("inspect", shop.other, at=works.ago(hours=2), passed=False)
+    client = sign_in("reader")
+    there = address_of("inspected", shop.other)
+    assert there in client.get(address_of("inspected", shop.other, "look")).text
+    assert "By what was written down no part is in doubt." in words(client.get(there))
+
+
 def test_a_coat_puts_nothing_in_doubt(shop, sign_in):
     assert sign_in("reader").get(address_of("coat", shop.deck)).status_code == 404
 
