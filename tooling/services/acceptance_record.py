@@ -17,12 +17,12 @@ def draw(of: Acceptance, *, who: str, units: str, paper: Paper) -> bytes:
     """Draws the record; writes nothing. Refuses where paper cannot be drawn on this machine."""
     document.must_be_able()
     address = qr.page(settings.SITE_URL, reverse("tool", args=[of.tool.code]))
-    shown = [{"image": inside(one.middle), "caption": one.caption} for one in of.pictures[:_MOST]]
+    shown = [{"image": inside(one.middle), "caption": one.caption} for one in of.look.pictures[:_MOST]]
     given = {
         **headed(of.tool, address, shop=of.shop, who=who, paper=paper, largest=13),
         "sheet": acceptance_sheet(of, units),
         "pictures": [one for one in shown if one["image"]],
-        "more": len(of.pictures[_MOST:]),
+        "more": len(of.look.pictures[_MOST:]),
     }
     return document.pdf(
         render_to_string("pdf/acceptance.html", given), css=css("set_sheet", "trim_sheet", "acceptance")

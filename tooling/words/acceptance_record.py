@@ -22,7 +22,7 @@ _WHOSE = 60
 class AnswerSaid:
     """One line of the checklist, what was answered, and in which words."""
 
-    number: int
+    number: int | None
     asked: str
     answer: str
     words: str
@@ -61,8 +61,8 @@ def acceptance_sheet(of: Any, units: str) -> AcceptanceSheet:
             stage=_("Accepted %(when)s") % {"when": on_paper(of.entry.at, of.shop.zone)},
             facts=list(_facts(of)),
             checklist=_version(of),
-            answers=[_answer(*one) for one in of.answered],
-            readings=[_reading(one, of, units) for one in of.readings],
+            answers=[*map(_answer, of.look.lines), *_unread(of.look.unread)],
+            readings=[_reading(one, of, units) for one in _measured(of.look)],
             check=in_groups(of.tool.summary.head),
             entries=so_many(of.tool.summary.count),
         )
@@ -95,16 +95,28 @@ def _written(of: Any) -> str:
 
 
 def _version(of: Any) -> str:
-    if of.checklist is None:
+    checklist = of.look.checklist
+    if checklist is None:
         return ""
-    said = {"version": of.checklist.version, "day": on_paper(of.checklist.valid_from, of.shop.zone)}
+    said = {"version": checklist.version, "day": on_paper(checklist.valid_from, of.shop.zone)}
     return _("Version %(version)d, valid from %(day)s.") % said
 
 
-def _answer(number: int, item: Any, answer: Any) -> AnswerSaid:
-    said = {GOOD: _("good"), NOT_GOOD: _("not good"), LEFT: _("not looked at")}[answer.said]
-    asked = item.words if item is not None else _("a line that this version of the checklist does not have")
-    return AnswerSaid(number, asked, said, answer.words, answer.said == GOOD)
+def _answer(line: Any) -> AnswerSaid:
+    said = line.answer.said if line.answer is not None else LEFT
+    answer = {GOOD: _("good"), NOT_GOOD: _("not good"), LEFT: _("not looked at")}[said]
+    asked = line.item.words if line.item is not None else _("a line that this version of the checklist does not have")
+    return AnswerSaid(line.number, asked, answer, line.answer.words if line.answer is not None else "", said == GOOD)
+
+
+def _unread(text: str) -> list[AnswerSaid]:
+    """What an import brought that answers nothing stands there as it is."""
+    return [AnswerSaid(None, _("as it was written"), "", text, good=False)] if text else []
+
+
+def _measured(look: Any) -> list[Any]:
+    """Line by line, then what belongs to none."""
+    return [*(one for line in look.lines for one in line.readings), *look.readings]
 
 
 def _reading(entry: Any, of: Any, units: str) -> ReadingSaid:

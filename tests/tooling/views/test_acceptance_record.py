@@ -50,6 +50,13 @@ def test_it_has_all_that_it_rests_on(client, reader, accepted):
     assert f'accepted.pdf?entry={accepted.number}"' in client.get("/tools/DECK-2A/").text
 
 
+def test_an_answer_to_what_was_not_asked_stands_there_too(client, reader, shop):
+    happened.accept(shop.mold, answers="7 not_good: dull")
+    client.force_login(reader)
+    [text] = pages(client.get("/tools/DECK-2A/accepted.pdf").content)
+    assert "a line that this version of the checklist does not have" in text
+
+
 def test_without_one_it_leads_to_the_tool_and_one_by_one_they_stay(client, reader, shop, accepted):
     client.force_login(reader)
     assert client.get("/tools/HATCH7/accepted.pdf").url == "/tools/HATCH7/"

@@ -61,10 +61,10 @@ class EvidenceForm(WithChecklist, WithPictures, IntoUseForm):
         data = super().clean()
         if self.amiss or self.was_sent or not self.did_pass:
             return data
-        if "looked" in self.fields and not data.get("looked"):
-            self.add_error("looked", _now("Accept only what is off its plug, hard, and looked over by you."))
         if self.formal and not self.errors:
             self._check_evidence(data)
+        if "looked" in self.fields and not data.get("looked"):
+            self.add_error("looked", _now("Accept only what is off its plug, hard, and looked over by you."))
         return data
 
     def _check_evidence(self, data: dict[str, Any]) -> None:

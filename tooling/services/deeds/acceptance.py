@@ -11,6 +11,7 @@ from shared.errors import Refused
 from tooling.calc.answers import LEFT, read_answers
 from tooling.models import Checklist, ChecklistItem, Entry, May, Purpose, Shop, Summary, Tool
 from tooling.selectors.checklists import checklist_at
+from tooling.selectors.looked import BEFORE_USE
 from tooling.services.deeds.looks import Readings
 from tooling.services.deeds.making import Evidence, accept
 from tooling.services.deeds.measured_with import freed_token, measure_with
@@ -20,9 +21,6 @@ from tooling.services.ledger import record
 from tooling.services.pictures import Stored, add_stored
 from tooling.services.rights import refuse_without
 from tooling.services.trying import together, tried
-
-# What a look says that it was for, where it was the one before the first use.
-FOR_ACCEPTANCE = "acceptance"
 
 
 def accept_on_evidence(
@@ -64,7 +62,7 @@ def _accepted(tool: Tool, said: Evidence, *, was_sent: bool) -> Entry:
 
 
 def _not_yet(tool: Tool, said: Evidence) -> Entry:
-    return record(tool, "inspected", passed=False, evidence=FOR_ACCEPTANCE, **said)
+    return record(tool, "inspected", passed=False, evidence=BEFORE_USE, **said)
 
 
 def lacks(tool: Tool, at: datetime, said: Evidence, readings: Readings, pictures: int) -> Iterator[tuple[str, str]]:

@@ -8,6 +8,7 @@ from shared.clock import now
 from tests.tooling.pictures import sent
 from tests.tooling.views.deeds.conftest import errors, happened
 from tooling.models import Entry, Kind, Person, Picture, Summary
+from tooling.selectors.looked import look_of
 from tooling.services import deeds, rights
 from tooling.services.checklists import Item, set_items
 from tooling.services.shop import change_shop
@@ -94,6 +95,7 @@ def test_not_yet_holds_it_and_keeps_what_was_answered(formal, accept):
     assert accept(passed="no", version="1", item_1="not_good", words_1="rev B").status_code == 302
     look = Entry.objects.get(kind="inspected")
     assert (look.payload["passed"], look.payload["answers"]) == (False, "1 not_good: rev B\n2 left")
+    assert look_of(look).lines[0].item.words == "Agrees with its drawing"
     summary = Summary.objects.get(tool=formal)
     assert summary.making
     assert summary.held_since == look.at
