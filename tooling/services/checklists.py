@@ -26,7 +26,7 @@ class Item:
 
 
 _GLOSS = Item(gettext_lazy("Gloss measured"), "gloss", "GU", "60°", 3)
-_DESIGN = Item(gettext_lazy("Agrees with its drawing: revision, hand, trim lines"))
+_DESIGN = Item(gettext_lazy("Agrees with its drawing: revision, left- or right-hand, trim lines"))
 _CODE = Item(gettext_lazy("Code on it, readable; tag in its place"))
 # Common practice, without a source: each shop looks at what it has learned to look at.
 STARTERS: dict[tuple[str, str], tuple[Item, ...]] = {
@@ -54,7 +54,7 @@ STARTERS: dict[tuple[str, str], tuple[Item, ...]] = {
         Item(gettext_lazy("On a part: sits without rocking, reaches its datum")),
         Item(gettext_lazy("Datum pins and stops: all there, tight")),
         Item(gettext_lazy("Clamps, straps, cradle: hold, nothing cracked")),
-        Item(gettext_lazy("Hand, part and kept side: marked, readable")),
+        Item(gettext_lazy("Left- or right-hand, part, kept side: marked, readable")),
     ),
     (Kind.PLUG, Purpose.ACCEPTANCE): (
         _DESIGN, Item(gettext_lazy("Surface: fair, no pinholes, no cracks at seams")),
@@ -72,7 +72,7 @@ STARTERS: dict[tuple[str, str], tuple[Item, ...]] = {
     ),
     (Kind.TRIM_MASK, Purpose.ACCEPTANCE): (
         _DESIGN, Item(gettext_lazy("On a part: sits without rocking, reaches its datum")),
-        Item(gettext_lazy("First part cut: measured, within its tolerance")),
+        Item(gettext_lazy("Trial cut on a spare piece: measured against its drawing"), "dimension", "mm", "", 2),
         Item(gettext_lazy("Guiding edge: sealed or hard, no steps")), _CODE,
     ),
 }  # fmt: skip
