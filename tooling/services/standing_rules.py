@@ -34,7 +34,7 @@ def refuse_before_hold(summary: Summary, at: datetime | None, now: datetime, ago
     if held is None or looked >= held:
         return
     zone = Shop.current().zone
-    text = _("This look is said for %(looked)s. What holds %(tool)s began later, %(held)s: it would free nothing.")
+    text = _("This look-over is said for %(looked)s. What holds %(tool)s began later, %(held)s: it would free nothing.")
     said = {"looked": when(looked, now, zone), "held": when(held, now, zone), "tool": summary.tool}
     raise Refused(
         f"{text % said} {_('Look again and say when, or tell the lead in words what was seen before.')}", "at"

@@ -106,7 +106,7 @@ def test_one_look_frees_and_accepts_and_twice_is_harmless(formal, accept, client
     happened.accept(formal)
     happened.reinstate(formal)
     assert "accepted, it is freed as well" in client.get("/tools/NEW-1/accepted/").text
-    assert "Free and accept it in one look" in client.get("/tools/NEW-1/looked-at/").text
+    assert "Free and accept it in one go" in client.get("/tools/NEW-1/looked-at/").text
     token = uuid4()
     for _twice in range(2):
         assert accept(token=token, **whole(pictures=sent())).status_code == 302
