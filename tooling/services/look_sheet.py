@@ -9,10 +9,12 @@ from django.template.loader import render_to_string
 from django.urls import reverse
 
 from shared.paper import document, qr
-from tooling.models import Checklist, Shop, Tool
+from tooling.models import Checklist, Purpose, Shop, Summary, Tool
 from tooling.selectors.defects import DefectNow
 from tooling.services.on_paper import Paper, css, headed, inside
 from tooling.words import defects as words
+from tooling.words.cautions import among_others
+from tooling.words.looks_answered import IF_ACCEPTED, IF_HELD, IF_NOT_HELD
 from tooling.words.when import moment, with_dates
 
 
@@ -30,6 +32,7 @@ def draw(
     checklist: Checklist | None,
     defects: Sequence[DefectNow],
     *,
+    purpose: str,
     at: datetime,
     shop: Shop,
     who: str,
@@ -46,6 +49,8 @@ def draw(
             tool, qr.page(settings.SITE_URL, reverse("looked_at", args=[tool.code])), shop=shop, who=who, paper=paper
         ),
         "sheet": Sheet(tool.code, as_of),
+        "verdicts": IF_ACCEPTED if purpose == Purpose.ACCEPTANCE else IF_HELD if _is_held(tool) else IF_NOT_HELD,
+        "cautions": [among_others("look")],
         "checklist": checklist,
         "items": [
             (item, range(item.spots if item.quantity else 0)) for item in (checklist.items.all() if checklist else ())
@@ -57,6 +62,10 @@ def draw(
         ],
     }
     return document.pdf(render_to_string("pdf/look_sheet.html", given), css=css("set_sheet", "look_sheet"))
+
+
+def _is_held(tool: Tool) -> bool:
+    return Summary.objects.filter(tool=tool, held_since__isnull=False).exists()
 
 
 def _is_on(one: DefectNow, picture: int) -> bool:

@@ -71,7 +71,7 @@ def look_sheet(request: HttpRequest, code: str) -> HttpResponse:
     with one_moment() as at:
         checklist, defects = checklist_at(tool.kind, purpose, at), open_defects(tool, at)
     paper = asked_paper(request.GET.get("paper", ""), units)
-    head = {"shop": shop, "who": request.user.name, "units": units, "paper": paper}
+    head = {"shop": shop, "who": request.user.name, "units": units, "paper": paper, "purpose": purpose}
     return printed(
         request, lambda: draw(tool, checklist, defects, at=at, **head),
         name=f"{tool.code} look-over", at=at, zone=shop.zone, back=reverse("tool", args=[tool.code]), about=tool.code,

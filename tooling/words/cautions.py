@@ -114,6 +114,15 @@ CAUTIONS = {
             "flame, rags in a closed can."
         ),
     ),
+    "look": Caution(
+        WARNING,
+        _("Chips and edges of laminate cut: gloves. A tool on its stand tips: nobody under it."),
+        _(
+            "Chips, cracks and edges of laminate cut, and bare glass goes into the skin: gloves, no bare finger along "
+            "them. A tool on its stand tips and loose pieces fall: it is turned and lifted by the shop’s own words for "
+            "its lift, nobody under it. Where no words stand, ask the lead first. It may still be hot."
+        ),
+    ),
     "clean": Caution(
         WARNING,
         _("Solvents and strippers burn, their vapours harm: no flame, ventilation, gloves, eyes."),
@@ -150,6 +159,7 @@ WORK = {
     "strip": _("Stripping"),
     "repair": _("Repair"),
     "sanding": _("Sanding"),
+    "look": _("Looking over"),
     "clean": _("Cleaning"),
     "insert": _("Putting in a mold insert"),
     "insert_out": _("Taking out a mold insert"),

@@ -180,10 +180,10 @@ def title(asked: Any) -> str:
 
 
 def caution() -> str:
-    """What the sheet does not say."""
+    """What the sheet does not say, and what looking at parts needs."""
     return _(
         "By what was written down. It does not decide whether a part is fit, nor does a mark on it: where that is "
-        "safety-critical the licensed person decides."
+        "safety-critical the licensed person decides. Edges of trimmed laminate cut: gloves."
     )
 
 

@@ -10,6 +10,10 @@ from django.utils.translation import gettext_lazy as later
 from tooling.calc.answers import GOOD, LEFT, NOT_GOOD, read_answers
 
 SAID = {GOOD: later("good"), NOT_GOOD: later("not good"), LEFT: later("not looked at")}
+# The two answers to "May it be used?": of a tool that is held, of one that is not, of one that is to be accepted.
+IF_HELD = [("yes", later("yes, free it")), ("no", later("no, it stays held"))]
+IF_NOT_HELD = [("yes", later("yes, it passed")), ("no", later("no, hold it"))]
+IF_ACCEPTED = [("yes", later("yes, it is accepted")), ("no", later("not yet, it is held"))]
 
 
 def gone_through(payload: Mapping[str, Any]) -> Iterator[str]:

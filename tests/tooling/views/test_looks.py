@@ -6,6 +6,7 @@ import pytest
 
 from shared.clock import now
 from shared.errors import Refused
+from shared.paper import document
 from tests.tooling.views.deeds.conftest import happened, shop  # noqa: F401  (the shop is a fixture)
 from tooling.models import Entry
 from tooling.selectors.looked import look_of
@@ -30,7 +31,7 @@ def test_the_page_says_what_was_asked_answered_and_measured(client, looked):
     page = client.get(f"/tools/DECK-2A/looks/{looked.number}/").text
     for words in ("Edges: no chips", "not good", "“chip”", "84 GU", "This version has no such line."):
         assert words in page
-    assert "The whole look" in client.get("/tools/DECK-2A/").text
+    assert "The whole look-over" in client.get("/tools/DECK-2A/").text
     assert client.get("/tools/DECK-2A/looks/1/").status_code == 404
 
 
@@ -51,6 +52,19 @@ def test_the_sheet_can_be_printed(client, looked):
     answer = client.get("/tools/DECK-2A/look-over.pdf")
     assert (answer.status_code, answer["Content-Type"]) == (200, "application/pdf")
     assert answer.getvalue().startswith(b"%PDF")
+
+
+def test_the_sheet_warns_and_asks_what_the_screen_asks(client, looked, shop, monkeypatch):  # noqa: F811
+    drawn = []
+    monkeypatch.setattr(document, "pdf", lambda html, **_more: drawn.append(html) or b"%PDF")
+    happened.take_note(shop.mold, defects="1 found crack, 12 mm")
+    client.get("/tools/DECK-2A/look-over.pdf")
+    assert [words for words in ("no, hold it", "smaller", "no bare finger along them") if words not in drawn[0]] == []
+    happened.hold(shop.mold)
+    client.get("/tools/DECK-2A/look-over.pdf")
+    client.get("/tools/DECK-2A/look-over.pdf?for=acceptance")
+    assert "no, it stays held" in drawn[1]
+    assert "not yet, it is held" in drawn[2]
 
 
 def test_an_acceptance_that_was_refused_is_read_beside_its_own_checklist(client, looked, shop, lead):  # noqa: F811

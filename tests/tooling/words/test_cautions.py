@@ -52,6 +52,7 @@ WARNED_OF = {
         "data sheet",
     ),
     "sanding": ("respirator", "extraction", "conducts", "closed can"),
+    "look": ("cut", "bare glass", "no bare finger", "tips", "own words for its lift", "nobody under", "hot"),
     "clean": ("burn", "vapours", "closed can", "tool wet with solvent does not go in an oven", "respirator"),
     "insert": ("pinches", "falls", "hands clear"),
     "insert_out": ("air and water pop", "wedges slip", "eyes and face", "falls", "hands clear", "hot"),

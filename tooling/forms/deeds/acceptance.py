@@ -15,6 +15,7 @@ from tooling.forms.deeds.in_use import IntoUseForm
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.models import Purpose, Tool
 from tooling.services.deeds.acceptance import lacks
+from tooling.words.looks_answered import IF_ACCEPTED
 
 
 class EvidenceForm(WithChecklist, WithPictures, IntoUseForm):
@@ -28,7 +29,7 @@ class EvidenceForm(WithChecklist, WithPictures, IntoUseForm):
 
     passed = chips(
         _("May it be used?"),
-        [("yes", _("yes, it is accepted")), ("no", _("not yet, it is held"))],
+        IF_ACCEPTED,
         required=True,
         error_messages={"required": _("Say whether it may be used.")},
     )

@@ -15,24 +15,27 @@ from tooling.forms.deeds.hands import ask_anew
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.services.defects import numbered
 from tooling.words.defects import named
+from tooling.words.looks_answered import IF_HELD, IF_NOT_HELD
 
 
 class LookedAtForm(AskedFirst, WithChecklist, DefectsSeen, WithPictures, DeedForm):
     """Whether it may be used. To free it although not all is good is asked about once.
 
-    holds: the keys of the entries that hold it.
+    holds: the keys of the entries that hold it. held: whether it is held at all.
     """
 
     passed = chips(
         _("May it be used?"),
-        [("yes", _("yes, free it")), ("no", _("no, it stays held"))],
+        IF_NOT_HELD,
         required=True,
         error_messages={"required": _("Say whether it may be used.")},
     )
 
-    def __init__(self, *args: Any, holds: Collection[int] = (), **more: Any) -> None:
+    def __init__(self, *args: Any, holds: Collection[int] = (), held: bool = False, **more: Any) -> None:
         self._holds = holds
         super().__init__(*args, **more)
+        if held:
+            self.fields["passed"].choices = IF_HELD
         if self.who.is_station:
             self.fields["by"].anew = True
 

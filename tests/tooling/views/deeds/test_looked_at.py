@@ -46,6 +46,14 @@ def test_one_tap_says_all_of_it_and_values_are_readings_of_that_moment(client, s
     assert readings[0].payload["calibrated_until"] == "2027-01-31"
 
 
+def test_what_the_verdict_does_is_said_of_a_tool_that_is_held_and_of_one_that_is_not(client, send, shop):
+    page = client.get("/tools/DECK-2A/looked-at/").text
+    assert "no bare finger along them" in page
+    assert "no, hold it" in page
+    send("hold")
+    assert "no, it stays held" in client.get("/tools/DECK-2A/looked-at/").text
+
+
 def test_a_line_answered_by_itself_counts_and_is_asked_about_once(send, shop):
     send("hold")
     said = {**ALL_SAID, "item_2": "not_good", "words_2": "chip by the bow"}
