@@ -89,6 +89,32 @@ def lying(own: Sequence[Placed], put_on: Collection[int], makings: Sequence[Maki
     return found
 
 
+def bare_to_parts(own: Sequence[Placed], stretch: Stretch, others: Collection[int]) -> Stretch:
+    """The first of a stretch: until the whole was coated out of another lot, so that the parts met that coat instead.
+
+    A coat of which nobody said the lot may be of the same one, and one of a spot leaves the rest as it is. What is no
+    coat is not covered: it is there all the stretch.
+
+    Parameters:
+        own [-]: the tool's own standing entries, in order.
+        stretch [-]: while a lot lay on the surface, begun by what put it on.
+        others [-]: the ids of the coats that name another lot.
+
+    Returns:
+        [-] that stretch, or the first of it.
+
+    Source: the house's own rules.
+    """
+    put = stretch.since
+    if put is None or put[2].kind != "coat":
+        return stretch
+    over = (one for one in own if one[2].id in others and one[2].kind == "coat" and _is_whole(one))
+    after = next((one for one in over if by_key(one) > by_key(put)), None)
+    if after is None or (stretch.until is not None and by_key(stretch.until) < by_key(after)):
+        return stretch
+    return Stretch(put, after)
+
+
 def _is_whole(placed: Placed) -> bool:
     return placed[2].kind == "resurfaced" or placed[2].area == "whole"
 

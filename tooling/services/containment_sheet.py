@@ -1,6 +1,6 @@
 """The sheet of the parts in doubt as a PDF, with a box beside each that nobody has looked at."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from io import BytesIO
 from typing import Any
@@ -11,20 +11,26 @@ from django.template.loader import render_to_string
 from shared.paper import document, qr
 from shared.pieces import in_pieces
 from tooling.models import Shop
-from tooling.selectors.containment.lines import tell_more
+from tooling.selectors.containment.lines import InDoubt, tell_more
 from tooling.selectors.containment.made_since import Containment
 from tooling.services.on_paper import BESIDE, MARGINS, Paper, around, css, fitted
 from tooling.words import containment as words
+from tooling.words import lots
 from tooling.words.when import on_paper, with_dates
 
 # Drawing takes more than so much longer for twice as many lines: longer lists are drawn in pieces and joined.
 _AT_ONCE = 400
 
 
-def draw(found: Containment, *, at: datetime, shop: Shop, who: str, paper: Paper, address: str) -> bytes:
-    """Draws the sheet; writes nothing. Refuses where paper cannot be drawn on this machine."""
+def draw(
+    found: Containment, shown: Containment, *, at: datetime, shop: Shop, who: str, paper: Paper, address: str
+) -> bytes:
+    """Draws the sheet of those shown, all or some of what was found; writes nothing.
+
+    Refuses where paper cannot be drawn on this machine.
+    """
     document.must_be_able()
-    tell_more(found.lines)
+    tell_more(shown.lines)
     with with_dates():
         title = words.title(found)
         given = {
@@ -34,18 +40,19 @@ def draw(found: Containment, *, at: datetime, shop: Shop, who: str, paper: Paper
             "asked": found,
             "as_of": on_paper(at, shop.zone),
             "why": list(words.why(found, at)),
-            "lay_on": list(words.lay_on(found, at)),
-            "of_lots": words.of_lots(),
+            "lay_on": list(lots.lay_on(found, at)),
+            "of_lots": lots.of_lots(),
             "looked_at": words.looked_at(found),
+            "left_out": lots.left_out(found, shown),
             "caution": words.caution(),
         }
         file = BytesIO()
-        document.joined(_pieces(found, given, at), file, title)
+        document.joined(_pieces(found, shown.lines, given, at), file, title)
     return file.getvalue()
 
 
-def _pieces(found: Containment, given: dict[str, Any], at: datetime) -> Iterator[bytes]:
-    pieces = list(in_pieces([words.line(one, found, at) for one in found.lines], _AT_ONCE)) or [[]]
+def _pieces(found: Containment, shown: Iterable[InDoubt], given: dict[str, Any], at: datetime) -> Iterator[bytes]:
+    pieces = list(in_pieces(list(words.lines(shown, found, at)), _AT_ONCE)) or [[]]
     for place, lines in enumerate(pieces, 1):
         of = {"lines": lines, "piece": place, "pieces": len(pieces)}
         html = render_to_string("pdf/containment_sheet.html", {**given, **of})

@@ -29,9 +29,11 @@ from tooling.views.frame import framed
 from tooling.views.pin import takes_pin
 from tooling.views.same_hand import asks_same_hand
 from tooling.words import containment as words
+from tooling.words import lots
 
 PAGE = 60
 _BACK = "back"
+ONLY = {lots.LAST: False, lots.UNDER: True, lots.ALL_COATS: None}
 
 
 @keeps_typed
@@ -78,6 +80,14 @@ def about(doubt: Doubt | None, lot: str, name: str) -> str:
         return reverse(f"lot_made{name}", args=[lot])
     query = {"of": doubt.tool.code} if doubt.tool.pk != doubt.entry.tool_id else {}
     return reverse(f"made_since{name}", args=[doubt.entry.tool.code, doubt.entry.number], query=query)
+
+
+def which_coat(request: HttpRequest, found: Containment) -> str:
+    """Which of the parts of a lot are asked for: unless said, those that met its coat as the last one on."""
+    asked_for = request.GET.get("coat", "")
+    if asked_for in ONLY:
+        return asked_for
+    return lots.LAST if found.under < found.count else lots.ALL_COATS
 
 
 def _page(request: HttpRequest, answer: Callable[[], Containment]) -> HttpResponse:
@@ -146,7 +156,9 @@ def _take_back(request: HttpRequest) -> HttpResponse:
 
 def _shown(request: HttpRequest, found: Containment, form: MarkForm | None, frame: dict[str, Any]) -> HttpResponse:
     shown = request.GET.get("show", "")
-    rows = found.lines
+    coats, coat = lots.by_coat(found), which_coat(request, found)
+    some = found.only(ONLY[coat])
+    rows = some.lines
     if shown == LEFT:
         rows = [line for line in rows if line.mark is None]
     elif shown == BAD:
@@ -158,11 +170,12 @@ def _shown(request: HttpRequest, found: Containment, form: MarkForm | None, fram
     lately = [one for one in lately if services.may_take_back(one, request.user)]
     context = {
         "title": words.title(found), "asked": found, "why": list(words.why(found, now)), "form": form,
-        "lay_on": list(words.lay_on(found, now)), "of_lots": words.of_lots(), "looked_at": words.looked_at(found),
-        "caution": words.caution(), "page": page, "lines": [words.line(one, found, now) for one in page.object_list],
+        "lay_on": list(lots.lay_on(found, now)), "of_lots": lots.of_lots(), "looked_at": words.looked_at(found),
+        "caution": words.caution(), "page": page, "lines": list(words.lines(page.object_list, found, now)),
+        "coats": coats, "coat": coat, "of_these": words.of_these(some) if coats else "",
         "shows": SHOWN, "show": shown, "lately": lately, "lately_said": _lately_said(lately),
         "minutes": _minutes(lately, now), "table": about(found.doubt, found.lot, "_table"),
-        "sheet": about(found.doubt, found.lot, "_sheet"), **frame,
+        "sheet": about(found.doubt, found.lot, "_sheet") + (f"?coat={coat}" if coats else ""), **frame,
     }  # fmt: skip
     return render(request, "tooling/containment.html", context)
 

@@ -1,6 +1,7 @@
 """The parts in doubt as a table that any spreadsheet opens, and as a sheet of paper."""
 
 from collections.abc import Iterator
+from datetime import datetime
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
@@ -16,14 +17,15 @@ from shared.access import can_read, needs
 from tooling.models import Shop, Verdict
 from tooling.selectors.containment.lines import InDoubt, tell_more
 from tooling.selectors.containment.made_since import Containment
+from tooling.selectors.serials.made import Part
 from tooling.services.containment_sheet import draw
 from tooling.services.on_paper import asked_paper
-from tooling.views.containment import about, since, with_lot
+from tooling.views.containment import ONLY, about, since, with_lot
 from tooling.views.paper import printed
 from tooling.views.table import table_reply
 from tooling.words.made import became
 from tooling.words.terms import CAME_OFF, term
-from tooling.words.when import dated
+from tooling.words.when import dated, with_dates
 
 
 @needs(can_read)
@@ -62,8 +64,12 @@ def _sheet(request: HttpRequest, found: Containment) -> HttpResponse:
     at, shop = clock.now(), Shop.current()
     paper = asked_paper(request.GET.get("paper", ""), request.user.units)
     back = about(found.doubt, found.lot, "")
+    only = ONLY.get(request.GET.get("coat", ""))
     return printed(
-        request, lambda: draw(found, at=at, shop=shop, who=request.user.name, paper=paper, address=back),
+        request,
+        lambda: draw(
+            found, found.only(only), at=at, shop=shop, who=request.user.name, paper=paper, address=back
+        ),
         name=_name(found), at=at, zone=shop.zone, back=back, about=_name(found),
     )  # fmt: skip
 
@@ -81,8 +87,9 @@ def _table(found: Containment) -> HttpResponse:
     titles = [
         _("serial"), _("part"), _("revision"), _("tool"), f"{_('laid up')} [{zone}]", _("laid up by"),
         f"{_('pulled or cut')} [{zone}]", _("pulled or cut by"), _("how it came off"), _("what became of it"),
-        _("cut against, or out of"), _("while it was stopped"), _("parts [count]"), _("looked at"),
+        _("cut against, or out of"), _("while it was stopped"), _("parts [count]"), _("found"),
         f"{_('when')} [{zone}]", _("looked at by"), _("in words"), _("its story"),
+        _("coat of the lot"),
     ]  # fmt: skip
     return table_reply(_name(found), titles, _rows(found))
 
@@ -90,6 +97,7 @@ def _table(found: Containment) -> HttpResponse:
 def _rows(found: Containment) -> Iterator[list[str]]:
     """A row a part and half; the mark stands in the first of two halves alone, so that the counts can be added up."""
     now = clock.now()
+    lay = {False: _("last on"), True: _("under later coats")}
     for line in found.lines:
         for place, part in enumerate(line.parts):
             who = [
@@ -99,9 +107,15 @@ def _rows(found: Containment) -> Iterator[list[str]]:
             ]
             yield [
                 line.number, part.part, line.revision, part.tool.code, *who, term(CAME_OFF, part.came_off),
-                became(part, found, now), ", ".join(met.tool.code for met in line.met), _("yes") if line.after else "",
+                _became(part, found, now), ", ".join(met.tool.code for met in line.met), _("yes") if line.after else "",
                 "0" if place else str(line.count), *(_mark(line, found) if not place else [""] * 4), _story(line),
+                lay[line.under] if found.under else "",
             ]  # fmt: skip
+
+
+def _became(part: Part, found: Containment, now: datetime) -> str:
+    with with_dates():
+        return became(part, found, now)
 
 
 def _mark(line: InDoubt, found: Containment) -> list[str]:

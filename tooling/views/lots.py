@@ -10,7 +10,7 @@ from shared.snapshot import as_of_one_moment
 from tooling.forms.containment import FindLotForm
 from tooling.selectors.containment.lots import lots_used
 from tooling.views.frame import framed
-from tooling.words.containment import used_for
+from tooling.words.lots import used_for
 
 PAGE = 60
 

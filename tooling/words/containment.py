@@ -1,34 +1,26 @@
 """Parts in doubt, in words: why they are, how many were looked at, and each of them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import groupby
 from typing import Any
 
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy, ngettext
+from django.utils.translation import ngettext
 
 from tooling.words.holds import since
+from tooling.words.lots import LAST, UNDER, by_coat
 from tooling.words.made import became, without
 from tooling.words.when import moment
-
-# What put a lot onto a tool
-PUT_ON = {
-    "sealer": gettext_lazy("sealer"),
-    "coat": gettext_lazy("coat"),
-    "film": gettext_lazy("film"),
-    "repair": gettext_lazy("repair"),
-    "polish": gettext_lazy("polish"),
-    "resurfaced": gettext_lazy("new surface"),
-    "making": gettext_lazy("its making"),
-}
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
     """One part in doubt: what was written of it, half by half, and what somebody found.
 
-    halves: the code of each, "" where there is one alone, when it was laid up and what became of it.
+    halves: the code of each, "" where there is one alone, when it was laid up and what became of it. head: what it and
+    those behind it have in common, of the first of them.
     """
 
     one: Any
@@ -38,9 +30,18 @@ class Line:
     met_as: str
     after: str
     found: str
+    head: str = ""
 
 
-def line(one: Any, asked: Any, now: datetime) -> Line:
+def lines(those: Iterable[Any], asked: Any, now: datetime) -> Iterator[Line]:
+    """The rows of some parts; of a lot that others went over, those under later coats with a head of their own."""
+    heads = dict(by_coat(asked))
+    for under, group in groupby(those, key=lambda one: one.under):
+        for place, one in enumerate(group):
+            yield line(one, asked, now, heads.get(UNDER if under else LAST, "") if not place else "")
+
+
+def line(one: Any, asked: Any, now: datetime, head: str = "") -> Line:
     """A part as its row says it."""
     return Line(
         one,
@@ -53,6 +54,7 @@ def line(one: Any, asked: Any, now: datetime) -> Line:
         _("Out of") if one.is_cut else _("Cut against"),
         _("While it was stopped.") if one.after else "",
         found(one, asked, now),
+        head,
     )
 
 
@@ -78,17 +80,28 @@ def looked_at(asked: Any) -> str:
     if not asked.count:
         return _("By what was written down no part is in doubt.")
     said = {"n": asked.looked_at, "count": asked.count, "bad": asked.not_good}
+    return _looked_at(asked) % said
+
+
+def _looked_at(asked: Any) -> str:
     if not asked.looked_at:
-        text = ngettext(
+        return ngettext(
             "%(count)d part is in doubt; nobody has looked at it yet.",
             "%(count)d parts are in doubt; nobody has looked at one of them yet.",
             asked.count,
         )
-    elif asked.not_good:
-        text = _("%(n)d of %(count)d looked at, %(bad)d of them not good.")
-    else:
-        text = _("%(n)d of %(count)d looked at, all of these good.")
-    return text % said
+    if asked.not_good:
+        return _("%(n)d of %(count)d looked at, %(bad)d of them not good.")
+    return _("%(n)d of %(count)d looked at, all of these good.")
+
+
+def of_these(shown: Any) -> str:
+    """12 of 74 looked at, of those of one kind."""
+    if shown.count and not shown.looked_at:
+        return ngettext("Nobody has looked at it yet.", "Nobody has looked at one of these %(n)d yet.", shown.count) % {
+            "n": shown.count
+        }
+    return looked_at(shown) if shown.count else ""
 
 
 def why(asked: Any, now: datetime) -> Iterator[str]:
@@ -154,21 +167,6 @@ def _after(asked: Any, span: Any, now: datetime) -> Iterator[str]:
         yield _("Nobody has looked at it and passed it since.")
 
 
-def lay_on(asked: Any, now: datetime) -> Iterator[tuple[str, str]]:
-    """Of a lot: each tool that it was put on, from when to when it lay there."""
-    for span in asked.spans if asked.doubt is None else ():
-        put, off = span.stretch.since, span.stretch.until
-        what = PUT_ON.get(put[2].kind, put[2].kind)
-        said = {"what": what, "when": moment(put[0], now, asked.zone)}
-        if off is None:
-            yield span.tool.code, _("%(what)s, %(when)s; nothing says that it is off.") % said
-        elif put[2].kind == "film" and off[2].kind in ("lay_up", "pull"):
-            yield span.tool.code, _("%(what)s, %(when)s, for the next part.") % said
-        else:
-            said["off"] = moment(off[0], now, asked.zone)
-            yield span.tool.code, _("%(what)s, %(when)s; taken off %(off)s.") % said
-
-
 def title(asked: Any) -> str:
     """What the sheet is called."""
     if asked.doubt is None:
@@ -185,19 +183,3 @@ def caution() -> str:
         "By what was written down. It does not decide whether a part is fit, nor does a mark on it: where that is "
         "safety-critical the licensed person decides. Edges of trimmed laminate cut: gloves."
     )
-
-
-def of_lots() -> str:
-    """How long a lot is taken to lie on a tool."""
-    return _(
-        "Coats and sealer count until the whole surface was stripped, repaired, polished or resurfaced: a further coat "
-        "of another lot does not take them off. A film counts for one part. A filler counts until the whole was "
-        "repaired anew or resurfaced, what a tool was built with for good."
-    )
-
-
-def used_for(used: Any) -> str:
-    """coat, film; on 3 tools"""
-    what = ", ".join(str(said) for kind, said in PUT_ON.items() if kind in used.kinds)
-    on = ngettext("on %(n)d tool", "on %(n)d tools", len(used.tools)) % {"n": len(used.tools)}
-    return _("%(what)s; %(on)s") % {"what": what, "on": on}

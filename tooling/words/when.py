@@ -81,7 +81,7 @@ def clock_or_when(at: datetime, now: datetime, zone: tzinfo) -> str:
 def moment(at: datetime, now: datetime, zone: tzinfo) -> str:
     """Mon 11 May 15:05, and with its year where that is another: a line of the history."""
     local = at.astimezone(zone)
-    this_year = local.year == now.astimezone(zone).year
+    this_year = local.year == now.astimezone(zone).year and not _on_paper.get()
     return in_format(local, _("D j M H:i") if this_year else _("D j M Y H:i"))
 
 

@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from tooling.calc.containment import looked_around, lying
+from tooling.calc.containment import bare_to_parts, looked_around, lying
 from tooling.calc.entry import Entry
 from tooling.calc.makings import makings
 from tooling.calc.order import by_key
@@ -68,3 +68,24 @@ def test_while_a_lot_lies_on_it(kinds, expected):
     first = next(number for _at, number, entry in own if entry.kind not in ("pull", "lay_up"))
     (stretch,) = lying(own, {first}, found)
     assert [one.first[1] for one in found if stretch.meets(one)] == expected
+
+
+@pytest.mark.parametrize(
+    ("kinds", "others", "expected"),
+    [
+        # Laid up before the other coat and pulled after it: it met the first.
+        ("coat pull lay_up coat pull pull", {4}, [2, 3]),
+        # Nobody said the lot of the second: it may be the same. One of a spot leaves the rest as it is.
+        ("coat pull coat pull", (), [2, 4]),
+        ("coat pull spot.coat pull coat pull", {3, 5}, [2, 4]),
+        # Stripped before anything went over it; a filler is not covered by a coat.
+        ("coat pull strip coat pull", {4}, [2]),
+        ("spot.repair coat pull", {2}, [3]),
+    ],
+)
+def test_while_its_coat_is_the_last_one_on(kinds, others, expected):
+    own = placed(kinds)
+    found = makings(own)
+    (stretch,) = lying(own, {1}, found)
+    first = bare_to_parts(own, stretch, others)
+    assert [one.first[1] for one in found if first.meets(one)] == expected

@@ -11,8 +11,9 @@ from tests.fixtures.once import once
 from tests.tooling.views import works
 from tests.tooling.views.serial_rows import PART, works_with_serials
 from tooling.models import ContainmentMark, Entry, ReleaseSystem, Tool
-from tooling.selectors.containment.lots import lots_used
-from tooling.selectors.containment.made_since import lot_made
+from tooling.selectors.containment.doubts import doubt_of
+from tooling.selectors.containment.lines import tell_more
+from tooling.selectors.containment.made_since import lot_made, made_since
 from tooling.services import deeds
 
 
@@ -201,29 +202,16 @@ def test_a_hold_that_is_void_says_so(since, shop):
     assert "it puts nothing in doubt." in words(since())
 
 
-def test_a_lot_lies_under_further_coats(shop, sign_in):
-    works.do("log_coat", shop.deck, at=works.ago(days=3, hours=12), lot="W99")
-    client = sign_in("hand")
-    address = reverse("lot_made", args=["w14"])
-    text = words(client.get(address))
-    assert "Parts made with lot W14" in text
-    assert "5 parts are in doubt" in text
-    assert "coat, Mon 4 May 07:40; nothing says that it is off." in text
-    client.post(address, {"token": uuid4(), "parts": [key("0171")], "found": "good"})
-    mark = ContainmentMark.objects.get()
-    assert (mark.of_lot, mark.of_entry) == ("W14", None)
-    assert "1 of 5 looked at" in words(client.get(address))
-    assert client.get(reverse("lot_made", args=["no such"])).status_code == 404
-
-
-def test_the_lots_that_were_used(shop, sign_in):
-    client = sign_in("reader")
-    assert reverse("lot_made", args=["W15"]) in client.get(reverse("lots")).text
-    text = words(client.get(reverse("lots"), {"q": "15"}))
-    assert "W15" in text
-    assert "W14" not in text
-    assert "coat; on 1 tool" in text
-    assert "No entry names a lot with “99” in it." in client.get(reverse("lots"), {"q": "99"}).text
+def test_a_cut_came_out_of_the_mold_of_its_own_hand(shop):
+    """The same number went through both halves: the trim mask of the right one never cut what came out of the left."""
+    works.do("log_pull", shop.other, at=works.ago(days=3), part=PART, serial="0173", came_off="free")
+    for tool, side in ((shop.deck, "R"), (shop.other, "L"), (shop.mask, "R")):
+        Tool.objects.filter(pk=tool.pk).update(hand=side)
+    works.do("hold", shop.mask, at=works.ago(hours=2), reason="bent")
+    hold = Entry.objects.get(kind="hold", tool=shop.mask)
+    (line,) = made_since(doubt_of("COAM-TRIM", hold.number), works.NOW).lines
+    tell_more([line])
+    assert [met.tool.code for met in line.met] == ["DECK-2A"]
 
 
 def test_table_and_paper_say_the_same(since, shop):
@@ -254,12 +242,6 @@ def test_as_many_queries_however_many_parts(since, shop):
         works.do("log_pull", shop.deck, at=at, part=PART, serial=f"02{number:02}", came_off="free")
     assert "15 parts are in doubt" in words(since())
     assert count() == few
-
-
-def test_a_lot_that_looks_like_a_number_stays_as_it_is(shop):
-    works.do("log_coat", shop.other, at=works.ago(days=1), lot="12.50")
-    assert [one.lot for one in lots_used("12.5")] == ["12.50"]
-    assert lot_made("12.5", works.NOW) is None
 
 
 def test_two_halves_make_one_part(shop):

@@ -29,13 +29,15 @@ class Met:
 class InDoubt:
     """One part, or those of one use that have no number. `parts`: how it went through each half that closes on it.
 
-    after: it went in when the tool was stopped already. mark: who looked at it, if somebody did.
+    after: it went in when the tool was stopped already. under: of a lot, where all of it that lay there was under a
+    later coat of another lot. mark: who looked at it, if somebody did.
     """
 
     parts: list[Part]
     number: str
     count: int
     after: bool = False
+    under: bool = False
     mark: ContainmentMark | None = None
     revision: str = ""
     met: list[Met] = field(default_factory=list)
@@ -72,26 +74,28 @@ class InDoubt:
         return self.first.how == TRIMMED
 
 
-def lines_of(parts: Iterable[tuple[Part, bool]]) -> list[InDoubt]:
-    """A line a number and one for those without, newest first. Each part comes with whether it is from after the stop.
+def lines_of(parts: Iterable[tuple[Part, bool, bool]]) -> list[InDoubt]:
+    """A line a number and one for those without, newest first; what lay under later coats behind the others.
 
-    A number that stands at both halves of a matched set is one part.
+    Each part comes with whether it is from after the stop, and whether the lot was under later coats. A number that
+    stands at both halves of a matched set is one part.
     """
     found: list[InDoubt] = []
     halves: dict[tuple[str, str, str], list[InDoubt]] = defaultdict(list)
-    for part, after in sorted(parts, key=lambda one: (by_key(one[0].making.first), one[0].tool.code), reverse=True):
+    newest = sorted(parts, key=lambda one: (by_key(one[0].making.first), one[0].tool.code), reverse=True)
+    for part, after, under in newest:
         for number in part.numbers:
             of_set = halves[(part.tool.matched_set or f"{part.tool.pk}", part_key(part.part), whole_key(number))]
             other = next((one for one in of_set if part.tool.pk not in {half.tool.pk for half in one.parts}), None)
             if other is not None:
                 other.parts.append(part)
-                other.after = other.after or after
+                other.after, other.under = other.after or after, other.under and under
                 continue
-            of_set.append(InDoubt([part], number, 1, after))
+            of_set.append(InDoubt([part], number, 1, after, under))
             found.append(of_set[-1])
         if part.without:
-            found.append(InDoubt([part], "", part.without, after))
-    return found
+            found.append(InDoubt([part], "", part.without, after, under))
+    return sorted(found, key=lambda line: line.under)
 
 
 def mark(lines: Iterable[InDoubt], marks: Iterable[ContainmentMark]) -> list[ContainmentMark]:
@@ -141,9 +145,9 @@ def _met(lines: Iterable[InDoubt]) -> Mapping[str, list[tuple[str, Met]]]:
 
 
 def _that_fit(line: InDoubt, met: list[Met]) -> list[Met]:
-    """Of what was made the trim masks, of the same hand where a hand is said; of what was cut what it came out of."""
-    if line.is_cut:
-        return [one for one in met if one.tool.kind not in (Kind.TRIM_MASK, Kind.INSERT)]
+    """Of what was made the trim masks, of what was cut what it came out of; of the same hand where a hand is said."""
     hands = {part.tool.hand for part in line.parts} - {""}
-    masks = [one for one in met if one.tool.kind == Kind.TRIM_MASK]
-    return [one for one in masks if not one.tool.hand or not hands or one.tool.hand in hands]
+    fit = [one for one in met if not one.tool.hand or not hands or one.tool.hand in hands]
+    if line.is_cut:
+        return [one for one in fit if one.tool.kind not in (Kind.TRIM_MASK, Kind.INSERT)]
+    return [one for one in fit if one.tool.kind == Kind.TRIM_MASK]

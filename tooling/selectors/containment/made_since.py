@@ -1,12 +1,12 @@
 """The answer: the parts in doubt by an entry that stopped a tool, or by a lot, with what was looked at of them."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 
 from django.db.models.fields.json import KT
 
-from tooling.calc.containment import LOT_KINDS, Stretch, looked_around, lying
+from tooling.calc.containment import LOT_KINDS, Stretch, bare_to_parts, looked_around, lying
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.order import Placed, by_key
 from tooling.models import ContainmentMark, Entry, Kind, Person, Shop, Tool, Verdict
@@ -62,6 +62,15 @@ class Containment:
         return sum(line.count for line in found if line.mark.found == Verdict.NOT_GOOD)  # type: ignore[union-attr]
 
     @property
+    def under(self) -> int:
+        """How many met a later coat of another lot."""
+        return sum(line.count for line in self.lines if line.under)
+
+    def only(self, under: bool | None) -> "Containment":
+        """Those under later coats alone, or the others; None leaves all."""
+        return self if under is None else replace(self, lines=[one for one in self.lines if one.under == under])
+
+    @property
     def after(self) -> int:
         """How many went in when the tool was stopped already."""
         return sum(line.count for line in self.lines if line.after)
@@ -77,7 +86,7 @@ def made_since(doubt: Doubt, at: datetime) -> Containment:
     looks, own = looks_of(tool.kind), history.placed(tool.pk)
     stretch = looked_around(own, doubt.key, looks.kinds, looks.first)
     parts = [one for one in parts_of(tool, history) if stretch.meets(one.making)]
-    lines = lines_of((one, by_key(one.making.first) > doubt.key) for one in parts)
+    lines = lines_of((one, by_key(one.making.first) > doubt.key, False) for one in parts)
     stray = mark(lines, _marks(of_entry__in=doubt.chain))
     span = Span(tool, stretch, _not_recorded(own, stretch))
     return Containment(
@@ -97,12 +106,13 @@ def lot_made(lot: str, at: datetime) -> Containment | None:
     tools = sorted(Tool.objects.select_related("release_system").in_bulk(keys).values(), key=lambda one: one.code)
     history.read_with_molds(tools)
     molds = _molds(tools, history)
-    spans, found = [], []
+    spans, found, others = [], [], _other_coats(tools, put_on)
     for tool in tools:
-        parts = list(parts_of(tool, history, molds))
-        stretches = lying(history.placed(tool.pk), put_on.keys(), [one.making for one in parts])
+        own, parts = history.placed(tool.pk), list(parts_of(tool, history, molds))
+        stretches = lying(own, put_on.keys(), [one.making for one in parts])
         spans += [Span(tool, one) for one in stretches]
-        found += [(one, False) for one in parts if any(stretch.meets(one.making) for stretch in stretches)]
+        first = [bare_to_parts(own, one, others) for one in stretches]
+        found += [(one, not _meets(first, one)) for one in parts if _meets(stretches, one)]
     lines = lines_of(_once(found))
     stray = mark(lines, _marks(of_entry=None, of_lot=key_of(lot)))
     name = next(iter(put_on.values()))[1]
@@ -119,9 +129,23 @@ def lot_entries(lot: str, at: datetime | None = None) -> dict[int, tuple[int, st
     return {pk: (tool, said) for pk, tool, said in rows if whole_key(said) == wanted}
 
 
-def _once(parts: Iterable[tuple[Part, bool]]) -> list[tuple[Part, bool]]:
-    """The part of a mold is in doubt once, also where the lot was on its inserts too."""
-    return list({part.making.first[1]: (part, after) for part, after in parts}.values())
+def _once(parts: Iterable[tuple[Part, bool]]) -> list[tuple[Part, bool, bool]]:
+    """The part of a mold is in doubt once, also where its inserts had the lot too: under coats where it was on each."""
+    found: dict[int, tuple[Part, bool, bool]] = {}
+    for part, under in parts:
+        key = part.making.first[1]
+        found[key] = (part, False, under and (key not in found or found[key][2]))
+    return list(found.values())
+
+
+def _meets(stretches: Iterable[Stretch], part: Part) -> bool:
+    return any(one.meets(part.making) for one in stretches)
+
+
+def _other_coats(tools: Iterable[Tool], put_on: Collection[int]) -> set[int]:
+    """The coats of these tools that name another lot."""
+    coats = Entry.objects.filter(kind="coat", tool__in=tools, payload__has_key="lot").standing()
+    return set(coats.values_list("pk", flat=True)) - set(put_on)
 
 
 def _molds(tools: Iterable[Tool], history: History) -> dict[int, Tool]:
