@@ -5,9 +5,10 @@ from datetime import datetime
 from typing import Any
 
 from shared.access import can_lead, can_log
+from shared.clock import now
 from tooling.models import Entry, May, Person, Right, Shop, Tool
 from tooling.selectors.looked import Look, look_of
-from tooling.selectors.rights import right_of
+from tooling.selectors.rights import asked_for, right_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,12 +28,8 @@ class Acceptance:
 
 
 def may_accept(person: Any) -> bool:
-    """Whether somebody gets to the page: a lead; or whoever logs, once the right is one of persons."""
-    return can_lead(person) or (can_log(person) and _is_a_right())
-
-
-def _is_a_right() -> bool:
-    return Right.objects.filter(may=May.ACCEPT).exists() and Shop.current().formal_records
+    """Whether somebody gets to the page: a lead; or whoever logs, from the day on that the right is one of persons."""
+    return can_lead(person) or (can_log(person) and asked_for(May.ACCEPT, now().astimezone(Shop.current().zone).date()))
 
 
 def last_revision(tool: Tool) -> str:

@@ -93,11 +93,6 @@ def system_in_force(tool: Tool, made: Fact, rules: Rules) -> str | None:
     return state_before(tool, made, rules).system
 
 
-def same_hand_held(tool: Tool, made: Fact, rules: Rules) -> bool:
-    """Whether the hand that frees the tool is one that held it, as it stood at the drafted entry's place."""
-    return made.by is not None and made.by in state_before(tool, made, rules).held_by
-
-
 def state_before(tool: Tool, made: Fact, rules: Rules) -> State:
     """The state of the tool's surface just before a drafted entry."""
     history = History(rules.book, rules.zone)

@@ -7,9 +7,10 @@ from typing import Any
 from django.db import transaction
 from django.utils.translation import gettext as _
 
+from shared import clock
 from shared.errors import Refused
 from tooling.models import May, Person, Right, Role, Shop
-from tooling.selectors.rights import asked_for, right_of
+from tooling.selectors.rights import asked_for, might
 from tooling.services.times import day_in_bounds
 from tooling.words.rights import between, lacking
 
@@ -49,14 +50,22 @@ def end(right: Right, *, until: date, by: Person | None, at: datetime) -> Right:
     return now
 
 
-def refuse_without(person: Person | None, may: str, at: datetime) -> None:
-    """Raises Refused, at the hands, where a right is asked on the shop's day of `at` and the person has none.
+def refuse_without(person: Person | None, may: str, at: datetime, *, writer: Person | None = None) -> None:
+    """Raises Refused, at the hands, where rights are asked and the person might not do it: then, and as it is written.
 
-    Where none is asked nothing is refused: whether a role may do it is the screen's question.
+    Both days count, so that nobody gets round a right by saying an earlier one. A day before the first right goes by
+    the role, as on the page of rights. Before anybody was given one, now or for later, nothing is refused: whether a
+    role may do it is the screen's question. writer: who writes it down in the person's name, and might do it as well.
     """
-    day = at.astimezone(Shop.current().zone).date()
-    if asked_for(may, day) and (person is None or right_of(person, may, day) is None):
-        raise Refused(lacking(person, may, day), "by")
+    if not asked_for(may):
+        return
+    zone = Shop.current().zone
+    for day in sorted({one.astimezone(zone).date() for one in (at, clock.now())}):
+        if person is None or not might(person, may, day):
+            raise Refused(lacking(person, may, day), "by")
+        if writer is not None and not might(writer, may, day):
+            text = _("Nor can it be written down for %(name)s: who has the right signs in to say so.")
+            raise Refused(f"{lacking(writer, may, day)} {text % {'name': person.name}}", "by")
 
 
 def wrong_with(says: Mapping[str, Any], there: Iterable[Mapping[str, Any]]) -> dict[str, str]:

@@ -1,15 +1,17 @@
 """What a look that frees a tool may not be: by who held it, by who lacks the right, from before what it is to free."""
 
+from collections.abc import Collection
 from datetime import datetime, timedelta
+from typing import Any
 
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
 from tooling.calc.entry import Entry as Fact
-from tooling.models import Entry, May, Shop, Summary, Tool
+from tooling.models import Entry, May, Person, Shop, Summary, Tool
 from tooling.services.absorb import Rules
-from tooling.services.checks import same_hand_held
 from tooling.services.rights import refuse_without
+from tooling.services.who_held import TAKEN_BACK_WITHIN, hands_of_stop, hands_that_held, in_their_name
 from tooling.words.when import when
 
 
@@ -18,11 +20,40 @@ def check_free(tool: Tool, entry: Entry, made: Fact, rules: Rules, shop: Shop) -
 
     entry: as it is about to be written, `made` the same as the rules read it.
     """
-    if not shop.formal_records or entry.kind != "inspected" or entry.payload.get("passed") is not True:
+    if not shop.formal_records:
         return
-    if same_hand_held(tool, made, rules):
+    if entry.voids is not None:
+        _refuse_own_void(tool, entry, entry.voids)
+    elif entry.kind == "inspected" and entry.payload.get("passed") is True:
+        _refuse_own_look(tool, entry, hands_that_held(tool, entry, made, rules))
+
+
+def _refuse_own_look(tool: Tool, entry: Entry, held: Collection[Any]) -> None:
+    if entry.by_id is not None and entry.by_id in held:
         raise Refused(_("Who held it cannot free it: with formal records on, another person looks at it."), "by")
-    refuse_without(entry.by, May.FREE, entry.at)
+    writer = _writer(entry)
+    if writer is not None and writer.pk in held:
+        text = _("%(writer)s held it and cannot write down for %(name)s that it is free: %(name)s signs in to say so.")
+        raise Refused(text % {"writer": writer.name, "name": entry.by or _("who looked")}, "by")
+    refuse_without(entry.by, May.FREE, entry.at, writer=writer)
+
+
+def _refuse_own_void(tool: Tool, entry: Entry, stop: Entry) -> None:
+    """A tap of a moment ago is taken back by whoever made it; later, a void would free the tool by the same hand."""
+    if entry.recorded_at - stop.recorded_at < TAKEN_BACK_WITHIN:
+        return
+    held = hands_of_stop(stop, Summary.objects.values_list("held_since", flat=True).get(tool=tool))
+    if held & {entry.by_id, entry.recorded_by_id}:
+        text = _("Who held it cannot void that: with formal records on, another person does, or looks and frees it.")
+        raise Refused(text, "by")
+
+
+def _writer(entry: Entry) -> Person | None:
+    """Who wrote a look down for somebody else; None at a station, and where only its words are corrected."""
+    corrected = entry.replaces
+    if corrected is not None and corrected.by_id == entry.by_id and corrected.payload.get("passed") is True:
+        return None
+    return in_their_name(entry.by, entry.recorded_by)
 
 
 def refuse_before_hold(summary: Summary, at: datetime | None, now: datetime, ago: timedelta | None = None) -> None:

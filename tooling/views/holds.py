@@ -9,11 +9,12 @@ from django.urls import reverse
 from django.views.decorators.http import require_safe
 
 from shared.access import can_log, can_print, can_read, needs
-from tooling.models import Entry, Tool
+from tooling.models import Entry, Person, Tool
 from tooling.selectors.held_now import held_now
 from tooling.selectors.hold_stories import Held, all_holds, story_of
 from tooling.selectors.just_written import tell
 from tooling.services.deeds.alongside import in_place_of
+from tooling.services.who_held import in_their_name
 from tooling.views.frame import framed
 from tooling.words.hold_stories import became, by_which_right
 from tooling.words.holds import since
@@ -72,7 +73,7 @@ def hold_story(request: HttpRequest, code: str, number: int) -> HttpResponse:
         "hold": story.hold,
         "told": tell(entry, frame["now"], frame["shop"], request.user.units),
         "became": became(story.hold, frame["now"], frame["zone"]),
-        "by_right": by_which_right(story.right, story.flags, tool.kind) if freed is not None else [],
+        "by_right": by_which_right(story.right, story.flags, tool.kind, _writer(freed)) if freed is not None else [],
         "looks": told,
         "before": [tell(one, frame["now"], frame["shop"], request.user.units) for one in story.before],
         **_may(request),
@@ -92,6 +93,10 @@ def address_of(entry: Entry, tool: Tool) -> str:
     """Where the story of a hold is, on the tool that it holds."""
     address = reverse("hold_story", args=[tool.code, entry.number])
     return address if entry.tool_id == tool.pk else f"{address}?of={entry.tool.code}"
+
+
+def _writer(freed: Entry) -> Person | None:
+    return in_their_name(freed.by, freed.recorded_by)
 
 
 def _line(hold: Held, tool: Tool, frame: dict[str, Any]) -> Line:

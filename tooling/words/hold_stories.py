@@ -35,11 +35,13 @@ def _void(void: Any, now: datetime, zone: tzinfo) -> str:
     return f"{text}: {quoted(reason)}" if reason else f"{text}."
 
 
-def by_which_right(right: Any, flags: Iterable[str], kind: str) -> list[str]:
-    """By which right whoever freed it did so, as it was known then; and what the rules say of that look."""
+def by_which_right(right: Any, flags: Iterable[str], kind: str, writer: Any = None) -> list[str]:
+    """By which right whoever freed it did so, as it was known then; who wrote it for them; and what the rules say."""
     said = []
     if right is not None:
         days = between(right.since, right.until)
         text = _("By the right to free held tools, %(days)s, given by %(name)s.")
         said.append(text % {"days": days, "name": right.given_by or _("an import")})
+    if writer is not None:
+        said.append(_("Written down by %(name)s, who was signed in.") % {"name": writer.name})
     return said + [str(flag_words(flag, kind)) for flag in flags]

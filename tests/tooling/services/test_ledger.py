@@ -171,7 +171,10 @@ def test_the_hand_that_held_it_frees_it_only_without_formal_records(mold, formal
     if formal:
         with pytest.raises(Refused, match="formal records"):
             deeds.inspect(mold, passed=True, by=ada, recorded_by=ada)
-        deeds.inspect(mold, passed=True, by=Person.objects.named("Bo"), recorded_by=ada)
+        bo = Person.objects.named("Bo")
+        with pytest.raises(Refused, match="signs in"):
+            deeds.inspect(mold, passed=True, by=bo, recorded_by=ada)
+        deeds.inspect(mold, passed=True, by=bo, recorded_by=bo)
         assert not Flag.objects.exists()
     else:
         deeds.inspect(mold, passed=True, by=ada, recorded_by=ada)

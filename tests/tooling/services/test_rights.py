@@ -51,6 +51,25 @@ def test_from_the_first_right_on_only_who_has_it(formal, hand, lead):
     assert ([one for one, _right in without.people], without.given) == ([lead, hand], [(hand, right)])
 
 
+def test_a_day_before_the_first_right_goes_by_the_role(formal, hand, lead):
+    give(lead, "accept", since=JUNE, by=lead, at=AT)
+    may = datetime(2026, 5, 20, 9, 0, tzinfo=UTC)
+    assert refused(refuse_without, hand, "accept", may).field == "by"
+    assert refused(refuse_without, None, "accept", may).field == "by"
+    refuse_without(lead, "accept", may)
+
+
+def test_a_right_is_wanted_on_the_day_of_the_deed_and_on_that_of_writing_it(formal, hand, lead):
+    today = now().date()
+    give(hand, "free", since=today, by=lead, at=AT)
+    before = now() - timedelta(days=2)
+    refuse_without(hand, "free", before)
+    assert "has no right to free a tool on" in refused(refuse_without, lead, "free", before).message
+    right = give(lead, "accept", since=today - timedelta(days=9), by=lead, at=AT)
+    end(right, until=today - timedelta(days=1), by=lead, at=AT)
+    assert refused(refuse_without, lead, "accept", before).field == "by"
+
+
 def test_a_right_ends_and_what_was_known_before_is_kept(formal, hand, lead):
     right = give(hand, "free", since=MAY, by=lead, at=AT)
     end(right, until=JUNE, by=lead, at=AT + timedelta(days=100))
@@ -81,7 +100,11 @@ def test_with_formal_records_only_who_has_the_right_frees(formal, hand, lead):
     deeds.hold(formal.mold, by=other, recorded_by=other)
     said = refused(deeds.inspect, formal.mold, passed=True, by=hand, recorded_by=hand)
     assert (said.field, "Test hand has no right to free a tool" in said.message) == ("by", True)
+    said = refused(deeds.inspect, formal.mold, passed=True, by=lead, recorded_by=hand)
+    assert "Nor can it be written down for Test lead" in said.message
     deeds.inspect(formal.mold, passed=False, by=hand, recorded_by=hand)
+    said = refused(deeds.inspect, formal.mold, passed=True, by=lead, recorded_by=other)
+    assert "held it and cannot write down for Test lead that it is free" in said.message
     deeds.inspect(formal.mold, passed=True, by=lead, recorded_by=lead)
     assert Summary.objects.get(tool=formal.mold).held_since is None
 
@@ -97,3 +120,20 @@ def test_a_look_from_before_the_hold_frees_nothing(shop):
     assert Flag.objects.filter(flag="not_on_hold").exists()
     happened.inspect(shop.mold, passed=True, to_free=True, at=now() - timedelta(minutes=5))
     assert Summary.objects.get(tool=shop.mold).held_since is None
+
+
+def test_who_held_it_frees_it_neither_by_a_correction_nor_by_a_void(formal, hand, lead, monkeypatch):
+    def said(who):
+        return {"by": who, "recorded_by": who}
+
+    other = Person.objects.named("Mara")
+    first = deeds.hold(formal.mold, at=now() - timedelta(hours=1), **said(lead))
+    again = deeds.correct(first, reason="it was not me", changes={}, by=hand, recorded_by=lead)
+    assert refused(deeds.inspect, formal.mold, passed=True, **said(lead)).field == "by"
+    looked = deeds.inspect(formal.mold, passed=False, **said(other))
+    assert refused(deeds.correct, looked, reason="fine", changes={"passed": True}, **said(other)).field == "by"
+    deeds.void(looked, reason="wrong tap", **said(other))
+    monkeypatch.setattr("tooling.services.standing_rules.TAKEN_BACK_WITHIN", timedelta())
+    assert "cannot void" in refused(deeds.void, again, reason="nothing", **said(lead)).message
+    deeds.inspect(formal.mold, passed=True, **said(other))
+    assert Summary.objects.get(tool=formal.mold).held_since is None

@@ -33,7 +33,7 @@ def accepted(shop, hand, lead):
     happened.make_step(shop.mold, step="filled")
     about = {"answers": "1 not_good: one chip\n2 good", "checklist": 1, "readings": [GLOSS], "note": "fair"}
     evidence = {"design_ref": "D-12", "design_revision": "C", "pictures": [store(file_of())]}
-    return deeds.accept_on_evidence(shop.mold, passed=True, by=hand, recorded_by=lead, **about, **evidence)
+    return deeds.accept_on_evidence(shop.mold, passed=True, by=hand, recorded_by=hand, **about, **evidence)
 
 
 def test_it_has_all_that_it_rests_on(client, reader, accepted):

@@ -21,6 +21,7 @@ from tooling.services.ledger import record
 from tooling.services.pictures import Stored, add_stored
 from tooling.services.rights import refuse_without
 from tooling.services.trying import together, tried
+from tooling.services.who_held import in_their_name
 
 
 def accept_on_evidence(
@@ -40,7 +41,8 @@ def accept_on_evidence(
     was_sent = sent_before(said.get("token"))
     if passed and not was_sent and Shop.current().formal_records:
         at = said.get("at") or clock.now()
-        refuse_without(said.get("by"), May.ACCEPT, at)
+        by = said.get("by")
+        refuse_without(by, May.ACCEPT, at, writer=in_their_name(by, said.get("recorded_by")))
         for field, message in lacks(tool, at, said, readings, len(pictures)):
             raise Refused(message, field)
     with together():

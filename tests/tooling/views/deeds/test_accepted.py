@@ -1,5 +1,6 @@
 """With formal records an acceptance is refused without its evidence, and by whom has no right; off, one tap does."""
 
+from datetime import timedelta
 from uuid import uuid4
 
 import pytest
@@ -140,12 +141,16 @@ def test_a_lead_corrects_which_design_it_was(made, accept, send):
 
 def test_once_it_is_a_right_of_persons_only_those_accept(formal, accept, client, hand, lead):
     client.force_login(hand)
-    assert client.get("/tools/NEW-1/accepted/").status_code == 403
+    other = Person.objects.named("Mara")
+    rights.give(other, "accept", since=now().date() + timedelta(days=30), by=lead, at=now())
+    assert client.get("/tools/NEW-1/accepted/").status_code == 403, "a right from a day to come is none today"
     rights.give(hand, "accept", since=now().date(), by=lead, at=now())
     assert client.get("/tools/NEW-1/accepted/").status_code == 200
     client.force_login(lead)
     assert "has no right to accept a tool" in errors(accept(**whole()))["by"][0]
-    assert accept(**whole(by=hand.pk)).status_code == 302
+    assert "Test lead has no right" in errors(accept(**whole(by=hand.pk)))["by"][0], "nor in somebody else's name"
+    client.force_login(hand)
+    assert accept(**whole(by="")).status_code == 302
     assert Entry.objects.get(kind="accepted").by == Person.objects.get(pk=hand.pk)
 
 
