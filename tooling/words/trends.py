@@ -9,7 +9,14 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from shared.units import from_si, unit_of
-from tooling.calc.trend import CHANCE, FEWEST_VISITS, FURTHEST_SPANS, SHORTEST_SPAN
+from tooling.calc.trend import (
+    CHANCE,
+    FEWEST_FOR_A_BEND,
+    FEWEST_FOR_A_STEP,
+    FEWEST_VISITS,
+    FURTHEST_SPANS,
+    SHORTEST_SPAN,
+)
 from tooling.models import Kind
 from tooling.models.reading_keys import si_of
 from tooling.words.counting import capital
@@ -23,9 +30,9 @@ SOURCE = gettext_lazy(
     "the program’s own numbers."
 )
 NO_LIMIT_BUILT_IN = gettext_lazy(
-    "No limit is built in: none has been published for tools like these. Measure while the parts that come off are as "
-    "they should be, and set the number that your own parts want. A limit says nothing of a part: whether one is fit "
-    "for its purpose is for whoever answers for it."
+    "No limit is built in: we know of none that was published for tools like these. Measure while the parts that come "
+    "off are as they should be, and set the number that your own parts want. A limit says nothing of a part: whether "
+    "one is fit for its purpose is for whoever answers for it."
 )
 _DIGITS = 4
 # What nobody reads digit by digit.
@@ -121,7 +128,7 @@ def limit_said(series: Any, units: str) -> str:
 
 
 def sentence(series: Any, kind: str, units: str, now: datetime, zone: tzinfo) -> str:
-    """Where it is going: Gloss 60° reaches 70 GU after about 46 pulls more, at the earliest 31."""
+    """Where it is going: Gloss 60° reaches 70 GU after about 46 pulls more, hardly before 31."""
     crossing = series.crossing
     if crossing is None:
         return _("No limit is set for it, so nothing is said of where it is going.")
@@ -152,7 +159,8 @@ def _reaches(series: Any, crossing: Any, limit: str, kind: str) -> str:
         return text % {**said, "early": counted(crossing.early - series.now, kind)}
     if crossing.early <= series.now:
         return _("%(name)s may be at %(limit)s now: measure it before it is used again.") % said
-    return _("%(name)s reaches %(limit)s after about %(about)s more, at the earliest %(early)d.") % said
+    text = _("%(name)s reaches %(limit)s after about %(about)s more, hardly before %(early)d (one in twenty sooner).")
+    return text % said
 
 
 def _too_few(series: Any, now: datetime, zone: tzinfo) -> str:
@@ -249,8 +257,8 @@ def _line(series: Any, units: str, kind: str) -> str:
 
 def _meets(crossing: Any, kind: str) -> str:
     text = _(
-        "It meets the limit at %(at)d %(along)s in all; with 90 %% between %(early)d and %(late)d, if it goes on in a "
-        "straight line. Plan with the earliest; a knock may bring it sooner."
+        "It meets the limit at %(at)d %(along)s in all; with 90 %% between %(early)d and %(late)d, 5 %% on each side, "
+        "if it goes on in a straight line. Plan with the earliest; a knock may bring it sooner."
     )
     said = {name: max(0, int(getattr(crossing, name))) for name in ("at", "early", "late")}
     return text % {**said, "along": along(kind)}
@@ -265,7 +273,8 @@ def when_silent() -> str:
     """In which cases nothing is said, with the numbers of the program."""
     text = _(
         "Nothing is said with fewer than %(visits)d visits or %(pulls)d pulls between the first and the last; where "
-        "the slope may be chance; where a bend or a step shows (p < %(chance)s); and a line is not followed farther "
-        "than %(spans)d times what the visits span."
+        "the slope may be chance, by the same 90 %%; where a step shows, from %(step)d visits on, or a bend, from "
+        "%(bend)d on (p < %(chance)s); and a line is not followed farther than %(spans)d times what the visits span."
     )
-    return text % {"visits": FEWEST_VISITS, "pulls": SHORTEST_SPAN, "chance": CHANCE, "spans": FURTHEST_SPANS}
+    numbers = {"visits": FEWEST_VISITS, "pulls": SHORTEST_SPAN, "chance": CHANCE, "spans": FURTHEST_SPANS}
+    return text % {**numbers, "step": FEWEST_FOR_A_STEP, "bend": FEWEST_FOR_A_BEND}

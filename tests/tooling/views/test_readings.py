@@ -59,7 +59,7 @@ def test_a_series_is_drawn_and_its_values_stand_below(sign_in, deck):
         read(deck, str(82 - 3 * number), 89 - number * 10, spot="bow", **(old if number == 5 else {}))
     page = sign_in("hand").get(PAGE)
     said = words(page)
-    assert "Gloss 60° reaches 70 GU after about 2 pulls more, at the earliest 2." in said
+    assert "Gloss 60° reaches 70 GU after about 2 pulls more, hardly before 2 (one in twenty sooner)." in said
     assert "70.5 GU, the mean of 2 values from 67 to 74" in said
     assert "1 of 2 values of the last visit is past the limit, their mean is not." in said
     assert "keel 74 , bow 67 GU past the limit" in said

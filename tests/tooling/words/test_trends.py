@@ -31,7 +31,7 @@ def said(one, units="metric", kind="mold"):
     [
         (
             series("reaches", 146.9, 131.2, 170.0),
-            "Gloss 60° reaches 70 GU after about 46 pulls more, at the earliest 31.",
+            "Gloss 60° reaches 70 GU after about 46 pulls more, hardly before 31 (one in twenty sooner).",
         ),
         (series("reaches", 146.0, 99.0, 170.0), "Gloss 60° may be at 70 GU now: measure it before it is used again."),
         (
@@ -78,7 +78,7 @@ def test_the_working_names_the_line_in_the_readers_unit():
     assert "2 visits count, from 0 to 12 pulls" in text
     assert "+0.1 in over ten pulls" in text
     assert "standard deviation of 0.001 in" in text
-    assert "It meets the limit at 20 pulls in all; with 90 % between 15 and 30" in text
+    assert "It meets the limit at 20 pulls in all; with 90 % between 15 and 30, 5 % on each side" in text
 
 
 def test_a_limit_says_for_what_it_holds():
@@ -86,3 +86,10 @@ def test_a_limit_says_for_what_it_holds():
     assert trends.whose_limit(one, "metric", {"mold": "mold"}) == "At least 70 GU, for every mold."
     one.limit.row.tool_id, one.limit.row.note, one.limit.value = 3, "Dull below.", float(Decimal("70.5"))
     assert trends.whose_limit(one, "metric", {"mold": "mold"}) == "At least 70.5 GU, for this tool alone. Dull below."
+
+
+def test_when_nothing_is_said_stands_with_from_how_many_visits_on():
+    text = trends.when_silent()
+    assert "fewer than 5 visits or 10 pulls" in text
+    assert "where a step shows, from 6 visits on, or a bend, from 8 on (p < 0.01)" in text
+    assert "where the slope may be chance, by the same 90 %;" in text

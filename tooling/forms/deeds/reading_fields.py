@@ -99,7 +99,8 @@ class ReadingFields:
         if asked.standards:
             known = last.get("standard", "") if last.get("standard", "") in asked.standards else ""
             choices = [*((word, word) for word in asked.standards), NOT_SAID]
-            self._add(f"standard_{key}", chips(_("By which standard"), choices), known)
+            memory = _("The numbers of standards are from memory: the instrument’s own sheet goes first.")
+            self._add(f"standard_{key}", chips(_("By which standard"), choices, help_text=memory), known)
         found = self.before.instruments.get(one, ())
         if found:
             choices = [*((each.name, self._said_of(each)) for each in found[:OFFERED]), NOT_SAID]

@@ -1,4 +1,4 @@
-"""How well a tool holds vacuum, where the part is bagged in it. No limit is built in: none is published."""
+"""How well a tool holds vacuum, where the part is bagged in it. No limit is built in: we know of none."""
 
 from collections.abc import Iterator
 

@@ -90,3 +90,8 @@ def test_what_measured_before_is_offered_with_its_day_and_flagged_when_that_is_o
     assert "Its calibration had ended on 3 May 2020." in page
     send("reading", **GLOSS, value_1="77", meter_gloss="meter 1", calibrated_until="2999-01-01")
     assert readings()[-1].payload["calibrated_until"] == "2999-01-01"
+
+
+def test_the_page_says_that_standards_are_from_memory(client):
+    text = client.get("/tools/DECK-2A/reading/").text
+    assert text.count("The numbers of standards are from memory") == 2
