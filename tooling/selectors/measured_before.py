@@ -24,12 +24,14 @@ class Instrument:
 class Before:
     """What the last reading of a tool says, by quantity, the newest first, and where it was measured (`spots`).
 
-    instruments: those of the shop, by quantity, the last used first.
+    instruments: those of the shop, by quantity, the last used first. own: by quantity the one that somebody used last
+    on this tool themselves.
     """
 
     last: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
     spots: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     instruments: Mapping[str, tuple[Instrument, ...]] = field(default_factory=dict)
+    own: Mapping[str, str] = field(default_factory=dict)
 
     def named(self, name: str) -> Instrument | None:
         """An instrument by its name, in any case."""
@@ -37,14 +39,18 @@ class Before:
         return next((one for one in every if one.name.casefold() == name.strip().casefold()), None)
 
 
-def measured_before(tool: Tool, at: datetime) -> Before:
-    """What a form may offer at a moment, in two queries."""
+def measured_before(tool: Tool, at: datetime, who: int | None = None) -> Before:
+    """What a form may offer at a moment, in two queries; who: the key of the person it is offered to."""
     readings = Entry.objects.filter(kind="reading", at__lte=at).standing().order_by("-at", "-pk")
     here = list(readings.filter(tool=tool)[:_LOOKED_HERE])
     last: dict[str, Mapping[str, Any]] = {}
     for entry in here:
         last.setdefault(entry.payload.get("quantity", ""), entry.payload)
-    return Before(last, {quantity: _spots(here, quantity) for quantity in last}, _instruments(readings))
+    own: dict[str, str] = {}
+    for entry in here:
+        if who is not None and entry.by_id == who:
+            own.setdefault(entry.payload.get("quantity", ""), entry.payload.get("instrument", ""))
+    return Before(last, {quantity: _spots(here, quantity) for quantity in last}, _instruments(readings), own)
 
 
 def _spots(here: Sequence[Entry], quantity: str) -> tuple[str, ...]:

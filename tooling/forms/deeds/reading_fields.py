@@ -104,7 +104,7 @@ class ReadingFields:
         found = self.before.instruments.get(one, ())
         if found:
             choices = [*((each.name, self._said_of(each)) for each in found[:OFFERED]), NOT_SAID]
-            self._add(f"meter_{key}", chips(_("Measured with"), choices), found[0].name)
+            self._add(f"meter_{key}", chips(_("Measured with"), choices), self._own(one))
 
     def _likely(self, asked: Measurable) -> str | None:
         """The unit of a reader of US units is the inch's, where there is one; a choice of scales has none."""
@@ -112,6 +112,11 @@ class ReadingFields:
             return None
         inches = [one for one in asked.units if "in" in one]
         return inches[0] if inches and self.form.who.units == US else asked.units[0]
+
+    def _own(self, one: str) -> str | None:
+        """What they measured it with themselves, while its calibration is good; nothing that only others used."""
+        known = self.before.named(self.before.own.get(one, ""))
+        return known.name if known is not None and (known.until or self.form.today) >= self.form.today else None
 
     def _said_of(self, one: Instrument) -> str:
         if one.until is None:

@@ -13,7 +13,7 @@ from tooling.views.deeds.given import with_pictures
 def reading(request, code):
     """The values of one visit, of any tool. The pictures are of the first spot."""
     on = on_the_floor(code)
-    form = ReadingForm(**asked(request, on), before=measured_before(on.tool, on.at))
+    form = ReadingForm(**asked(request, on), before=measured_before(on.tool, on.at, request.user.pk))
     if form.is_valid():
         with form.told():
             entries = form.write_down(deeds.take_readings, on.tool, **form.facts())

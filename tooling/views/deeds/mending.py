@@ -23,7 +23,7 @@ _KINDS = ("repair", "polish", "resurfaced")
 def _mend(request: HttpRequest, code: str, kind: str) -> HttpResponse:
     on = on_the_floor(code, Kind.WITH_SURFACE)
     about: dict[str, Any] = {"defects": defects_of(on.tool, on.at), "mended": _asked_for(request)}
-    form = MendForm(**asked(request, on), kind=kind, before=measured_before(on.tool, on.at), **about)
+    form = MendForm(**asked(request, on), kind=kind, before=measured_before(on.tool, on.at, request.user.pk), **about)
     if form.is_valid():
         with form.told():
             entry = form.write_down(deeds.mend, on.tool, **form.facts())

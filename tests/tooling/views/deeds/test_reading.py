@@ -9,6 +9,7 @@ import pytest
 from shared.units import US
 from tests.tooling.views.deeds.conftest import errors, happened
 from tooling.models import Entry
+from tooling.services import deeds
 
 pytestmark = pytest.mark.django_db
 GLOSS = {"quantity": "gloss", "geometry_gloss": "60°", "standard_gloss": "ISO 2813"}
@@ -75,13 +76,27 @@ def test_a_reading_of_something_else_is_named(send):
     assert readings()[0].payload.items() >= says.items()
 
 
+def test_what_measured_before_is_offered_and_only_ones_own_that_is_calibrated_is_chosen(client, send, shop, hand, lead):
+    about = {"quantity": "gloss", "value": Decimal(80), "unit": "GU", "geometry": "20°"}
+
+    def chosen():
+        return client.get("/tools/HATCH7/reading/").context["form"]["meter_gloss"].value()
+
+    deeds.take_reading(shop.insert, **about, instrument="meter 2", by=lead, recorded_by=lead)
+    assert chosen() is None
+    deeds.take_reading(shop.insert, **about, instrument="meter 1", by=hand, recorded_by=hand)
+    assert chosen() == "meter 1"
+    over = {"instrument": "meter 3", "calibrated_until": date(2020, 5, 3)}
+    deeds.take_reading(shop.insert, **about, **over, by=hand, recorded_by=hand)
+    assert chosen() is None
+
+
 def test_what_measured_before_is_offered_with_its_day_and_flagged_when_that_is_over(client, send, shop):
     about = {"quantity": "gloss", "value": Decimal(80), "unit": "GU", "geometry": "20°", "spot": "keel"}
     happened.take_reading(shop.insert, **about, instrument="meter 1", calibrated_until=date(2020, 5, 3))
     page = client.get("/tools/HATCH7/reading/")
     form = page.context["form"]
-    known = [form[name].value() for name in ("quantity", "geometry_gloss", "spot_1", "meter_gloss")]
-    assert known == ["gloss", "20°", "keel", "meter 1"]
+    assert [form[name].value() for name in ("quantity", "geometry_gloss", "spot_1")] == ["gloss", "20°", "keel"]
     assert "meter 1, calibration ended on 3 May 2020" in page.text
     send("reading", code="HATCH7", **GLOSS, value_1="77", meter_gloss="meter 1")
     assert readings()[-1].payload["calibrated_until"] == "2020-05-03"
