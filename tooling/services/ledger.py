@@ -17,6 +17,7 @@ from tooling.models import Entry, Person, Shop, Summary, Tool
 from tooling.selectors.recipes import recipe_book
 from tooling.services import chain, defects, serials, wanted_done
 from tooling.services.absorb import Rules, absorb
+from tooling.services.acceptance_rules import check_corrected
 from tooling.services.checks import check_history, check_kinds, check_system
 from tooling.services.drafts import draft, filled_in, fingerprint
 from tooling.services.entry_rules import wrong_with
@@ -183,6 +184,7 @@ def _check(family: Family, entry: Entry, rules: Rules, shop: Shop) -> None:
         raise refused(refusal) from refusal
     defects.check(entry, now=rules.now, zone=rules.zone)
     check_free(family.tool.tool, entry, made, rules, shop)
+    check_corrected(entry, shop)
 
 
 def _check_alone(entry: Entry, now: datetime) -> None:

@@ -19,7 +19,7 @@ from tooling.services.on_paper import asked_paper
 from tooling.views.frame import framed
 from tooling.views.no_tool import no_tool
 from tooling.views.paper import printed
-from tooling.words.looks_answered import SAID
+from tooling.words.looks_answered import answer_said
 from tooling.words.readings import said
 
 
@@ -42,8 +42,7 @@ def look(request: HttpRequest, code: str, number: int) -> HttpResponse:
         "told": tell(entry, frame["now"], frame["shop"]),
         "purpose": purpose_of(entry),
         "lines": [
-            (line, SAID.get(line.answer.said, "") if line.answer else "", _said(line.readings, units))
-            for line in of.lines
+            (line, answer_said(line)[0] if line.answer else "", _said(line.readings, units)) for line in of.lines
         ],
         "readings": _said(of.readings, units),
         "may_log": can_log(request.user),

@@ -6,10 +6,10 @@ from typing import Any
 from django.utils.text import Truncator
 from django.utils.translation import gettext as _
 
-from tooling.calc.answers import GOOD, LEFT, NOT_GOOD
 from tooling.words import readings
 from tooling.words.counting import capital
 from tooling.words.keeping import in_groups, so_many
+from tooling.words.looks_answered import answer_said
 from tooling.words.plug import Fact
 from tooling.words.rights import between
 from tooling.words.when import on_paper, plain_day, with_dates
@@ -103,10 +103,9 @@ def _version(of: Any) -> str:
 
 
 def _answer(line: Any) -> AnswerSaid:
-    said = line.answer.said if line.answer is not None else LEFT
-    answer = {GOOD: _("good"), NOT_GOOD: _("not good"), LEFT: _("not looked at")}[said]
+    answer, good = answer_said(line)
     asked = line.item.words if line.item is not None else _("a line that this version of the checklist does not have")
-    return AnswerSaid(line.number, asked, answer, line.answer.words if line.answer is not None else "", said == GOOD)
+    return AnswerSaid(line.number, asked, answer, line.answer.words if line.answer is not None else "", good)
 
 
 def _unread(text: str) -> list[AnswerSaid]:

@@ -71,15 +71,16 @@ class EvidenceForm(WithChecklist, WithPictures, IntoUseForm):
     def _check_evidence(self, data: dict[str, Any]) -> None:
         """All that is missing at once, each at its field."""
         readings = self.readings()
-        found = lacks(self.tool, data.get("at") or self.now, self.said_of_it(), readings, len(data["pictures"]))
+        found = lacks(self.tool, self.said_of_it(), readings, len(data["pictures"]))
         for field, message in list(found):
+            field = field.replace("answers.", "item_")
             self.add_error(field if field in self.fields else None, message)
 
     def said_of_it(self) -> dict[str, Any]:
         """What is said besides the checklist and what was measured."""
         data, told = self.cleaned_data, self.gone_through()
         design = {name: data.get(name, "").strip() for name in ("design_ref", "design_revision")}
-        return {**design, "note": data.get("note", ""), "answers": told["answers"]}
+        return {**design, "note": data.get("note", ""), "checklist": told["checklist"], "answers": told["answers"]}
 
     def facts(self) -> dict[str, Any]:
         """What is written of it; a design is said only where it was looked at."""
@@ -97,4 +98,4 @@ class AcceptForm(AskedFirst, EvidenceForm):
     def doubts(self, data: dict[str, Any]) -> list[str]:
         bad = {one.item for one in self.answered() if one.said == NOT_GOOD} if self.did_pass else set()
         lines = "; ".join(item.words for item in self.items if item.order in bad)
-        return [_now("Not good: %(lines)s.") % {"lines": lines}] if lines else []
+        return [*([_now("Not good: %(lines)s.") % {"lines": lines}] if lines else []), *self.calibration_over()]

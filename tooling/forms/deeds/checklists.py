@@ -19,7 +19,7 @@ from tooling.models import Checklist, ChecklistItem, Purpose, Tool
 from tooling.selectors.checklists import checklist_at, version_of
 from tooling.selectors.measured_before import Before, measured_before
 from tooling.services.deeds.undo import sent_before
-from tooling.words.looks_answered import SAID
+from tooling.words.looks_answered import SAID, too_few
 
 # What was sent of a line: its answer and words, and what was measured at it.
 _OF_LINE = re.compile(r"(?P<what>item_|words_|measured)(?P<line>\d+)(?P<rest>_\w+)?")
@@ -55,9 +55,14 @@ class WithChecklist(forms.Form):
         super().__init__(self._of_this_version(data), now=now, **more)
         self.initial["version"] = self._version
         self._measured: dict[int, ReadingRows] = {}
-        before = measured_before(tool, now) if any(item.quantity for item in self.items) else Before()
+        before = measured_before(tool, now, self._whose) if any(item.quantity for item in self.items) else Before()
         for item in self.items:
             self._ask(item, before)
+
+    @property
+    def _whose(self) -> int | None:
+        """Whose instruments are proposed: nobody's where it is evidence."""
+        return self.who.pk if self.PURPOSE == Purpose.LOOK_OVER else None  # type: ignore[attr-defined]
 
     @property
     def _version(self) -> str:
@@ -109,16 +114,33 @@ class WithChecklist(forms.Form):
         version = self.checklist.version if self.checklist is not None and answers else None
         return {"checklist": version, "answers": write_answers(answers), "readings": self.readings()}
 
+    def calibration_over(self) -> list[str]:
+        """Of each instrument whose calibration was over, that it was."""
+        return list(dict.fromkeys(rows.flagged for rows in self._measured.values() if rows.flagged))
+
     def not_all_good(self) -> list[str]:
         """What should be known before somebody passes it, as sentences."""
-        answers = {one.item: one.said for one in self.answered()}
-        if self.items and not answers:
+        answers, all_good = {one.item: one.said for one in self.answered()}, self.cleaned_data.get("all_good")
+        if self.items and not answers and not all_good:
             return [_now("Nobody has gone through the checklist.")]
+        few = {
+            item.order: f"{item.words}: {too_few(item.spots, self._given(item))}"
+            for item in self.items
+            if self._given(item) < item.spots and (answers.get(item.order) == GOOD or (all_good and item.quantity))
+        }
         bad, left = (
-            "; ".join(item.words for item in self.items if answers.get(item.order) == said) for said in (NOT_GOOD, LEFT)
+            "; ".join(
+                item.words for item in self.items if answers.get(item.order, LEFT) == said and item.order not in few
+            )
+            for said in (NOT_GOOD, LEFT)
         )
         texts = ((bad, _now("Not good: %(lines)s.")), (left, _now("Not looked at: %(lines)s.")))
-        return [text % {"lines": lines} for lines, text in texts if lines]
+        return [*(text % {"lines": lines} for lines, text in texts if lines), *few.values(), *self.calibration_over()]
+
+    def _given(self, item: ChecklistItem) -> int:
+        """How many values stand at a line; as many as are wanted where none is."""
+        rows = self._measured.get(item.order)
+        return len(rows.facts()) if rows is not None else item.spots
 
     def _ask(self, item: ChecklistItem, before: Before) -> None:
         order = item.order

@@ -1,7 +1,6 @@
 """A tool is accepted: with formal records on, on evidence and by somebody who may; else it is one person's word."""
 
-from collections.abc import Iterator, Sequence
-from datetime import datetime
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Unpack
 
 from django.utils.translation import gettext as _
@@ -22,6 +21,7 @@ from tooling.services.pictures import Stored, add_stored
 from tooling.services.rights import refuse_without
 from tooling.services.trying import together, tried
 from tooling.services.who_held import in_their_name
+from tooling.words.looks_answered import too_few
 
 
 def accept_on_evidence(
@@ -43,7 +43,7 @@ def accept_on_evidence(
         at = said.get("at") or clock.now()
         by = said.get("by")
         refuse_without(by, May.ACCEPT, at, writer=in_their_name(by, said.get("recorded_by")))
-        for field, message in lacks(tool, at, said, readings, len(pictures)):
+        for field, message in lacks(tool, said, readings, len(pictures)):
             raise Refused(message, field)
     with together():
         entry = _accepted(tool, said, was_sent=was_sent) if passed else _not_yet(tool, said)
@@ -67,11 +67,17 @@ def _not_yet(tool: Tool, said: Evidence) -> Entry:
     return record(tool, "inspected", passed=False, evidence=BEFORE_USE, **said)
 
 
-def lacks(tool: Tool, at: datetime, said: Evidence, readings: Readings, pictures: int) -> Iterator[tuple[str, str]]:
-    """What an acceptance with formal records lacks: each by its field, with what to do."""
-    checklist = checklist_at(tool.kind, Purpose.ACCEPTANCE, at)
-    if checklist is not None and (left := _unanswered(checklist, said.get("answers", ""), readings)):
-        yield "answers", _("Not gone through yet: %(lines)s.") % {"lines": "; ".join(left)}
+def lacks(tool: Tool, said: Evidence, readings: Readings, pictures: int) -> Iterator[tuple[str, str]]:
+    """What an acceptance with formal records lacks: each by its field, with what to do.
+
+    What is gone through is the checklist of today, also where somebody says that it was earlier.
+    """
+    checklist = checklist_at(tool.kind, Purpose.ACCEPTANCE, clock.now())
+    if checklist is not None and said.get("checklist") not in (None, checklist.version):
+        text = _("The acceptance checklist is version %(version)d by now: go through that.")
+        yield "answers", text % {"version": checklist.version}
+    elif checklist is not None:
+        yield from _left_of(checklist, said.get("answers", ""), readings)
     if not said.get("design_ref", "").strip():
         yield "design_ref", _("Say which design it was held against.")
     if not said.get("design_revision", "").strip():
@@ -82,21 +88,25 @@ def lacks(tool: Tool, at: datetime, said: Evidence, readings: Readings, pictures
         yield "pictures", _("An acceptance wants a picture: add one at least.")
 
 
-def _unanswered(checklist: Checklist, answers: str, readings: Readings) -> list[str]:
-    """The lines of which nobody said anything, or that want more values than were measured."""
-    said = {one.item: one.said for one in read_answers(answers)}
-    return [
-        item.words
-        for item in checklist.items.all()
-        if said.get(item.order, LEFT) == LEFT or (item.quantity and _measured(item, readings) < item.spots)
-    ]
+def _left_of(checklist: Checklist, answers: str, readings: Readings) -> Iterator[tuple[str, str]]:
+    """Together the lines of which nobody said anything; each at its place what wants more values, or an instrument."""
+    said, left = {one.item: one.said for one in read_answers(answers)}, []
+    for item in checklist.items.all():
+        found = [one for one in readings if item.quantity and _is_of(item, one)]
+        if item.quantity and len(found) < item.spots:
+            yield f"answers.{item.order}", too_few(item.spots, len(found))
+        elif said.get(item.order, LEFT) == LEFT:
+            left.append(item.words)
+        elif not all(one.get("instrument") for one in found):
+            yield f"answers.{item.order}", _("Say with which instrument it was measured.")
+    if left:
+        yield "answers", _("Not gone through yet: %(lines)s.") % {"lines": "; ".join(left)}
 
 
-def _measured(item: ChecklistItem, readings: Readings) -> int:
-    """How many values there are for a line; where it names no unit or geometry, any will do."""
-    return sum(
+def _is_of(item: ChecklistItem, one: Mapping[str, Any]) -> bool:
+    """Whether a value is one of a line; where the line names no unit or geometry, any will do."""
+    return bool(
         one["quantity"] == item.quantity
         and item.unit in ("", one["unit"])
         and item.geometry in ("", one.get("geometry", ""))
-        for one in readings
     )

@@ -13,6 +13,7 @@ from shared.errors import Refused
 from tooling.calc.entry import part_key
 from tooling.models import Entry, Person, Tool
 from tooling.selectors.inserts_back import missing_after
+from tooling.services.acceptance_rules import refuse_elsewhere
 from tooling.services.deeds import unseen
 from tooling.services.deeds.alongside import still_counted, take_along
 from tooling.services.deeds.base import Said
@@ -113,6 +114,8 @@ def put_right(entry: Entry, *, tool: Tool, reason: str, **said: Unpack[Said]) ->
     token = said.get("token")
     if not sent_before(token) and gone(entry):
         raise Refused(_("This is void or corrected already: there is nothing more to take back."))
+    if not sent_before(token):
+        refuse_elsewhere(entry, tool)
     facts = {**facts_of(entry), "note": _with_note(entry, entry.tool)}
     if facts.get("defects"):
         facts["defects"] = on_another_tool(facts["defects"])

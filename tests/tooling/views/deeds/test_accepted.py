@@ -6,6 +6,7 @@ from uuid import uuid4
 import pytest
 
 from shared.clock import now
+from shared.errors import Refused
 from tests.tooling.pictures import sent
 from tests.tooling.views.deeds.conftest import errors, happened
 from tooling.models import Entry, Kind, Person, Picture, Summary
@@ -22,6 +23,7 @@ GOOD = {
     "item_2": "good",
     "measured2_value_1": "84",
     "measured2_value_2": "85",
+    "measured2_instrument": "GM-60",
     "version": "1",
     "passed": "yes",
 }
@@ -67,15 +69,17 @@ def test_with_all_of_it_it_is_accepted_and_keeps_all_of_it(formal, accept):
 def test_what_is_missing_is_said_all_at_once_and_nothing_is_written(formal, accept):
     answer = accept(passed="yes", version="1", item_1="good", design_ref="", design_revision="")
     found = errors(answer)
-    assert found.keys() == {"__all__", "design_ref", "design_revision", "note", "pictures"}
-    assert found["__all__"] == ["Not gone through yet: Gloss measured."]
+    assert found.keys() == {"item_2", "design_ref", "design_revision", "note", "pictures"}
+    assert found["item_2"] == ["2 values are wanted here, none is given."]
     assert set(errors(accept())) == {"passed"}
     assert not Entry.objects.filter(tool=formal).exists()
 
 
-def test_too_few_values_and_what_is_no_picture_are_refused(formal, accept):
-    few = {name: value for name, value in whole().items() if name != "measured2_value_2"}
-    assert errors(accept(**few)) == {"__all__": ["Not gone through yet: Gloss measured."]}
+def test_too_few_values_no_instrument_and_what_is_no_picture_are_refused(formal, accept):
+    few = {**whole(), "measured2_value_2": ""}
+    assert errors(accept(**few)) == {"item_2": ["2 values are wanted here, 1 is given."]}
+    bare = {**whole(), "measured2_instrument": ""}
+    assert errors(accept(**bare)) == {"item_2": ["Say with which instrument it was measured."]}
     broken = sent()
     broken.seek(0)
     broken.write(b"no picture at all")
@@ -126,6 +130,36 @@ def test_rubbed_out_it_is_held_again_and_not_accepted(formal, accept, lead):
     assert summary.making
     assert summary.held_since is not None
     assert not Entry.objects.filter(tool=formal, kind="reading").standing().exists()
+
+
+def test_a_calibration_that_was_over_is_asked_about(formal, accept):
+    asked = errors(accept(**whole(measured2_calibrated_until="2020-01-01")))["anyway"]
+    assert [words.startswith("The calibration of GM-60 ended on") for words in asked] == [True]
+
+
+def test_it_goes_to_no_other_tool_and_a_correction_empties_none_of_it(formal, accept, send, shop, lead, hand):
+    accept(**whole())
+    entry = Entry.objects.get(kind="accepted")
+    add_tool(code="NEW-2", name="Deck", kind=Kind.MOLD, release_system=shop.wax, in_making=True)
+    said = {"because": "tool", "right_tool": "NEW-2"}
+    answer = send("void", "NEW-1", number=entry.number, by=lead.pk, **said)
+    assert "NEW-2 on its own evidence" in errors(answer)["right_tool"][0]
+    for changes in ({"design_ref": ""}, {"note": ""}):
+        with pytest.raises(Refused):
+            deeds.correct(entry, reason="tidy", changes=changes, recorded_by=lead)
+    rights.give(lead, "accept", since=now().date(), by=lead, at=now())
+    with pytest.raises(Refused, match="no right to accept"):
+        deeds.correct(entry, reason="tidy", changes={}, by=hand, recorded_by=lead)
+    assert Entry.objects.get(kind="accepted") == entry
+
+
+def test_said_for_yesterday_it_still_goes_through_the_list_of_today(formal, accept):
+    set_items(Kind.MOLD, "acceptance", [*ITEMS, Item("Tag in its place")], by=None, at=now())
+    late = {"at": "exact", "at_exact": f"{now() - timedelta(days=1):%Y-%m-%d %H:%M}", "version": "2"}
+    assert errors(accept(**whole(**late))) == {"__all__": ["Not gone through yet: Tag in its place."]}
+    who = {"by": None, "recorded_by": None}
+    with pytest.raises(Refused, match="version 2 by now"):
+        deeds.accept_on_evidence(formal, passed=True, checklist=1, answers="1 good\n2 good", **who)
 
 
 def test_a_lead_corrects_which_design_it_was(made, accept, send):

@@ -67,7 +67,9 @@ def test_a_line_answered_by_itself_counts_and_is_asked_about_once(send, shop):
 
 
 def test_what_nobody_looked_at_is_asked_about_and_no_answer_at_all_names_no_checklist(send, shop):
-    assert errors(send("looked_at", passed="yes", all_good="on"))["anyway"] == ["Not looked at: Gloss."]
+    assert errors(send("looked_at", passed="yes", all_good="on"))["anyway"] == [
+        "Gloss: 2 values are wanted here, none is given."
+    ]
     answer = send("looked_at", passed="yes", version="1")
     assert errors(answer)["anyway"] == ["Nobody has gone through the checklist."]
     send("looked_at", passed="yes", anyway=answer.context["form"].asks)
