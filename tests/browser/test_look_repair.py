@@ -38,7 +38,7 @@ def test_a_defect_that_a_look_found_larger_is_closed_by_a_repair(floor):
 
     floor.goto("/tools/DECK-2A/looked-at/")
     floor.get_by_label("larger", exact=True).check()
-    look(floor, "no, it stays held")
+    look(floor, "no, hold it")
     assert (open_defects(), held()) == (1, True)
 
     floor.goto("/tools/DECK-2A/repair/")
