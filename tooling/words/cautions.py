@@ -96,13 +96,15 @@ CAUTIONS = {
     ),
     "repair": Caution(
         WARNING,
-        _("Catalyst blinds: eye protection. Filler sensitises: gloves. Dust: respirator."),
+        _("Catalyst blinds; dust: eyes, respirator. Filler burns, sensitises: no flame, gloves."),
         _(
-            "Peroxide catalyst blinds: eye protection, and never mixed directly with accelerator. Filler and gel coat "
-            "burn, their vapours harm and they sensitise the skin: no flame, ventilation, gloves. Mixed and left in "
-            "the pot they heat themselves, rags with them too: the shop’s own way for resin waste. Solvent burns too: "
-            "its rags in a closed can. Sanding dust of glass and carbon: respirator and extraction, and carbon’s also "
-            "conducts. What a filler stands is what its data sheet says, hardened as that sheet says."
+            "Peroxide catalyst blinds: eye protection, and never mixed directly with accelerator. Filler, gel coat and "
+            "solvent burn, their vapours harm and they sensitise the skin: no flame, ventilation, gloves. Sprayed, "
+            "their mist catches fire and is breathed in: no spark, the respirator that the data sheet names. Solvent "
+            "rags go in a closed can; catalysed filler, gel coat and resin, and rags with them, never do: they heat "
+            "themselves, the shop’s own way for resin waste. A tool wet with solvent does not go in an oven. Sanding "
+            "dust of glass and carbon: respirator, extraction, eyes and skin covered, and carbon’s also conducts. What "
+            "a filler stands is what its data sheet says, hardened as that sheet says."
         ),
     ),
     "sanding": Caution(
