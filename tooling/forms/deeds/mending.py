@@ -70,8 +70,9 @@ class MendForm(CloseDefects, WithPictures, DeedForm):
         if kind == "resurfaced":
             del self.fields["area"]
         self.initial["closes"] = self._proposed(mended)
-        if mended:
-            self.initial["area"] = "spot"
+        # A whole surface would be bare afterwards: where a defect may be what was mended, it is not proposed.
+        if self.open_defects:
+            self.initial["area"] = "spot" if self.initial["closes"] else ""
         if len(self.open_defects) > 1:
             offered = [(one.number, str(one.number)) for one in self.open_defects]
             self.fields["shows"] = chips(_("Which defect the pictures show"), [*offered, ("", _("not said"))])
@@ -104,7 +105,7 @@ class MendForm(CloseDefects, WithPictures, DeedForm):
         data = self.cleaned_data
         said = {name: data[name] for name in ("method", "material", "lot") if name in data}
         if "area" in data:
-            said["area"] = data["area"] or "whole"
+            said["area"] = data["area"] or ("spot" if data["closes"] else "whole")
         closed = write_defects(self.lines())
         more = {"defects": closed, "readings": self.measured.facts()}
         return {"kind": self.kind, **said, **stands(data.get("stands")), **more}

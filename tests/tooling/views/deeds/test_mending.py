@@ -79,6 +79,17 @@ def test_what_such_work_mends_is_proposed(client, shop, two_open):
     assert (closes(client, "repair/"), closes(client, "polish/")) == ([2], [2])
 
 
+def test_a_defect_that_is_ticked_is_mended_at_a_spot(client, send, shop, two_open):
+    def area(address):
+        return client.get(f"/tools/DECK-2A/{address}").context["form"]["area"].value()
+
+    assert (area("repair/"), area("repair/?defect=2"), area("polish/?defect=2")) == ("", "spot", "spot")
+    send("repair", closes=["1"])
+    assert (Entry.objects.get(kind="repair").area, area("repair/")) == ("spot", "spot")
+    send("repair", closes=["2"], area="whole")
+    assert (Entry.objects.filter(kind="repair").latest("pk").area, area("repair/")) == ("whole", "whole")
+
+
 def test_its_pictures_show_the_defect_before_and_after(client, send, two_open, settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path
     answer = send("repair", closes=["2"], before=[sent(1)], pictures=[sent(2)])
