@@ -53,5 +53,5 @@ def test_a_defect_that_a_look_found_larger_is_closed_by_a_repair(floor):
     assert not held()
     floor.goto("/tools/DECK-2A/defects/1/")
     story = floor.locator("main").inner_text()
-    assert story.index("Found") < story.index("larger") < story.index("closed")
+    assert story.index("Found") < story.index("larger") < story.index("Mended by a repair")
     sound(floor)

@@ -33,7 +33,7 @@ STATES = {
     "making": _("that are in the making"),
     "look": _("that want a look-over"),
 }
-DEFECTS = {"yes": _("with open defects"), "no": _("with no open defect")}
+DEFECTS = {"yes": _("with a defect"), "no": _("without a defect")}
 # What stands before that which was chosen or written, where the filters are one line.
 _BEFORE = {
     "part": _("for %s"), "recipe": _("with %s"), "owner": _("owned by %s"), "made_from": _("made from %s"),

@@ -9,7 +9,7 @@ from django.db.models import QuerySet
 
 from tooling.calc.defect_lines import CLOSED, FOUND, OPENED
 from tooling.models import Defect, DefectMark, Entry, Picture, Tool
-from tooling.words.terms import DEFECTS, PLACES, term
+from tooling.words.terms import DEFECTS, SPOTS, term
 
 _WITH = ("defect__picture", "entry__by", "entry__tool", "entry__recorded_by")
 
@@ -49,7 +49,7 @@ class DefectNow:
     @property
     def where(self) -> str:
         """On what of the tool it is; "" where nobody said."""
-        return term(PLACES, self.defect.place) if self.defect.place else ""
+        return term(SPOTS, self.defect.place) if self.defect.place else ""
 
     @property
     def mark(self) -> tuple[int, int] | None:

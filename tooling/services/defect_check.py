@@ -32,5 +32,5 @@ def _counts() -> Iterator[Finding]:
     differ = [tool for tool in wanted.keys() | stored.keys() if wanted.get(tool, 0) != stored.get(tool, 0)]
     for tool, code in Summary.objects.filter(tool__in=differ).order_by("tool").values_list("tool", "tool__code"):
         said = {"there": stored.get(tool, 0), "wanted": wanted.get(tool, 0)}
-        text = _("the summary says %(there)d open defects, the history %(wanted)d")
+        text = _("the summary says %(there)d defects still there, the history %(wanted)d")
         yield Finding(code, None, text % said)

@@ -13,6 +13,7 @@ from tooling.calc.defect_lines import FOUND, OPENED, DefectLine, read_defects, w
 from tooling.models import Defect, DefectMark, Entry, Picture, Summary, Tool
 from tooling.selectors.defects import DefectNow, defects_of, in_order, open_in
 from tooling.services.drafts import LeftAlone
+from tooling.words.defects import MENDED_BY
 from tooling.words.when import long_day
 
 # The kinds of entry that speak of defects.
@@ -76,14 +77,16 @@ def _wrong_with(line: DefectLine, known: set[int], then: DefectNow | None, now: 
         return _("%(code)s has no defect %(number)d. Open the page anew.")
     if line.did == OPENED:
         is_open = then is not None and then.is_open
-        return _("Defect %(number)d is open already: say how it is now.") if is_open else ""
+        return _("Defect %(number)d is still there: say how it is now.") if is_open else ""
     return closed_before(then, now, zone) if then is not None and not then.is_open else ""
 
 
 def closed_before(one: DefectNow, now: datetime, zone: tzinfo) -> str:
     """Why nothing more can be said of a closed defect."""
+    mended = one.last.entry.kind in MENDED_BY
+    text = _("Defect %(number)d was mended on %(day)s.") if mended else _("Defect %(number)d was gone on %(day)s.")
     said = {"number": one.number, "day": long_day(one.last.entry.at, now, zone)}
-    return _("Defect %(number)d was closed on %(day)s. Open it again first if it came back.") % said
+    return f"{text % said} {_('Say first that it came back, if it did.')}"
 
 
 def keep_defects(entry: Entry, summary: Summary | None = None) -> None:

@@ -45,6 +45,12 @@ def defect_drawn(one: DefectNow, tool: Tool) -> dict[str, Any]:
 
 
 @register.simple_tag
+def defect_stands(one: DefectNow) -> str:
+    """Still there. Mended. Gone."""
+    return words.stands(one.is_open, one.closed_by or one.last)
+
+
+@register.simple_tag
 def defect_last(one: DefectNow, units: str) -> str:
     """Looked at: 18 mm, larger"""
     return words.last_said(one.last, units)

@@ -5,12 +5,11 @@ from typing import Any, Protocol
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as later
-from django.utils.translation import ngettext
 
 from tooling.calc.defect_lines import DefectLine, read_defects
 from tooling.words.counting import capital
 from tooling.words.sizes import size
-from tooling.words.terms import DEFECTS, PLACES, term
+from tooling.words.terms import DEFECTS, METHODS, SPOTS, term
 
 # What a look says of a defect that is still open. The word is written with the visit.
 AS_IT_WAS, LARGER, SMALLER, GONE = "as_it_was", "larger", "smaller", "gone"
@@ -23,13 +22,14 @@ SEEN = {
 DID = {
     "found": later("Found"),
     "seen": later("Looked at"),
-    "closed": later("Closed"),
+    "closed": later("Gone"),
     "opened": later("It came back"),
 }
-_CLOSED_BY = {
-    "repair": later("Closed by a repair"),
-    "polish": later("Closed by polishing"),
-    "resurfaced": later("Closed: the surface is new"),
+# What closes a defect by the kind of entry; by any other kind it was seen to be gone.
+MENDED_BY = {
+    "repair": later("Mended by a repair"),
+    "polish": later("Mended by polishing"),
+    "resurfaced": later("Mended: the surface is new"),
 }
 
 
@@ -79,11 +79,6 @@ def growth(one: Followed, units: str) -> str:
     return _("Smaller: %(now)s now, %(first)s at first.") % said
 
 
-def open_said(count: int) -> str:
-    """One open defect; 3 open defects"""
-    return capital(ngettext("one open defect", "%(count)d open defects", count) % {"count": count})
-
-
 class Visited(Protocol):
     """One visit to a defect."""
 
@@ -110,12 +105,27 @@ class Visited(Protocol):
 
 def visit(see: Visited, units: str) -> tuple[str, list[str]]:
     """What was done at a visit, and what was said of the defect then."""
-    head = str(_CLOSED_BY.get(see.entry.kind, DID["closed"]) if see.did == "closed" else DID[see.did])
+    closed = see.did == "closed"
+    head = str(MENDED_BY.get(see.entry.kind, DID["closed"]) if closed else DID[see.did])
+    words = _but_gone(see.words) if closed else see.words
     more = [size(see.size_mm, units)] if see.size_mm is not None else []
-    more += [see.words] if see.words else []
-    more += [_("It was closed already by then.")] if see.again else []
-    note, method = (see.entry.payload.get(name, "") for name in ("note", "method"))
-    return head, more + [one for one in (method, note) if one and see.did == "closed"]
+    more += [words] if words else []
+    more += [_("It was mended or gone already by then.")] if see.again else []
+    how, note = term(METHODS, see.entry.payload.get("method", "")), see.entry.payload.get("note", "")
+    return head, more + [one for one in (how, note) if one and closed]
+
+
+def _but_gone(words: str) -> str:
+    """What was said besides, where the head says already that it is gone."""
+    gone = str(SEEN[GONE])
+    return "" if words == gone else words.removeprefix(f"{gone}, ")
+
+
+def stands(is_open: bool, last: Visited) -> str:
+    """Still there. Mended. Gone."""
+    if is_open:
+        return _("Still there.")
+    return _("Mended.") if last.entry.kind in MENDED_BY else _("Gone.")
 
 
 def last_said(see: Visited, units: str) -> str:
@@ -124,12 +134,12 @@ def last_said(see: Visited, units: str) -> str:
     return f"{head}: {', '.join(more)}" if more else head
 
 
-def did_what(line: DefectLine) -> str:
-    """Defect 3 found"""
+def did_what(line: DefectLine, kind: str) -> str:
+    """Defect 3 found. `kind`: that of the entry."""
     return {
         "found": _("Defect %(number)d found"),
         "seen": _("Defect %(number)d looked at"),
-        "closed": _("Defect %(number)d closed"),
+        "closed": _("Defect %(number)d mended") if kind in MENDED_BY else _("Defect %(number)d gone"),
         "opened": _("Defect %(number)d came back"),
     }[line.did] % {"number": line.number}
 
@@ -137,21 +147,22 @@ def did_what(line: DefectLine) -> str:
 def line_said(line: DefectLine, units: str) -> str:
     """Crack, 12 mm, by the bolt"""
     long = size(line.size_mm, units) if line.size_mm is not None else ""
-    kind, place = (term(table, code) for table, code in ((DEFECTS, line.kind), (PLACES, line.place)))
-    return ", ".join(filter(None, (kind, place, long, line.words)))
+    kind, place = (term(table, code) for table, code in ((DEFECTS, line.kind), (SPOTS, line.place)))
+    words = _but_gone(line.words) if line.did == "closed" else line.words
+    return ", ".join(filter(None, (kind, place, long, words)))
 
 
-def head_of(text: str) -> str:
+def head_of(text: str, kind: str) -> str:
     """What was written of defects alone, as the head of its line in the history."""
     lines = read_defects(text)
-    return did_what(lines[0]) if len(lines) == 1 else _("Defects")
+    return did_what(lines[0], kind) if len(lines) == 1 else _("Defects")
 
 
-def in_history(text: str, units: str, *, headed: bool = False) -> list[str]:
-    """What an entry says of defects, a sentence each. `headed`: the head of its line says already what was done."""
+def in_history(text: str, units: str, kind: str) -> list[str]:
+    """What an entry of a kind says of defects, a sentence each. The head of a note says already what was done."""
     lines = read_defects(text)
-    if headed and len(lines) == 1:
+    if kind == "note" and len(lines) == 1:
         said = line_said(lines[0], units)
         return [f"{capital(said)}."] if said else []
-    pairs = ((did_what(line), line_said(line, units)) for line in lines)
+    pairs = ((did_what(line, kind), line_said(line, units)) for line in lines)
     return [f"{did}: {said}." if said else f"{did}." for did, said in pairs]

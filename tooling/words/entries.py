@@ -127,7 +127,7 @@ def _head(fact: Fact, around: Around) -> str:
     if fact.payload.get("for_lead"):
         return _("Told to the lead")
     if fact.kind == "note" and fact.payload.get("defects"):
-        return head_of(fact.payload["defects"])
+        return head_of(fact.payload["defects"], fact.kind)
     if fact.kind in PLAIN:
         return str(PLAIN[fact.kind])
     if fact.kind in SURFACE:
@@ -285,7 +285,7 @@ def _more(fact: Fact, around: Around, serial: bool) -> Iterator[str]:
     if fact.kind in _FURTHER:
         yield from _FURTHER[fact.kind](fact, around)
     if known.get("defects"):
-        yield from in_history(known["defects"], around.units, headed=fact.kind == "note")
+        yield from in_history(known["defects"], around.units, fact.kind)
     if known.get("note"):
         yield f"“{known['note']}”"
 

@@ -117,9 +117,9 @@ COAT_REASONS = {
     "came_off": _("it came off hard"),
     "other": _("another reason"),
 }
-# Why a lay-up is started although something stands against it.
 # Where on a tool something is.
-PLACES = {"face": _("face"), "return": _("return"), "flange": _("flange"), "bolt_hole": _("bolt hole")}
+SPOTS = {"face": _("face"), "return": _("return"), "flange": _("flange"), "bolt_hole": _("bolt hole")}
+# Why a lay-up is started although something stands against it.
 LAY_UP_REASONS = {
     "urgent": _("the part is urgent"),
     "looked": _("it was looked at, and it will do"),

@@ -52,12 +52,12 @@ def test_is_followed_until_it_is_closed(cracked):
 def test_a_closed_one_is_opened_before_anything_is_said_of_it(cracked):
     do("repair", cracked, at=ago(days=2), defects="1 closed")
     for lines in ("1 closed", "1 seen"):
-        with pytest.raises(Refused, match=r"Defect 1 was closed on .* Open it again first if it came back\."):
+        with pytest.raises(Refused, match=r"Defect 1 was mended on .* Say first that it came back, if it did\."):
             do("polish", cracked, defects=lines)
     do("take_note", cracked, at=ago(days=1), defects="1 opened, 5 mm")
     assert open_now(cracked) == ([1], 1)
     assert defect_story(cracked, 1, NOW).first_mm == 5
-    with pytest.raises(Refused, match="is open already"):
+    with pytest.raises(Refused, match="is still there"):
         do("take_note", cracked, defects="1 opened")
 
 

@@ -189,7 +189,7 @@ def _closes(entry: Entry) -> dict[str, forms.Field]:
         return {}
     choices = [(one.number, f"{one.number}: {one.kind}") for one in offered]
     field = forms.TypedMultipleChoiceField(
-        label=_("Which defects it closed"), choices=choices, coerce=int, required=False, initial=closed,
+        label=_("Which defects it mended"), choices=choices, coerce=int, required=False, initial=closed,
         widget=forms.CheckboxSelectMultiple,
     )  # fmt: skip
     return {"closes": field}

@@ -119,7 +119,7 @@ class CloseDefects(forms.Form):
         coerce=int,
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"invalid_choice": _("One of these defects is closed already. Choose again.")},
+        error_messages={"invalid_choice": _("One of these defects is mended or gone already. Choose again.")},
     )
 
     def __init__(self, *args: Any, defects: Sequence[DefectNow] = (), **more: Any) -> None:

@@ -13,9 +13,9 @@ from tooling.forms.deeds.pictures import WithPictures
 from tooling.models import Picture
 from tooling.models.pictures import WHOLE
 from tooling.words.marks import FIELDS
-from tooling.words.terms import DEFECTS, PLACES, term
+from tooling.words.terms import DEFECTS, SPOTS, term
 
-_OUTSIDE = _("That place lies outside the picture. Tap on the picture again.")
+_OUTSIDE = _("That spot lies outside the picture. Tap on the picture again.")
 
 
 def _thousandths() -> forms.IntegerField:
@@ -48,7 +48,7 @@ class FoundForm(OfDefect):
         required=True,
         error_messages={"required": _("Say what it is; “something else” will do.")},
     )
-    place = chips(_("Where on it"), list(PLACES.items()))
+    place = chips(_("Where on it"), list(SPOTS.items()))
     on = forms.IntegerField(required=False, widget=forms.HiddenInput)
     of = forms.IntegerField(required=False, min_value=1, widget=forms.HiddenInput)
     x, y = _thousandths(), _thousandths()
@@ -98,7 +98,7 @@ class FoundForm(OfDefect):
     def reason(self) -> str:
         """Why it is held: crack, flange: by the second bolt."""
         data = self.cleaned_data
-        what = ", ".join(filter(None, (term(DEFECTS, data["kind"]), term(PLACES, data["place"]))))
+        what = ", ".join(filter(None, (term(DEFECTS, data["kind"]), term(SPOTS, data["place"]))))
         return ": ".join(filter(None, (what, data["words"])))
 
 

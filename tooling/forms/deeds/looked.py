@@ -57,7 +57,7 @@ class LookedAtForm(AskedFirst, WithChecklist, DefectsSeen, WithPictures, DeedFor
             for one in self.open_defects
             if one.number not in gone and any(visit.entry.pk in self._holds for visit in one.visits)
         ]
-        text = _now("It was held with what is still open: %(defects)s.")
+        text = _now("It was held with what is still there: %(defects)s.")
         return [text % {"defects": "; ".join(held_with)}] if held_with else []
 
     @property

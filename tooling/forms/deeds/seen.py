@@ -18,7 +18,7 @@ from tooling.forms.deeds.when import OF_THE_TIME
 from tooling.models import Entry, Person, Tool
 from tooling.selectors.hands import hands
 from tooling.services.deeds.unseen import wants_look
-from tooling.words.terms import CAME_OFF, CAUSES, FAULTS, PLACES
+from tooling.words.terms import CAME_OFF, CAUSES, FAULTS, SPOTS
 
 LOOKED = [("no", _("no")), ("yes", _("yes")), ("not_looked", _("not looked"))]
 ALL, SOME = "all", "some"
@@ -114,7 +114,7 @@ class SeenForm(WithPictures, InsertsForm):
         widget=forms.RadioSelect,
         error_messages={"invalid_choice": _("It can be the tool itself, or a mold insert that was in it.")},
     )
-    spots = ticks(_("Where on it"), list(PLACES.items()))
+    spots = ticks(_("Where on it"), list(SPOTS.items()))
     cause = chips(_("Cause"), [("", _("not said")), *CAUSES.items()])
 
     def __init__(self, *args: Any, pull: Entry, surfaces: Sequence[Tool], others: Sequence[Entry], **more: Any) -> None:
@@ -196,7 +196,7 @@ class SeenForm(WithPictures, InsertsForm):
     def _note(self) -> str:
         """Where on it, and the words; a place that they name already is not said twice."""
         note = self.cleaned_data["note"]
-        spots = [str(PLACES[one]) for one in self.cleaned_data["spots"]]
+        spots = [str(SPOTS[one]) for one in self.cleaned_data["spots"]]
         return ": ".join(filter(None, (", ".join(spot for spot in spots if spot not in note), note)))
 
     def facts(self) -> dict[str, Any]:

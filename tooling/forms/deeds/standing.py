@@ -8,7 +8,7 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds.base import DeedForm, ticks, words
 from tooling.forms.deeds.pictures import WithPictures
-from tooling.words.terms import PLACES
+from tooling.words.terms import SPOTS
 
 SEEN = {
     "chipped": _("chipped edge"),
@@ -29,14 +29,14 @@ class HoldForm(WithPictures, DeedForm):
     of_told = forms.IntegerField(required=False, min_value=1, widget=forms.HiddenInput)
 
     seen = ticks(_("What"), list(SEEN.items()))
-    places = ticks(_("Where on it"), list(PLACES.items()))
+    places = ticks(_("Where on it"), list(SPOTS.items()))
     words = words(_("In words"), lines=2)
 
     @property
     def reason(self) -> str:
         """Ticks and words as one line: chipped edge, flange: by the second bolt."""
         data = self.cleaned_data
-        ticked = [SEEN[one] for one in data["seen"]] + [PLACES[one] for one in data["places"]]
+        ticked = [SEEN[one] for one in data["seen"]] + [SPOTS[one] for one in data["places"]]
         return ": ".join(text for text in (", ".join(map(str, ticked)), data["words"]) if text)
 
 

@@ -45,7 +45,7 @@ def _offered(on: Floor) -> dict[str, list[str]]:
 def _say(request: HttpRequest, on: Floor, form: MendForm, entry: Entry) -> None:
     """What follows besides: defects that are closed, how hot it may get from now on, an instrument past its day."""
     for line in form.lines():
-        messages.success(request, _("Defect %(number)d is closed.") % {"number": line.number})
+        messages.success(request, _("Defect %(number)d is mended.") % {"number": line.number})
     limit = service_limit(on.tool, entry.at, request.user.units) if entry.payload.get("value") else None
     if limit is not None:
         said = {"limit": limit.said, "source": limit.source}

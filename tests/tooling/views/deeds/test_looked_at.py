@@ -118,7 +118,7 @@ def test_open_defects_are_seen_and_one_that_held_it_is_asked_about_until_it_is_g
     assert "Defect 1: crack, 12 mm" in client.get("/tools/DECK-2A/looked-at/").text
     said = {"passed": "yes", **ALL_SAID}
     asked = errors(send("looked_at", **said, defect_1="larger", defect_1_size="15"))["anyway"]
-    assert asked == ["It was held with what is still open: Defect 1: crack, 12 mm."]
+    assert asked == ["It was held with what is still there: Defect 1: crack, 12 mm."]
     send("looked_at", **said, defect_1="gone")
     assert looks()[0].payload["defects"] == "1 closed: gone"
     assert not held(shop.mold)

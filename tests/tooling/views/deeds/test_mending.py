@@ -42,7 +42,7 @@ def test_a_repair_closes_defects_and_is_measured_in_the_same_deed(client, send, 
     assert (reading.payload["value"], reading.at, reading.kind) == ("88", repair.at, "reading")
     assert Summary.objects.get(tool=shop.mold).open_defects == 1
     page = client.get("/tools/DECK-2A/").text
-    for words in ("Defect 1 is closed.", "From now on the tool may get 60 °C at most", "Filled.", "polyester filler"):
+    for words in ("Defect 1 is mended.", "From now on the tool may get 60 °C at most", "Filled.", "polyester filler"):
         assert words in page
     assert not list(differences(rules()))
 
@@ -66,7 +66,7 @@ def test_what_is_measured_amiss_writes_nothing_and_keeps_the_rest(send, two_open
 def test_a_defect_that_was_closed_meanwhile_is_refused(send, shop, two_open):
     happened.repair(shop.mold, defects="1 closed")
     (says,) = errors(send("repair", closes=["1", "2"]))["closes"]
-    assert (says.startswith("Defect 1 was closed on "), says.endswith("Open it again first if it came back.")) == (
+    assert (says.startswith("Defect 1 was mended on "), says.endswith("Say first that it came back, if it did.")) == (
         True, True,
     )  # fmt: skip
 
