@@ -60,6 +60,11 @@ class Floor:
         return said_of(self.row, Around(self.at, self.shop.zone), steps=steps)
 
 
+def record_begins(tool: Tool) -> datetime | None:
+    """Since when something is written of a tool; None where nothing is."""
+    return Entry.objects.filter(tool=tool).order_by("at").values_list("at", flat=True).first()
+
+
 def floor(tool: Tool, at: datetime) -> Floor:
     """The tool and its inserts, from stored rows; an entry a moment ahead of this machine's clock counts as now."""
     still = Q(until_at=None) | Q(until_at__gt=at)

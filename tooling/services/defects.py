@@ -1,6 +1,6 @@
 """Defects of tools, level with the entries that speak of them: the ledger asks `check` and calls `keep_defects`."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime, tzinfo
 from functools import partial
@@ -61,24 +61,26 @@ def check(entry: Entry, *, now: datetime, zone: tzinfo) -> None:
     if not lines:
         return
     marks = DefectMark.objects.standing().filter(defect__tool=entry.tool_id).exclude(entry=entry.replaces_id)
-    known = set(marks.values_list("defect__number", flat=True))
+    known = dict(marks.order_by("-entry__at").values_list("defect__number", "entry__at"))
     then = {one.number: one for one in defects_of(entry.tool, entry.at, leaving_out=entry.replaces_id)}
     for line in lines:
         if why := _wrong_with(line, known, then.get(line.number), now, zone):
-            raise Refused(why % {"number": line.number, "code": entry.tool.code})
+            first = long_day(known[line.number], now, zone) if line.number in known else ""
+            raise Refused(why % {"number": line.number, "code": entry.tool.code, "day": first})
 
 
-def _wrong_with(line: DefectLine, known: set[int], then: DefectNow | None, now: datetime, zone: tzinfo) -> str:
+def _wrong_with(line: DefectLine, known: Collection[int], then: DefectNow | None, now: datetime, zone: tzinfo) -> str:
     """Why a line cannot be said of a defect that stood like this then; "" where it can."""
     if line.did == FOUND:
         taken = _("Defect %(number)d of %(code)s is there already. Open the page anew.")
         return taken if line.number in known else ""
     if line.number not in known:
         return _("%(code)s has no defect %(number)d. Open the page anew.")
+    if then is None:
+        return _("Defect %(number)d was found on %(day)s: nothing is said of it for a time before that.")
     if line.did == OPENED:
-        is_open = then is not None and then.is_open
-        return _("Defect %(number)d is still there: say how it is now.") if is_open else ""
-    return closed_before(then, now, zone) if then is not None and not then.is_open else ""
+        return _("Defect %(number)d is still there: say how it is now.") if then.is_open else ""
+    return "" if then.is_open else closed_before(then, now, zone)
 
 
 def closed_before(one: DefectNow, now: datetime, zone: tzinfo) -> str:

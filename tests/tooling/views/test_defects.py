@@ -41,7 +41,7 @@ def test_open_ones_stand_first_and_on_the_picture(reading, deck):
     assert page.count('class="defect-marks"') == 2
     assert "Something new" not in page
     story = reading.get("/tools/DECK/defects/1/").text
-    assert ("Mended." in story, "Mended by a repair" in story, "losed" in story) == (True, True, False)
+    assert ("Mended." in story, "Mended by a repair" in story, "Closed" in story) == (True, True, False)
     assert "ground out and filled" in story
     assert "It came back" not in story
 

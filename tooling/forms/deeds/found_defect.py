@@ -1,5 +1,6 @@
 """A defect that nobody knew of: what it is, where on a picture of the tool, how long; and one that came back."""
 
+from datetime import datetime, timedelta
 from typing import Any
 
 from django import forms
@@ -7,6 +8,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.calc.defect_lines import FOUND, OPENED, DefectLine
+from tooling.forms.deeds.all_the_same import AskedFirst
 from tooling.forms.deeds.base import DeedForm, chips, words
 from tooling.forms.deeds.defects import LONGEST_WORDS, DefectsSeen, SizeField, millimetres
 from tooling.forms.deeds.pictures import WithPictures
@@ -14,7 +16,10 @@ from tooling.models import Picture
 from tooling.models.pictures import WHOLE
 from tooling.words.marks import FIELDS
 from tooling.words.terms import DEFECTS, SPOTS, term
+from tooling.words.when import plain_day
 
+# Of a tool of which nothing is written a defect may be so old.
+_UNASKED = timedelta(days=30)
 _OUTSIDE = _("That spot lies outside the picture. Tap on the picture again.")
 
 
@@ -39,8 +44,11 @@ class OfDefect(WithPictures, DeedForm):
         self.fields["size"] = SizeField(units=self.who.units)
 
 
-class FoundForm(OfDefect):
-    """Its kind, its place, and whether the tool may be used all the same. `picture`: the one that is tapped on."""
+class FoundForm(AskedFirst, OfDefect):
+    """Its kind, its spot, and whether the tool may be used all the same. `picture`: the one that is tapped on.
+
+    begins: since when something is written of the tool. What is said to be older is asked about once.
+    """
 
     kind = chips(
         _("What is it?"),
@@ -55,9 +63,16 @@ class FoundForm(OfDefect):
     field = chips(_("In which field of the picture?"), [(f"{x} {y}", text) for (x, y), text in FIELDS.items()])
     stop = forms.BooleanField(label=_("Stop it: do not use until somebody has looked"), required=False)
 
-    def __init__(self, *args: Any, picture: Picture | None, **more: Any) -> None:
+    def __init__(self, *args: Any, picture: Picture | None, begins: datetime | None, **more: Any) -> None:
         super().__init__(*args, **more)
-        self.picture = picture
+        self.picture, self._begins = picture, begins
+
+    def doubts(self, data: dict[str, Any]) -> list[str]:
+        at = data.get("at")
+        if at is None or at >= (self._begins or self.now - _UNASKED):
+            return []
+        text = _now("%(day)s: nothing is written of this tool from so long ago. Check the day.")
+        return [text % {"day": plain_day(at.astimezone(self.shop.zone).date())}]
 
     def clean(self) -> dict[str, Any]:
         data = super().clean()

@@ -4,9 +4,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from django.utils.functional import Promise
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.calc.defect_lines import write_defects
+from tooling.forms.deeds.all_the_same import AskedFirst
 from tooling.forms.deeds.base import DeedForm, chips, words
 from tooling.forms.deeds.defects import CloseDefects
 from tooling.forms.deeds.pictures import WithPictures
@@ -25,6 +27,7 @@ from tooling.words.terms import AREAS, METHODS
 # What each work mends as a rule: closing these is proposed. A crack, or what is loose, is not mended by a new surface.
 _ON_THE_SURFACE = frozenset({"chip", "crazing", "scratch", "gouge", "pit", "blister", "print_through", "dull", "wear"})
 _MENDS = {"polish": frozenset({"scratch", "dull"}), "resurfaced": _ON_THE_SURFACE}
+_SAYS_HOW = ("method", "material", "lot", "stands", "note")
 _MATERIAL: dict[str, Promise] = {
     "repair": _("Filler, gel or patch"),
     "polish": _("Compound or paper"),
@@ -32,8 +35,10 @@ _MATERIAL: dict[str, Promise] = {
 }
 
 
-class MendForm(CloseDefects, WithPictures, DeedForm):
+class MendForm(AskedFirst, CloseDefects, WithPictures, DeedForm):
     """Offers the open ones of `defects`; what is said of a closed one is refused, unless it was sent before.
+
+    Of a repair nothing goes without saying, and the whole surface is asked about once: it is bare then.
 
     kind: repair, polish or resurfaced. mended: the defects that the page was opened for, by their numbers.
     """
@@ -41,7 +46,7 @@ class MendForm(CloseDefects, WithPictures, DeedForm):
     CALLED = {"value": "stands"}
 
     method = chips(_("How it was mended"), list(METHODS.items()))
-    area = chips(_("Where"), list(AREAS.items()), initial="whole")
+    area = chips(_("Where"), list(AREAS.items()))
     before = PictureFiles(label=_("Choose pictures of before"), required=False)
 
     def __init__(
@@ -70,9 +75,8 @@ class MendForm(CloseDefects, WithPictures, DeedForm):
         if kind == "resurfaced":
             del self.fields["area"]
         self.initial["closes"] = self._proposed(mended)
-        # A whole surface would be bare afterwards: where a defect may be what was mended, it is not proposed.
-        if self.open_defects:
-            self.initial["area"] = "spot" if self.initial["closes"] else ""
+        if self.initial["closes"]:
+            self.initial["area"] = "spot"
         if len(self.open_defects) > 1:
             offered = [(one.number, str(one.number)) for one in self.open_defects]
             self.fields["shows"] = chips(_("Which defect the pictures show"), [*offered, ("", _("not said"))])
@@ -95,10 +99,23 @@ class MendForm(CloseDefects, WithPictures, DeedForm):
     def clean(self) -> dict[str, Any]:
         data = super().clean()
         self.measured.clean()
+        if not self.was_sent:
+            self._say_what_is_missing(data)
         for one in self.every:
             if not one.is_open and one.number in data.get("closes", ()) and not self.was_sent:
                 self.add_error("closes", closed_before(one, self.now, self.shop.zone))
         return data
+
+    def _say_what_is_missing(self, data: dict[str, Any]) -> None:
+        if "area" in self.fields and not (data.get("area") or data.get("closes") or "area" in self.errors):
+            self.add_error("area", _now("Say where: the whole surface, the flange or a spot."))
+        if self.kind == "repair" and not any(data.get(name) or name in self.errors for name in _SAYS_HOW):
+            self.add_error("method", _now("Say how it was mended, or say it in words."))
+
+    def doubts(self, data: dict[str, Any]) -> list[str]:
+        if self.kind != "repair" or data.get("area") != "whole":
+            return []
+        return [_now("The whole surface: it is bare then, and every coat goes on anew. For less choose the spot.")]
 
     def facts(self) -> dict[str, Any]:
         """What is written of it."""

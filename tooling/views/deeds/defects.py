@@ -7,6 +7,7 @@ from tooling.forms.deeds.found_defect import AgainForm, FoundForm, SeenForm
 from tooling.forms.deeds.pictures import tapped_on
 from tooling.models import Entry, Picture
 from tooling.selectors.defects import defect_story, open_defects
+from tooling.selectors.floor import record_begins
 from tooling.services import deeds
 from tooling.services.defects import close_ups, found_by
 from tooling.views.deeds.base import asked, deed, on_the_floor, page
@@ -24,7 +25,7 @@ def defect_new(request, code):
     told = _told(request, on)
     picture = _picture(request, pictures, told)
     tap = tapped_on(picture, request.POST) if picture is not None and request.method == "POST" else None
-    form = FoundForm(picture=picture, **_asked(request, on, picture, told, tap))
+    form = FoundForm(picture=picture, begins=record_begins(on.tool), **_asked(request, on, picture, told, tap))
     if tap is None and form.is_valid():
         with form.told():
             facts = {"line": form.line, "picture": picture, "stop": form.cleaned_data["stop"], "reason": form.reason}

@@ -105,6 +105,15 @@ def test_bad_input_loses_nothing(send, shop, main, typed, said):
     assert not Defect.objects.exists()
 
 
+def test_one_from_before_the_record_is_asked_about_once(send, shop):
+    typed = {"kind": "crack", "at": "exact", "at_exact": "1999-01-01T08:00"}
+    asked = send("defect_new", **typed)
+    assert (list(errors(asked)), "1 Jan 1999: nothing is written of this tool" in asked.text) == (["anyway"], True)
+    assert not Defect.objects.exists()
+    send("defect_new", **typed, anyway=asked.context["form"].asks)
+    assert Defect.objects.count() == 1
+
+
 def test_twice_is_harmless(send, shop, main):
     token = uuid4()
     for _again in range(2):

@@ -48,7 +48,7 @@ def test_a_repair_closes_defects_and_is_measured_in_the_same_deed(client, send, 
 
 
 def test_rubbing_it_out_takes_back_all_of_it(client, send, shop, two_open):
-    send("repair", closes=["1"], **MEASURED)
+    send("repair", closes=["1"], method="filled", **MEASURED)
     written = client.get("/tools/DECK-2A/").context["written"]
     assert (written.entry.kind, written.told.more[-1]) == ("repair", "Gloss 60° at keel: 88 GU.")
     send("rub_out", number=written.entry.number)
@@ -65,7 +65,7 @@ def test_what_is_measured_amiss_writes_nothing_and_keeps_the_rest(send, two_open
 
 def test_a_defect_that_was_closed_meanwhile_is_refused(send, shop, two_open):
     happened.repair(shop.mold, defects="1 closed")
-    (says,) = errors(send("repair", closes=["1", "2"]))["closes"]
+    (says,) = errors(send("repair", closes=["1", "2"], note="gel"))["closes"]
     assert (says.startswith("Defect 1 was mended on "), says.endswith("Say first that it came back, if it did.")) == (
         True, True,
     )  # fmt: skip
@@ -83,16 +83,25 @@ def test_a_defect_that_is_ticked_is_mended_at_a_spot(client, send, shop, two_ope
     def area(address):
         return client.get(f"/tools/DECK-2A/{address}").context["form"]["area"].value()
 
-    assert (area("repair/"), area("repair/?defect=2"), area("polish/?defect=2")) == ("", "spot", "spot")
-    send("repair", closes=["1"])
+    assert (area("repair/"), area("repair/?defect=2"), area("polish/?defect=2")) == (None, "spot", "spot")
+    send("repair", closes=["1"], method="filled")
     assert (Entry.objects.get(kind="repair").area, area("repair/")) == ("spot", "spot")
-    send("repair", closes=["2"], area="whole")
-    assert (Entry.objects.filter(kind="repair").latest("pk").area, area("repair/")) == ("whole", "whole")
+
+
+def test_nothing_of_a_repair_goes_without_saying_and_the_whole_surface_is_asked_about(send, shop):
+    assert set(errors(send("repair"))) == {"area", "method"}
+    assert set(errors(send("polish"))) == {"area"}
+    asked = send("repair", area="whole", method="re_gelled")
+    assert (list(errors(asked)), "bare then" in asked.text, Entry.objects.filter(kind="repair").count()) == (
+        ["anyway"], True, 0,
+    )  # fmt: skip
+    send("repair", area="whole", method="re_gelled", anyway=asked.context["form"].asks)
+    assert Entry.objects.get(kind="repair").area == "whole"
 
 
 def test_its_pictures_show_the_defect_before_and_after(client, send, two_open, settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path
-    answer = send("repair", closes=["2"], before=[sent(1)], pictures=[sent(2)])
+    answer = send("repair", closes=["2"], method="filled", before=[sent(1)], pictures=[sent(2)])
     entry = Entry.objects.get(kind="repair")
     assert answer.url == f"/tools/DECK-2A/entries/{entry.number}/pictures/"
     pictures = Picture.objects.filter(entry=entry, defect__number=2).order_by("pk")

@@ -148,7 +148,7 @@ def test_what_is_not_for_its_kind_is_not_there(client, lead, name, codes):
 
 def test_the_late_chips_set_the_time_of_each(client, send, hand):
     client.force_login(hand)
-    send("polish", at="exact", at_exact="2026-01-05T09:30")
+    send("polish", area="spot", at="exact", at_exact="2026-01-05T09:30")
     assert f"{Entry.objects.last().at:%Y-%m-%d %H:%M}" == "2026-01-05 09:30"
 
 
