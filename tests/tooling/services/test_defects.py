@@ -64,7 +64,7 @@ def test_a_closed_one_is_opened_before_anything_is_said_of_it(cracked):
 def test_nothing_is_said_of_one_before_it_was_found(cracked):
     before = Entry.objects.get(tool=cracked, kind="note").at - timedelta(days=1)
     for lines in ("1 seen", "1 closed", "1 opened"):
-        with pytest.raises(Refused, match="Defect 1 was found on .*: nothing is said of it for a time before that"):
+        with pytest.raises(Refused, match=r"Defect 1 was found on .*: nothing is said of it for a time before that"):
             do("take_note", cracked, at=before, defects=lines)
 
 
