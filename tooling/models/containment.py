@@ -24,6 +24,7 @@ class ContainmentMark(models.Model):
     found = models.CharField(_("found"), max_length=10, choices=Verdict.choices)
     words = models.TextField(blank=True, default="")
     at = models.DateTimeField(_("when"))
+    recorded_at = models.DateTimeField(_("written down"))
     by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+")
     recorded_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+")
     token = models.UUIDField(null=True, blank=True, unique=True, editable=False)

@@ -114,10 +114,12 @@ def _mark(form: MarkForm, found: Containment) -> list[ContainmentMark]:
     by_key = {line.key: line for line in found.lines}
     parts = [_marked_as(by_key[key]) for key in data["parts"]]
     of = services.Of(found.doubt.root if found.doubt is not None else None, found.lot)
-    return services.mark(
+    marked = services.mark(
         of, parts, found=data["found"], words=data["words"],
         **{name: said[name] for name in ("by", "recorded_by", "at", "ago", "token")},
     )  # fmt: skip
+    hands = said["by"].pk if said["by"] is not None else None
+    return [one for one in marked if one.by_id == hands]
 
 
 def _marked_as(line: InDoubt) -> tuple[int, str]:
@@ -146,7 +148,7 @@ def _take_back(request: HttpRequest) -> HttpResponse:
         if asks is not None:
             return asks
     try:
-        services.take_back(marks, by=request.user)
+        services.take_back(marks, by=request.user, wrote=marks[0].by_id if marks else None)
     except Refused as refused:
         messages.error(request, refused.message)
     else:
@@ -196,5 +198,5 @@ def _minutes(lately: list[ContainmentMark], now: Any) -> int:
     """For how many more minutes it can be rubbed out."""
     if not lately:
         return 0
-    left = services.RUB_OUT_WITHIN - (now - min(one.at for one in lately))
+    left = services.RUB_OUT_WITHIN - (now - min(one.recorded_at for one in lately))
     return max(1, -(-int(left.total_seconds()) // 60))

@@ -23,6 +23,7 @@ from tooling.services.on_paper import asked_paper
 from tooling.views.containment import ONLY, about, since, with_lot
 from tooling.views.paper import printed
 from tooling.views.table import table_reply
+from tooling.words.containment import before
 from tooling.words.made import became
 from tooling.words.terms import CAME_OFF, term
 from tooling.words.when import dated, with_dates
@@ -89,7 +90,7 @@ def _table(found: Containment) -> HttpResponse:
         f"{_('pulled or cut')} [{zone}]", _("pulled or cut by"), _("how it came off"), _("what became of it"),
         _("cut against, or out of"), _("while it was stopped"), _("parts [count]"), _("found"),
         f"{_('when')} [{zone}]", _("looked at by"), _("in words"), _("its story"),
-        _("coat of the lot"),
+        _("found before that"), _("coat of the lot"),
     ]  # fmt: skip
     return table_reply(_name(found), titles, _rows(found))
 
@@ -109,13 +110,18 @@ def _rows(found: Containment) -> Iterator[list[str]]:
                 line.number, part.part, line.revision, part.tool.code, *who, term(CAME_OFF, part.came_off),
                 _became(part, found, now), ", ".join(met.tool.code for met in line.met), _("yes") if line.after else "",
                 "0" if place else str(line.count), *(_mark(line, found) if not place else [""] * 4), _story(line),
-                lay[line.under] if found.under else "",
+                _before(line, found, now) if not place else "", lay[line.under] if found.under else "",
             ]  # fmt: skip
 
 
 def _became(part: Part, found: Containment, now: datetime) -> str:
     with with_dates():
         return became(part, found, now)
+
+
+def _before(line: InDoubt, found: Containment, now: datetime) -> str:
+    with with_dates():
+        return before(line, found, now)
 
 
 def _mark(line: InDoubt, found: Containment) -> list[str]:

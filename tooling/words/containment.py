@@ -66,13 +66,22 @@ def _laid_up(part: Any, asked: Any, now: datetime) -> str:
 
 
 def found(one: Any, asked: Any, now: datetime) -> str:
-    """Looked at, good: today 14:10, Jonas; “tapped all over”."""
+    """Looked at, good: today 14:10, Jonas; “tapped all over”. With what was found before that."""
     if one.mark is None:
         return ""
-    said = {"when": moment(one.mark.at, now, asked.zone), "name": one.mark.by.name if one.mark.by else ""}
+    return " ".join([_found(one.mark, asked, now), before(one, asked, now)]).rstrip()
+
+
+def before(one: Any, asked: Any, now: datetime) -> str:
+    """What was found earlier, and stands no more."""
+    return " ".join(_("Before that: %(found)s") % {"found": _found(mark, asked, now)} for mark in one.before)
+
+
+def _found(mark: Any, asked: Any, now: datetime) -> str:
+    said = {"when": moment(mark.at, now, asked.zone), "name": mark.by.name if mark.by else ""}
     when = _("%(when)s, %(name)s") % said if said["name"] else said["when"]
-    text = (_("Good: %(when)s.") if one.mark.found == "good" else _("Not good: %(when)s.")) % {"when": when}
-    return f"{text} “{one.mark.words}”" if one.mark.words else text
+    text = (_("Good: %(when)s.") if mark.found == "good" else _("Not good: %(when)s.")) % {"when": when}
+    return f"{text} “{mark.words}”" if mark.words else text
 
 
 def looked_at(asked: Any) -> str:

@@ -12,6 +12,7 @@ PULL = {"tool": "DECK", "at": "2026-03-02 15:00", "entry": "pull", "serial": "01
 HOLD = {"tool": "DECK", "at": "2026-03-02 16:00", "entry": "hold", "number": 5}
 MARK = {"entry": 5, "use": 4, "serial": "0171", "found": "good", "at": "2026-03-02 17:00", "by": "Ines"}
 LOT = {"lot": "w14", "use": 4, "found": "not_good", "words": "soft", "at": "2026-03-02 17:01"}
+LOT |= {"recorded_at": "2026-03-03 08:00"}
 BACK = {**MARK, "at": "2026-03-02 16:30", "taken_back_at": "2026-03-02 16:31", "taken_back_by": "Ole"}
 
 
@@ -22,7 +23,18 @@ def sheet(path, *marks):
 
 def test_what_goes_out_comes_in_equal_and_again_is_harmless(tmp_path):
     assert taken(sheet(tmp_path / "a", MARK, LOT, BACK))["written"]["containment_marks"] == 3
-    facts = ("of_entry", "of_lot", "use", "serial", "found", "words", "at", "by__name", "taken_back_by__name")
+    facts = (
+        "of_entry",
+        "of_lot",
+        "use",
+        "serial",
+        "found",
+        "words",
+        "at",
+        "by__name",
+        "recorded_at",
+        "taken_back_by__name",
+    )
     before, out = list(ContainmentMark.objects.values_list(*facts)), export(tmp_path / "a.xlsx")
     make_empty()
     assert taken(out)["written"]["containment_marks"] == 3
@@ -40,6 +52,7 @@ def test_what_goes_out_comes_in_equal_and_again_is_harmless(tmp_path):
         ({"entry": ""}, "entry"),
         ({"found": "not_good"}, "words"),
         ({"at": "2999-01-01 10:00"}, "at"),
+        ({"recorded_at": "2999-01-01 10:00"}, "recorded_at"),
         ({"taken_back_by": "Ole"}, "taken_back_at"),
     ],
 )

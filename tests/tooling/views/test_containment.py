@@ -7,13 +7,15 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from shared.errors import Refused
 from tests.fixtures.once import once
 from tests.tooling.views import works
 from tests.tooling.views.serial_rows import PART, works_with_serials
 from tooling.models import ContainmentMark, Entry, ReleaseSystem, Tool
 from tooling.selectors.containment.doubts import doubt_of
 from tooling.selectors.containment.lines import tell_more
-from tooling.selectors.containment.made_since import lot_made, made_since
+from tooling.selectors.containment.made_since import made_since
+from tooling.services import containment as services
 from tooling.services import deeds
 
 
@@ -121,14 +123,61 @@ def test_the_same_form_twice_marks_once(since):
     since(409, parts=[key("0173"), key("0174")], found="not_good", words="soft", token=token)
 
 
+def test_the_same_form_with_other_parts_is_refused(since):
+    since(302, parts=[key("0173")], found="good")
+    token = uuid4()
+    for _time in range(2):
+        since(302, parts=[key("0173"), key("0174")], found="good", token=token)
+    since(409, parts=[key("0173")], found="good", token=token)
+    assert ContainmentMark.objects.count() == 2
+
+
 def test_a_mark_is_rubbed_out_and_what_it_replaced_stands_again(since):
     since(302, parts=[key("0173")], found="not_good", words="soft")
-    reply = since(302, parts=[key("0173")], found="good")
+    reply = since(302, parts=[key("0173")], found="good", words="dried on")
     assert "1 marked: good." in words(since.client.get(reply.url))
     latest = ContainmentMark.objects.latest("pk")
     since(302, do="back", marked=str(latest.pk))
     standing = ContainmentMark.objects.get(taken_back_at=None)
     assert (standing.found, standing.words) == ("not_good", "soft")
+
+
+def test_what_was_not_good_becomes_so_with_a_word_and_stays_readable(since):
+    since(302, parts=[key("0173")], found="not_good", words="soft all over")
+    asked = words(since(200, parts=[key("0173")], found="good", words=""))
+    assert "0173 was not good before: say in a few words why it is now." in asked
+    since(302, parts=[key("0173")], found="good", words="post-cured")
+    assert "“post-cured” Before that: Not good:" in words(since())
+    table = since.client.get(address_of("hold", Entry.objects.get(kind="hold").tool, "made_since_table"))
+    assert "soft all over" in table.getvalue().decode()
+    assert "soft all over" in since.client.get(reverse("serial", args=["0173"])).text
+
+
+def test_the_later_look_stands(shop):
+    """Said for a day before it another look is refused; what is said for earlier is still rubbed out."""
+
+    def mark(serial, **said):
+        use, number = key(serial).split(".")
+        hold = Entry.objects.get(kind="hold").pk
+        return services.mark(services.Of(hold), [(int(use), number)], by=shop.mara, recorded_by=shop.mara, **said)
+
+    mark("0173", found="good")
+    with pytest.raises(Refused, match="0173 was looked at again after that time"):
+        mark("0173", found="not_good", words="soft", at=works.ago(days=1))
+    with pytest.raises(Refused, match="in the future"):
+        mark("0174", found="good", at=works.ago(days=-1))
+    services.take_back(mark("0174", found="good", at=works.ago(hours=1)), by=shop.mara)
+    assert [one.serial for one in ContainmentMark.objects.filter(taken_back_at=None)] == ["0173"]
+
+
+def test_at_a_station_nobody_rubs_out_what_other_hands_marked(shop, sign_in):
+    client, address = sign_in("station"), address_of("hold", shop.deck)
+    for serial, hands in (("0173", shop.mara), ("0174", shop.jonas)):
+        client.post(address, {"token": uuid4(), "parts": [key(serial)], "found": "good", "by": hands.pk})
+    marked = ",".join(str(one.pk) for one in ContainmentMark.objects.order_by("serial"))
+    reply = client.post(address, {"do": "back", "marked": marked, "by": shop.mara.pk}, follow=True)
+    assert "by who made it" in reply.text
+    assert ContainmentMark.objects.filter(taken_back_at=None).count() == 2
 
 
 def test_nobody_takes_back_the_mark_of_another(since, lead):
@@ -242,13 +291,3 @@ def test_as_many_queries_however_many_parts(since, shop):
         works.do("log_pull", shop.deck, at=at, part=PART, serial=f"02{number:02}", came_off="free")
     assert "15 parts are in doubt" in words(since())
     assert count() == few
-
-
-def test_two_halves_make_one_part(shop):
-    Tool.objects.filter(pk__in=[shop.deck.pk, shop.other.pk]).update(matched_set="DECK 2")
-    works.do("log_coat", shop.other, at=works.ago(days=7), lot="W14")
-    works.do("log_pull", shop.other, at=works.ago(days=3), part=PART, serial="0173", came_off="free")
-    found = lot_made("W14", works.NOW)
-    line = next(one for one in found.lines if one.number == "0173")
-    assert [part.tool.code for part in line.parts] == ["DECK-2B", "DECK-2A"]
-    assert found.count == 5

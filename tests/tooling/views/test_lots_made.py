@@ -100,3 +100,13 @@ def test_a_lot_that_looks_like_a_number_stays_as_it_is(shop):
     works.do("log_coat", shop.other, at=works.ago(days=1), lot="12.50")
     assert [one.lot for one in lots_used("12.5")] == ["12.50"]
     assert lot_made("12.5", works.NOW) is None
+
+
+def test_two_halves_make_one_part(shop):
+    Tool.objects.filter(pk__in=[shop.deck.pk, shop.other.pk]).update(matched_set="DECK 2")
+    works.do("log_coat", shop.other, at=works.ago(days=7), lot="W14")
+    works.do("log_pull", shop.other, at=works.ago(days=3), part=PART, serial="0173", came_off="free")
+    found = lot_made("W14", works.NOW)
+    line = next(one for one in found.lines if one.number == "0173")
+    assert [part.tool.code for part in line.parts] == ["DECK-2B", "DECK-2A"]
+    assert found.count == 5

@@ -11,6 +11,7 @@ from tooling.calc.entry import part_key
 from tooling.calc.order import by_key
 from tooling.models import ContainmentMark, Entry, Kind, SerialNumber, Tool
 from tooling.models.serials import key_of, whole_key
+from tooling.selectors.containment.marks import Found
 from tooling.selectors.serials.made import TRIMMED, Part
 
 # Numbers of so many lines are looked up at once.
@@ -30,7 +31,8 @@ class InDoubt:
     """One part, or those of one use that have no number. `parts`: how it went through each half that closes on it.
 
     after: it went in when the tool was stopped already. under: of a lot, where all of it that lay there was under a
-    later coat of another lot. mark: who looked at it, if somebody did.
+    later coat of another lot. mark: who looked at it, if somebody did; before: what was
+    found earlier, and stands no more.
     """
 
     parts: list[Part]
@@ -39,6 +41,7 @@ class InDoubt:
     after: bool = False
     under: bool = False
     mark: ContainmentMark | None = None
+    before: tuple[ContainmentMark, ...] = ()
     revision: str = ""
     met: list[Met] = field(default_factory=list)
 
@@ -98,16 +101,16 @@ def lines_of(parts: Iterable[tuple[Part, bool, bool]]) -> list[InDoubt]:
     return sorted(found, key=lambda line: line.under)
 
 
-def mark(lines: Iterable[InDoubt], marks: Iterable[ContainmentMark]) -> list[ContainmentMark]:
+def mark(lines: Iterable[InDoubt], marks: Iterable[Found]) -> list[ContainmentMark]:
     """Puts each mark to its line. Returns those that belong to none: void by now, or in doubt no more."""
     by_use = {(use, line.serial): line for line in lines for use in line.uses}
     stray = []
     for one in marks:
-        line = by_use.get((one.use_id, one.serial))
+        line = by_use.get((one.mark.use_id, one.mark.serial))
         if line is None:
-            stray.append(one)
+            stray.append(one.mark)
         else:
-            line.mark = one
+            line.mark, line.before = one.mark, one.before
     return stray
 
 

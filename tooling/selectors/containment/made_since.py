@@ -4,9 +4,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 
-from django.db.models.fields.json import KT
-
-from tooling.calc.containment import LOT_KINDS, Stretch, bare_to_parts, looked_around, lying
+from tooling.calc.containment import Stretch, bare_to_parts, looked_around, lying
 from tooling.calc.entry import Entry as Fact
 from tooling.calc.order import Placed, by_key
 from tooling.models import ContainmentMark, Entry, Kind, Person, Shop, Tool, Verdict
@@ -14,6 +12,8 @@ from tooling.models.serials import key_of, whole_key
 from tooling.selectors.containment.doubts import Doubt
 from tooling.selectors.containment.lines import InDoubt, lines_of, mark
 from tooling.selectors.containment.looks import looks_of
+from tooling.selectors.containment.lots import naming
+from tooling.selectors.containment.marks import Found, standing
 from tooling.selectors.history import History
 from tooling.selectors.recipes import recipe_book
 from tooling.selectors.serials.made import Part, parts_of
@@ -121,12 +121,10 @@ def lot_made(lot: str, at: datetime) -> Containment | None:
 
 def lot_entries(lot: str, at: datetime | None = None) -> dict[int, tuple[int, str]]:
     """The standing entries that name a lot, in any case: each with its tool and the lot as it was written."""
-    entries = Entry.objects.filter(kind__in=LOT_KINDS, payload__has_key="lot").standing().order_by("at", "pk")
+    entries = naming(lot).order_by("at", "pk")
     if at is not None:
         entries = entries.filter(at__lte=at)
-    wanted = whole_key(lot)
-    rows = entries.values_list("pk", "tool_id", KT("payload__lot"))
-    return {pk: (tool, said) for pk, tool, said in rows if whole_key(said) == wanted}
+    return {pk: (tool, said) for pk, tool, said in entries.values_list("pk", "tool_id", "said")}
 
 
 def _once(parts: Iterable[tuple[Part, bool]]) -> list[tuple[Part, bool, bool]]:
@@ -153,12 +151,8 @@ def _molds(tools: Iterable[Tool], history: History) -> dict[int, Tool]:
     return Tool.objects.in_bulk(keys) if keys else {}
 
 
-def _marks(**of: object) -> Iterable[ContainmentMark]:
-    return (
-        ContainmentMark.objects.filter(taken_back_at=None, **of)
-        .select_related("by", "recorded_by")
-        .order_by("at", "pk")
-    )
+def _marks(**of: object) -> Iterable[Found]:
+    return standing(ContainmentMark.objects.filter(**of).select_related("by", "recorded_by").order_by("at", "pk"))
 
 
 def _not_recorded(own: Sequence[Placed], stretch: Stretch) -> int:

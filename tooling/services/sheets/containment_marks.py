@@ -32,6 +32,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
         _check(row, lines, load)
         says = full(SHEET, row)
         says = {**says, "lot": key_of(says["lot"]), "serial": key_of(says["serial"])}
+        says["recorded_at"] = says["recorded_at"] or says["at"]
         if not row.wrong and not any(_same(says, one) for one in there):
             place_counts.only_empty(row, "use", load)
             _check_once(row, says, standing, load)
@@ -50,7 +51,7 @@ def _check(row: Row, lines: Mapping[int, Line], load: Load) -> None:
         row.wrong["entry"] = _("Say either which entry put it in doubt, or which lot.")
     if values.get("found") == Verdict.NOT_GOOD and not values.get("words"):
         row.wrong.setdefault("words", _("Say in a few words what is not good."))
-    for column in ("at", "taken_back_at"):
+    for column in ("at", "recorded_at", "taken_back_at"):
         if values.get(column) is not None and values[column] > load.now + FUTURE:
             row.wrong.setdefault(column, refused(Refusal("future")).message)
     if values.get("taken_back_by") and not values.get("taken_back_at"):
@@ -85,7 +86,7 @@ def _write(load: Load) -> int:
         (
             ContainmentMark(
                 of_entry_id=says["entry"], of_lot=says["lot"], use_id=says["use"], serial=says["serial"],
-                **{name: says[name] for name in ("found", "words", "at", "taken_back_at")},
+                **{name: says[name] for name in ("found", "words", "at", "recorded_at", "taken_back_at")},
                 **{f"{name}_id": person.get(says[name]) for name in _PEOPLE},
             )
             for says in taken
@@ -98,7 +99,9 @@ def _write(load: Load) -> int:
 def _give() -> Iterator[dict[str, Any]]:
     for one in ContainmentMark.objects.select_related(*_PEOPLE).order_by("at", "pk").iterator(chunk_size=2000):
         people = {name: getattr(one, name).name if getattr(one, name) else "" for name in _PEOPLE}
-        plain = {name: getattr(one, name) for name in ("serial", "found", "words", "at", "taken_back_at")}
+        plain = {
+            name: getattr(one, name) for name in ("serial", "found", "words", "at", "recorded_at", "taken_back_at")
+        }
         yield {"entry": one.of_entry_id, "lot": one.of_lot, "use": one.use_id, **plain, **people}
 
 
@@ -112,6 +115,7 @@ _COLUMNS = (
     Column("at", cells.INSTANT, needed=True),
     Column("by", cells.name(80), empty=""),
     Column("recorded_by", cells.name(80), empty=""),
+    Column("recorded_at", cells.INSTANT),
     Column("taken_back_at", cells.INSTANT),
     Column("taken_back_by", cells.name(80), empty=""),
 )
