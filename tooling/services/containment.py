@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from itertools import repeat
 from typing import Any
 from uuid import UUID, uuid5
 
@@ -69,8 +70,8 @@ def mark(
                 sent = _sent(token, len(parts))
                 if sent:
                     return _again(of, parts, sent, said)
-                tokens = _tokens(token, len(parts)) or [None] * len(parts)
-                return [_marked(of, *part, own, said) for part, own in zip(parts, tokens, strict=True)]
+                tokens: Iterable[UUID | None] = _tokens(token, len(parts)) or repeat(None)
+                return [_marked(of, *part, own, said) for part, own in zip(parts, tokens, strict=False)]
         except IntegrityError:
             if attempt == _ATTEMPTS - 1:
                 raise

@@ -7,8 +7,8 @@ from django.urls import reverse
 
 from tests.fixtures.once import once
 from tests.tooling.views import works
-from tests.tooling.views.serial_rows import works_with_serials
-from tooling.models import ContainmentMark, Entry, ReleaseSystem
+from tests.tooling.views.serial_rows import PART, works_with_serials
+from tooling.models import ContainmentMark, Entry, ReleaseSystem, Tool
 from tooling.selectors.containment.lots import lots_used
 from tooling.selectors.containment.made_since import lot_made
 from tooling.words.lots import lay_on, left_out
