@@ -1,10 +1,10 @@
 """What was read of tools last, and is past a limit of the shop."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db.models import Exists, F, OuterRef, Q, QuerySet, Window
+from django.db.models import Exists, F, OuterRef, Q, Window
 from django.db.models.functions import RowNumber
 
 from tooling.models import Entry, ReadingLimit, Tool
@@ -38,7 +38,7 @@ def has_limit(kind: str, tool: str) -> Exists:
 
 
 def past_limits(tools: Iterable[Tool], at: datetime) -> list[PastLimit]:
-    """As of a moment, since the last work on the surface, the worst of each series. Two queries, none without tools.
+    """As of a moment, since the last work on the surface, the worst of each series. Three queries, none without tools.
 
     Where no spot was named, what was read at one time is one spot.
     """
@@ -61,12 +61,24 @@ def past_limits(tools: Iterable[Tool], at: datetime) -> list[PastLimit]:
     return list(_in_order(worst.values()))
 
 
-def _newest(tools: Iterable[Tool], at: datetime) -> QuerySet[Entry]:
-    later = Q(at__gt=OuterRef("at")) | Q(at=OuterRef("at"), pk__gt=OuterRef("pk"))
-    work = Entry.objects.filter(later, tool=OuterRef("tool"), kind__in=ANEW, at__lte=at).standing()
-    read = Entry.objects.filter(tool__in=[tool.pk for tool in tools], kind="reading", at__lte=at).standing()
+def _newest(tools: Sequence[Tool], at: datetime) -> Iterator[Entry]:
+    """The newest of each tool since the last work on it.
+
+    The works come first: whether one was later is asked once a tool, not of the database for each reading.
+    """
+    keys = [tool.pk for tool in tools]
+    until = Entry.objects.filter(tool__in=keys, at__lte=at)
+    last: dict[int, tuple[datetime, int]] = {}
+    worked = until.filter(kind__in=ANEW).standing().order_by("-at", "-pk")
+    for tool, when, pk in worked.values_list("tool_id", "at", "pk"):
+        last.setdefault(tool, (when, pk))
+    read = until.filter(kind="reading").standing()
+    if len(last) == len(keys):
+        read = read.filter(at__gte=min(when for when, _pk in last.values()))
     place = Window(RowNumber(), partition_by="tool", order_by=[F("at").desc(), F("pk").desc()])
-    return read.filter(~Exists(work)).alias(place=place).filter(place__lte=MOST).order_by("-at", "-pk")
+    for entry in read.alias(place=place).filter(place__lte=MOST).order_by("-at", "-pk"):
+        if entry.tool_id not in last or (entry.at, entry.pk) > last[entry.tool_id]:
+            yield entry
 
 
 def _is_worse(one: PastLimit, other: PastLimit) -> bool:

@@ -7,6 +7,7 @@ import pytest
 import time_machine
 
 from tests.tooling.views.works import NOW, ago, do, mold, open_shop
+from tooling.selectors.past_limits import past_limits
 from tooling.selectors.readings import series
 from tooling.selectors.release import standings
 from tooling.services.reading_limits import set_limit
@@ -137,3 +138,19 @@ def test_a_limit_of_the_tool_goes_before_that_of_its_kind(morning):
     by_key = {one.key.quantity: one for one in series(tool, NOW + timedelta(1))}
     assert by_key["gloss"].limit.row.tool == tool
     assert by_key["depth"].limit is None
+
+
+def test_what_is_past_its_limit_is_asked_of_the_newest_since_the_last_work(morning, django_assert_num_queries):
+    """No question is asked of the database for each reading: a history of thousands would make laying up wait."""
+    tool, other = mold("DECK", morning), mold("HULL", morning)
+    gloss(kind="mold")
+    for hours in (9, 5):
+        read(other, "60", hours)
+        read(tool, "60", hours)
+    do("polish", other, at=ago(hours=5), area="whole")
+    with django_assert_num_queries(3) as asked:
+        (found,) = past_limits([tool, other], NOW)
+    assert (found.key, found.entry.at) == (tool.pk, ago(hours=5))
+    assert '"kind" IN' not in asked[2]["sql"]
+    read(other, "60", 4)
+    assert [one.entry.at for one in past_limits([other], NOW)] == [ago(hours=4)]
