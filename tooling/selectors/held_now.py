@@ -6,7 +6,7 @@ from datetime import datetime
 from tooling.models import May, Person, Shop, Summary, Tool
 from tooling.selectors.holds import HoldSaid, said_with_pictures, standing_holds
 from tooling.selectors.recipes import in_force
-from tooling.selectors.rights import Who, who_might
+from tooling.selectors.rights import Who, was_given, who_might
 from tooling.selectors.tag_facts import recipe_on
 
 # Beyond as many nobody reads them one below the other: Find has them all.
@@ -15,11 +15,15 @@ MOST = 200
 
 @dataclass(frozen=True, slots=True)
 class HeldNow:
-    """One held tool; `stopped_by`: those who with formal records on cannot free it themselves."""
+    """One held tool; `stopped_by`: those who with formal records on cannot free it themselves.
+
+    `barred`: whether nobody is left then who may free it today.
+    """
 
     summary: Summary
     holds: list[HoldSaid]
     stopped_by: list[Person]
+    barred: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +45,23 @@ def held_now(at: datetime) -> AllHeld:
     said = said_with_pictures(standing, at, shop.zone)
     keys = {key for one in first for key in one.state.get("held_by", ())}
     people = Person.objects.in_bulk(keys) if keys else {}
-    tools = [HeldNow(one, said.get(one.tool_id, []), _of(one, people)) for one in first]
+    who = who_may_free(at, shop)
+    could = {one.pk for one, _right in who.people}
+    tools = [
+        HeldNow(one, said.get(one.tool_id, []), _of(one, people), barred=could <= set(one.state.get("held_by", ())))
+        for one in first
+    ]
     more = held.count() - len(first) if len(first) == MOST else 0
-    return AllHeld(tools, more, who_may_free(at, shop))
+    return AllHeld(tools, more, who)
+
+
+def barred_if_formal(at: datetime) -> list[Tool]:
+    """The held tools that nobody could free today if formal records were on: all who may have stopped them."""
+    day = at.astimezone(Shop.current().zone).date()
+    who = who_might(May.FREE, day)
+    could = {one.pk for one, _right in (who.given if was_given(May.FREE, day) else who.people)}
+    held = Summary.objects.filter(tool__in=Tool.objects.held()).select_related("tool").order_by("tool__code")
+    return [one.tool for one in held if could <= set(one.state.get("held_by", ()))]
 
 
 def who_may_free(at: datetime, shop: Shop) -> Who:

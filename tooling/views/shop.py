@@ -14,6 +14,7 @@ from shared.access import can_lead, needs
 from shared.errors import Refused
 from tooling.forms.shop import ShopForm, zones
 from tooling.models import Shop, Summary, Tool
+from tooling.selectors.held_now import barred_if_formal
 from tooling.selectors.what_if import in_zone
 from tooling.services.jobs import ask
 from tooling.services.shop import JOB, change_shop, takes_long
@@ -60,10 +61,15 @@ def _shown(shop: Shop, changes: dict[str, object], at: datetime) -> dict[str, ob
         for name, new in changes.items()
     ]
     formal = changes.get("formal_records")
-    said = [] if formal is None else words.formal(bool(formal), Summary.objects.filter(making=True).count())
+    said = [] if formal is None else _formal(bool(formal), at)
     if "time_zone" not in changes:
         return {"meant": rows, "formal": said}
     if takes_long(changes):
         return {"meant": rows, "formal": said, "long": True, "anew": words.worked_out_anew(Tool.objects.count())}
     found = in_zone(ZoneInfo(str(changes["time_zone"])), at)
     return {"meant": rows, "formal": said, "anew": words.worked_out_anew(found.tools), "preview": found}
+
+
+def _formal(on: bool, at: datetime) -> list[str]:
+    making = Summary.objects.filter(making=True).count()
+    return words.formal(on, making, barred_if_formal(at) if on else ())

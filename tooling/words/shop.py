@@ -1,5 +1,6 @@
 """The settings of the shop as a person reads them: what each is called, and what it says."""
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
@@ -42,8 +43,11 @@ def value(column: str, given: Any) -> str:
     return _("not said") if given in (None, "") else str(given)
 
 
-def formal(on: bool, making: int) -> list[str]:
-    """What it changes that formal records are turned on, or off. making: how many tools are in the making."""
+def formal(on: bool, making: int, barred: Sequence[object] = ()) -> list[str]:
+    """What it changes that formal records are turned on, or off.
+
+    making: how many tools are in the making. barred: which held tools nobody could free then.
+    """
     if not on:
         return [
             _("Who held a tool may free it again; it stays flagged."),
@@ -55,8 +59,10 @@ def formal(on: bool, making: int) -> list[str]:
         "A tool that is built here is accepted with its evidence: %(n)d are in the making now.",
         making,
     )
+    text = _("Nobody could free %(tools)s today: who may has stopped them. Give somebody else the right to free.")
     return [
-        _("Who held a tool cannot free it: another person looks at it."),
+        _("Who held a tool cannot free it: another person looks at it. A look that did not pass holds it as well."),
+        *([text % {"tools": ", ".join(map(str, barred))}] if barred else []),
         waits % {"n": making},
         _("Evidence is the checklist of its kind where there is one, a picture, the design with its revision, words."),
         _("A tool that is reinstated from now on is accepted again before its use. What is in use stays in use."),

@@ -8,9 +8,11 @@ from shared.clock import now
 from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
 from tooling.models import Entry, Person, Shop, TagRun
+from tooling.selectors.held_now import barred_if_formal
 from tooling.selectors.hold_stories import all_holds
 from tooling.services import deeds
 from tooling.services.rights import give
+from tooling.words.shop import formal
 
 pytestmark = pytest.mark.django_db
 MOLD = "/tools/DECK-2A/"
@@ -85,6 +87,12 @@ def test_all_that_is_held_now_says_who_may_free_it(client, shop, hand, django_as
         page = client.get("/held/").text
     assert page.count("Not by Test hand: who stopped it cannot free it.") == 3
     assert "Who may free them today:" in page
+    assert "Nobody may free it today" not in page
+    give(hand, "free", since=date(2026, 1, 1), by=None, at=now())
+    assert client.get("/held/").text.count("Nobody may free it today: give somebody else the right.") == 3
+    Shop.objects.update(formal_records=False)
+    barred = barred_if_formal(now())
+    assert "Nobody could free COAM-TRIM, DECK-2A, HATCH7 today" in " ".join(formal(True, 0, barred))
     Person.objects.filter(pk=hand.pk).update(is_active=False)
     assert client.get(f"{MOLD}holds/{Entry.objects.get(tool=shop.mold, kind='hold').number}/").status_code == 200
 

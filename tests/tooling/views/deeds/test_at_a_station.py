@@ -59,6 +59,7 @@ def test_nobody_stays_chosen(client, send, two):
     assert "checked" not in text[text.index('id="id_by"') : text.index("</fieldset>")]
     assert "in until" in text
     assert "PIN first, once a shift" in text
+    assert "PIN each time" in client.get("/tools/DECK-2A/looked-at/").text
 
 
 def test_a_pin_that_was_sent_while_signed_out_is_not_kept(client, send, two, station):
