@@ -1,4 +1,7 @@
-"""The readings of a tool with 5,000 entries and 500 readings: beside a raw fetch of the same, and its whole page."""
+"""The readings of a tool with 5,000 entries and 500 readings: beside a raw fetch of the same, and its whole page.
+
+What is past a limit is asked without statistics: a shop's own file has none, the bench's has.
+"""
 
 import sqlite3
 from collections.abc import Iterator
@@ -13,6 +16,7 @@ from bench.synth.catalogue import LONG, SHORT
 from bench.synth.make import END
 from shared import clock
 from tooling.models import Entry, Person, Tool
+from tooling.selectors.past_limits import past_limits
 from tooling.selectors.readings import series
 from tooling.services.reading_limits import set_limit
 
@@ -43,6 +47,28 @@ def measure() -> Iterator[Row]:
         program = get_wsgi_application()
         pages = [asked(program, f"/tools/{tool.code}/readings/", cookie) for tool in (long, short)]
         yield in_turn(Row("request of that page, 5,000 entries beside the readings / 50", 1.5), *pages)
+    yield _without_statistics(long)
+
+
+def _without_statistics(tool: Tool) -> Row:
+    """With a polish after every tenth visit."""
+    first = tool.summary.count + 1 + SPOTS * VISITS
+    Entry.objects.bulk_create(
+        Entry(
+            tool=tool,
+            number=first + number,
+            kind="polish",
+            at=END - timedelta(hours=10 * number + 0.5),
+            recorded_at=END,
+            link=_LINK,
+        )
+        for number in range(VISITS // 10)
+    )
+    with connection.cursor() as cursor:
+        cursor.execute("DELETE FROM sqlite_stat1")
+    connection.close()  # what the database knew of its rows is read once a connection
+    row = Row("what is past a limit, without statistics, / the readings of that tool as series", 1)
+    return in_turn(row, lambda: past_limits([tool], END), lambda: series(tool, END))
 
 
 def _read(tool: Tool) -> None:
