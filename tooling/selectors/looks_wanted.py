@@ -2,7 +2,7 @@
 
 from datetime import date, timedelta
 
-from django.db.models import Q, QuerySet
+from django.db.models import Case, F, Q, QuerySet, When
 
 from tooling.models import Summary
 from tooling.selectors.board import MOST
@@ -26,7 +26,10 @@ def to_look_over(morning: Morning) -> MoreRows | None:
     """Those that want it now first; what is held waits for somebody to look anyway, and stands there. One query."""
     today = morning.at.astimezone(morning.shop.zone).date()
     soon = wanted(today + DAYS_AHEAD, PULLS_AHEAD).filter(held_since=None)
-    found = list(soon.select_related("tool").only(*_SHOWN)[: COUNTED + 1])
+    # Where there are more than are counted, those that are late are among them.
+    late = Case(When(Q(look_left__lte=0) | Q(look_on__lte=today), then=0), default=1)
+    urgent = soon.order_by(late, F("look_left").asc(nulls_last=True), "look_on", "tool__code")
+    found = list(urgent.select_related("tool").only(*_SHOWN)[: COUNTED + 1])
     found.sort(key=lambda one: _order(one, today))
     lines = [words.to_look_over(one.tool, stored(one), today) for one in found[:MOST]]
     return MoreRows(words.TO_LOOK_OVER, lines, words.opening(len(found)), len(found[MOST:]))

@@ -172,7 +172,8 @@ def _shown(request: HttpRequest, found: Containment, form: MarkForm | None, fram
     lately = [one for one in lately if services.may_take_back(one, request.user)]
     context = {
         "title": words.title(found), "asked": found, "why": list(words.why(found, now)), "form": form,
-        "lay_on": list(lots.lay_on(found, now)), "of_lots": lots.of_lots(), "looked_at": words.looked_at(found),
+        "counted_as": list(lots.counted_as(found)), "lay_on": list(lots.lay_on(found, now)),
+        "of_lots": lots.of_lots(), "looked_at": words.looked_at(found),
         "caution": words.caution(), "page": page, "lines": list(words.lines(page.object_list, found, now)),
         "coats": coats, "coat": coat, "of_these": words.of_these(some) if coats else "",
         "shows": SHOWN, "show": shown, "lately": lately, "lately_said": _lately_said(lately),

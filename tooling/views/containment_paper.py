@@ -14,6 +14,7 @@ from django.views.decorators.http import require_safe
 
 from shared import clock
 from shared.access import can_read, needs
+from shared.run.address import is_own
 from tooling.models import Shop, Verdict
 from tooling.selectors.containment.lines import InDoubt, tell_more
 from tooling.selectors.containment.made_since import Containment
@@ -89,7 +90,8 @@ def _table(found: Containment) -> HttpResponse:
         _("serial"), _("part"), _("revision"), _("tool"), f"{_('laid up')} [{zone}]", _("laid up by"),
         f"{_('pulled or cut')} [{zone}]", _("pulled or cut by"), _("how it came off"), _("what became of it"),
         _("cut against, or out of"), _("while it was stopped"), _("parts [count]"), _("found"),
-        f"{_('when')} [{zone}]", _("looked at by"), _("in words"), _("its story"),
+        f"{_('when')} [{zone}]", _("looked at by"), _("in words"),
+        _("its story, opens on this machine only") if is_own(settings.SITE_URL) else _("its story"),
         _("found before that"), _("coat of the lot"),
     ]  # fmt: skip
     return table_reply(_name(found), titles, _rows(found))

@@ -8,6 +8,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
+from tooling.models import Kind
 from tooling.words.when import moment
 
 # Which of the parts of a lot are shown: by whether its coat was the last one on.
@@ -36,6 +37,26 @@ def by_coat(asked: Any) -> list[tuple[str, str]]:
         (UNDER, _("Under later coats: %(n)d") % {"n": asked.under}),
         (ALL_COATS, _("All: %(n)d") % {"n": asked.count}),
     ]
+
+
+def counted_as(asked: Any) -> Iterator[str]:
+    """What among the parts is a tool, and how the table counts a part that two halves made."""
+    tools = sum(one.count for one in asked.lines if one.first.tool.kind == Kind.PLUG)
+    if tools and asked.count > tools:
+        text = ngettext(
+            "%(n)d of them came off a plug: a tool, not a part.",
+            "%(n)d of them came off a plug: tools, not parts.",
+            tools,
+        )
+        yield text % {"n": tools}
+    halves = sum(len(one.parts) > 1 for one in asked.lines)
+    if halves:
+        text = ngettext(
+            "%(n)d of them is out of two halves: the table has a row for each, and counts the part in the first.",
+            "%(n)d of them are out of two halves: the table has a row for each half, and counts the part in the first.",
+            halves,
+        )
+        yield text % {"n": halves}
 
 
 def left_out(asked: Any, shown: Any) -> str:

@@ -66,6 +66,8 @@ def line(who: Any, formal: bool) -> Line:
     else:
         how = _("Formal records are off, so no right is asked: %(who)s.") % {"who": BY_ROLE[who.may]}
         how = f"{how} {_('By right, once they are on:')}" if who.given else how
+    if who.may == May.APPROVE:
+        how = f"{how} {_('No deed of the program asks for this one: it is kept to be looked up.')}"
     shown = who.people if formal else who.given
     return Line(str(MAY[who.may]), how, [(one, _days_and_giver(right) if right else "") for one, right in shown])
 

@@ -7,7 +7,9 @@ import pytest
 from shared.clock import now
 from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
-from tooling.models import Person, Summary, Tool
+from tooling.models import Person, Shop, Summary, Tool
+from tooling.selectors import looks_wanted
+from tooling.selectors.board_more import Morning
 from tooling.services import look_overs
 from tooling.services.catalogue import change_tool
 from tooling.services.recheck import differences
@@ -96,3 +98,12 @@ def test_another_zone_has_other_days(shop):
     happened.inspect(Tool.objects.get(pk=shop.mold.pk), passed=True, at=at)
     change_shop({"time_zone": "Pacific/Auckland"})
     assert kept(shop.mold)[1] == (at + timedelta(days=2)).date()
+
+
+def test_where_more_want_one_than_are_counted_the_late_are_among_them(shop, monkeypatch):
+    monkeypatch.setattr(looks_wanted, "COUNTED", 0)
+    for tool, left in ((shop.mold, 2), (shop.insert, 1), (shop.mask, 0)):
+        change(tool, inspect_every_pulls=5)
+        Summary.objects.filter(tool=tool).update(look_left=left)
+    board = looks_wanted.to_look_over(Morning(now(), Shop.current(), (), "metric"))
+    assert [one.row.tool for one in board.lines] == [shop.mask]

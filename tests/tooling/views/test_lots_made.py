@@ -8,10 +8,10 @@ from django.urls import reverse
 from tests.fixtures.once import once
 from tests.tooling.views import works
 from tests.tooling.views.serial_rows import PART, works_with_serials
-from tooling.models import ContainmentMark, Entry, ReleaseSystem, Tool
+from tooling.models import ContainmentMark, Entry, Kind, ReleaseSystem, Tool
 from tooling.selectors.containment.lots import lots_used
 from tooling.selectors.containment.made_since import lot_made
-from tooling.words.lots import lay_on, left_out
+from tooling.words.lots import counted_as, lay_on, left_out
 
 
 @pytest.fixture
@@ -110,3 +110,11 @@ def test_two_halves_make_one_part(shop):
     line = next(one for one in found.lines if one.number == "0173")
     assert [part.tool.code for part in line.parts] == ["DECK-2B", "DECK-2A"]
     assert found.count == 5
+    assert "1 of them is out of two halves" in " ".join(counted_as(found))
+
+
+def test_what_came_off_a_plug_is_counted_as_a_tool(shop):
+    plug = works.mold("HULL-PLUG", None, pulls=None, kind=Kind.PLUG)
+    works.do("log_coat", plug, at=works.ago(days=2), lot="W14")
+    works.do("log_pull", plug, at=works.ago(days=1), part="DECK-2A", came_off="free")
+    assert list(counted_as(lot_made("W14", works.NOW))) == ["1 of them came off a plug: a tool, not a part."]

@@ -49,6 +49,7 @@ def test_bad_input_gives_nothing_and_keeps_what_was_typed(desk, hand, typed, wro
 
 def test_the_page_says_who_may_and_who_might_that_day(desk, hand, lead):
     assert "every lead" in desk.get("/rights/").text
+    assert desk.get("/rights/").text.count("No deed of the program asks for this one") == 1
     start = now().date() - timedelta(days=2)
     give(hand, "free", since=start, by=lead, at=now())
     lines = {line.may: [one for one, _days in line.people] for line in desk.get("/rights/").context["lines"]}
