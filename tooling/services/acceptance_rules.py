@@ -5,7 +5,9 @@ from django.utils.translation import gettext_lazy as later
 
 from shared.errors import Refused
 from tooling.models import Entry, May, Shop, Tool
+from tooling.selectors.rights import asked_for, might
 from tooling.services.rights import refuse_without
+from tooling.words.rights import lacking
 
 # What an acceptance says of its evidence in words; each with what to do where a correction would empty it.
 _EVIDENCE = {
@@ -33,5 +35,9 @@ def check_corrected(entry: Entry, shop: Shop) -> None:
     for name, sentence in _EVIDENCE.items():
         if str(before.payload.get(name, "")).strip() and not str(entry.payload.get(name, "")).strip():
             raise Refused(str(sentence), name)
-    if (entry.by_id, entry.at) != (before.by_id, before.at):
+    if entry.by_id != before.by_id:
         refuse_without(entry.by, May.ACCEPT, entry.at)
+    elif entry.by is not None and entry.at != before.at and asked_for(May.ACCEPT):
+        day = entry.at.astimezone(shop.zone).date()
+        if not might(entry.by, May.ACCEPT, day):
+            raise Refused(lacking(entry.by, May.ACCEPT, day), "at")

@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as later
 
 from shared.errors import Refused
 from tooling.calc.entry import Entry as Fact
@@ -13,6 +14,8 @@ from tooling.services.absorb import Rules
 from tooling.services.rights import refuse_without
 from tooling.services.who_held import TAKEN_BACK_WITHIN, hands_of_stop, hands_that_held, in_their_name
 from tooling.words.when import when
+
+SAME_HAND = later("Who held it cannot free it: with formal records on, another person looks at it.")
 
 
 def check_free(tool: Tool, entry: Entry, made: Fact, rules: Rules, shop: Shop) -> None:
@@ -30,7 +33,7 @@ def check_free(tool: Tool, entry: Entry, made: Fact, rules: Rules, shop: Shop) -
 
 def _refuse_own_look(tool: Tool, entry: Entry, held: Collection[Any]) -> None:
     if entry.by_id is not None and entry.by_id in held:
-        raise Refused(_("Who held it cannot free it: with formal records on, another person looks at it."), "by")
+        raise Refused(str(SAME_HAND), "by")
     writer = _writer(entry)
     if writer is not None and writer.pk in held:
         text = _("%(writer)s held it and cannot write down for %(name)s that it is free: %(name)s signs in to say so.")

@@ -13,8 +13,10 @@ from tooling.forms.deeds.checklists import WithChecklist
 from tooling.forms.deeds.corrected import LONGEST_DESIGN, LONGEST_REVISION
 from tooling.forms.deeds.in_use import IntoUseForm
 from tooling.forms.deeds.pictures import WithPictures
-from tooling.models import Purpose, Tool
+from tooling.models import May, Purpose, Tool
 from tooling.services.deeds.acceptance import lacks
+from tooling.services.rights import refuse_without
+from tooling.services.who_held import in_their_name
 from tooling.words.looks_answered import IF_ACCEPTED
 
 
@@ -33,7 +35,7 @@ class EvidenceForm(WithChecklist, WithPictures, IntoUseForm):
         required=True,
         error_messages={"required": _("Say whether it may be used.")},
     )
-    looked = forms.BooleanField(label=_("It is off its plug, hard, and I looked it over"), required=False)
+    looked = forms.BooleanField(label=_("It is hard, its steps are done, and I looked it over"), required=False)
     design_ref = words(_("Design"), longest=LONGEST_DESIGN)
     design_revision = words(_("Its revision"), longest=LONGEST_REVISION)
 
@@ -43,6 +45,8 @@ class EvidenceForm(WithChecklist, WithPictures, IntoUseForm):
         self.initial.update(design_ref=tool.design_ref, design_revision=revision)
         if not unsure:
             del self.fields["looked"]
+        elif tool.made_from_id is not None:
+            self.fields["looked"].label = _("It is off its plug, hard, and I looked it over")
         if not self.formal:
             del self.fields["passed"]
         elif self.who.is_station:
@@ -62,11 +66,22 @@ class EvidenceForm(WithChecklist, WithPictures, IntoUseForm):
         data = super().clean()
         if self.amiss or self.was_sent or not self.did_pass:
             return data
+        if self.formal:
+            self._check_right(data)
         if self.formal and not self.errors:
             self._check_evidence(data)
         if "looked" in self.fields and not data.get("looked"):
-            self.add_error("looked", _now("Accept only what is off its plug, hard, and looked over by you."))
+            off = _now("Accept only what is off its plug, hard, and looked over by you.")
+            done = _now("Accept only what is hard, done, and looked over by you.")
+            self.add_error("looked", off if self.tool.made_from_id is not None else done)
         return data
+
+    def _check_right(self, data: dict[str, Any]) -> None:
+        """Before all else: nobody measures three spots to be told that they may not."""
+        by = data.get("by") or (None if self.who.is_station else self.who)
+        if by is not None and not self.errors.get("by"):
+            with self.told():
+                refuse_without(by, May.ACCEPT, data.get("at") or self.now, writer=in_their_name(by, self.who))
 
     def _check_evidence(self, data: dict[str, Any]) -> None:
         """All that is missing at once, each at its field."""

@@ -13,7 +13,11 @@ from tooling.forms.deeds.checklists import WithChecklist
 from tooling.forms.deeds.defects import DefectsSeen
 from tooling.forms.deeds.hands import ask_anew
 from tooling.forms.deeds.pictures import WithPictures
+from tooling.models import May
 from tooling.services.defects import numbered
+from tooling.services.rights import refuse_without
+from tooling.services.standing_rules import SAME_HAND
+from tooling.services.who_held import in_their_name
 from tooling.words.defects import named
 from tooling.words.looks_answered import IF_HELD, IF_NOT_HELD
 
@@ -21,7 +25,8 @@ from tooling.words.looks_answered import IF_HELD, IF_NOT_HELD
 class LookedAtForm(AskedFirst, WithChecklist, DefectsSeen, WithPictures, DeedForm):
     """Whether it may be used. To free it although not all is good is asked about once.
 
-    holds: the keys of the entries that hold it. held: whether it is held at all.
+    holds: the keys of the entries that hold it. held: whether it is held at all. stopped: the keys
+    of the people whose entries hold it.
     """
 
     passed = chips(
@@ -31,8 +36,10 @@ class LookedAtForm(AskedFirst, WithChecklist, DefectsSeen, WithPictures, DeedFor
         error_messages={"required": _("Say whether it may be used.")},
     )
 
-    def __init__(self, *args: Any, holds: Collection[int] = (), held: bool = False, **more: Any) -> None:
-        self._holds = holds
+    def __init__(
+        self, *args: Any, holds: Collection[int] = (), stopped: Collection[int] = (), held: bool = False, **more: Any
+    ) -> None:
+        self._holds, self._stopped, self._held = holds, stopped, held
         super().__init__(*args, **more)
         if held:
             self.fields["passed"].choices = IF_HELD
@@ -47,7 +54,21 @@ class LookedAtForm(AskedFirst, WithChecklist, DefectsSeen, WithPictures, DeedFor
         return data
 
     def doubts(self, data: dict[str, Any]) -> list[str]:
-        return [*self.not_all_good(), *self._still_open()] if data.get("passed") == "yes" else []
+        if data.get("passed") != "yes" or self._is_not_theirs(data):
+            return []
+        return [*self.not_all_good(), *self._still_open()]
+
+    def _is_not_theirs(self, data: dict[str, Any]) -> bool:
+        """Whether they may not free it; that is said before anything else is asked."""
+        by = data.get("by") or self.who
+        if not (self._held and self.shop.formal_records):
+            return False
+        if by.pk in self._stopped:
+            self.add_error("by" if "by" in self.fields else None, str(SAME_HAND))
+        else:
+            with self.told():
+                refuse_without(by, May.FREE, data.get("at") or self.now, writer=in_their_name(by, self.who))
+        return bool(self.errors)
 
     def _still_open(self) -> list[str]:
         """Defects that it was held with, and that nobody says are gone."""

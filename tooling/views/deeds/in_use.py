@@ -10,7 +10,9 @@ from tooling.forms.deeds.in_use import ReinstateForm
 from tooling.models import May, Summary
 from tooling.selectors.acceptance import last_revision, may_accept
 from tooling.selectors.floor import floor, holds_said, standing_entries
+from tooling.selectors.in_making import line_of_tool
 from tooling.selectors.rights import who_might
+from tooling.selectors.step_line import LATER, NEXT
 from tooling.services import deeds
 from tooling.services.pictures import store
 from tooling.views.deeds.base import asked, deed, on_the_floor, page, to_tool
@@ -36,7 +38,20 @@ def accepted(request, code):
             return to_tool(on) if pictures else with_pictures(request, entry, form, to_tool(on))
     holds = holds_said(on).get(on.tool.pk, [])
     may = who_might(May.ACCEPT, form.today) if form.formal else None
-    return page(request, "accepted", on, form, amiss=amiss, plug=plug, holds=holds, may=may)
+    about = {"amiss": amiss, "plug": plug, "holds": holds, "may": may, "left": _steps_left(on)}
+    about["lacks_right"] = may is not None and not request.user.is_station and not _is_among(request.user, may)
+    return page(request, "accepted", on, form, **about)
+
+
+def _is_among(person, may):
+    return not may.asked or any(one.pk == person.pk for one, _right in may.people)
+
+
+def _steps_left(on):
+    """The steps of its line behind the one that it is at, of which nothing is written."""
+    line = line_of_tool(on.tool, making=True) if on.summary.making and on.summary.step else None
+    ahead = line.steps if line is not None else ()
+    return [one.name for one in ahead if one.stands in (NEXT, LATER) and one.by_entry != "accepted"]
 
 
 def _on_its_plug(on):

@@ -21,7 +21,7 @@ def looked_at(request, code):
     on = on_the_floor(code)
     holds = holds_said(on).get(on.tool.pk, [])
     about = {"defects": open_defects(on.tool, on.at), "holds": {hold.entry.pk for hold in holds}}
-    about["held"] = on.summary.held_since is not None
+    about |= {"held": on.summary.held_since is not None, "stopped": {one.pk for one in held_by(on)}}
     form = LookedAtForm(**asked(request, on), tool=on.tool, **about)
     if form.is_valid():
         with form.told():

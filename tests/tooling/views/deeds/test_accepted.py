@@ -13,6 +13,7 @@ from tooling.models import Entry, Kind, Person, Picture, Summary
 from tooling.selectors.looked import look_of
 from tooling.services import deeds, rights
 from tooling.services.checklists import Item, set_items
+from tooling.services.making_steps import Step, set_steps
 from tooling.services.shop import change_shop
 from tooling.services.tools import add_tool
 
@@ -186,6 +187,20 @@ def test_once_it_is_a_right_of_persons_only_those_accept(formal, accept, client,
     client.force_login(hand)
     assert accept(**whole(by="")).status_code == 302
     assert Entry.objects.get(kind="accepted").by == Person.objects.get(pk=hand.pk)
+
+
+def test_who_lacks_the_right_is_told_at_once(formal, accept, client, hand, lead):
+    rights.give(hand, "accept", since=now().date(), by=lead, at=now())
+    assert "You do not have that right today." in client.get("/tools/NEW-1/accepted/").text
+    assert "has no right to accept" in errors(accept(passed="yes", version="1"))["by"][0]
+
+
+def test_what_came_off_no_plug_is_looked_over_in_its_own_words_and_steps_left_are_named(made, client):
+    set_steps(Kind.MOLD, [Step("Planked"), Step("Faired"), Step("Sealed")])
+    deeds.make_step(made, step="Planked", by=None, recorded_by=None)
+    page = client.get("/tools/NEW-1/accepted/").text
+    assert "It is hard, its steps are done, and I looked it over" in page
+    assert "2 steps behind it are not written: Faired, Sealed." in page
 
 
 def test_without_formal_records_one_tap_does_and_evidence_may_be_given(made, accept):

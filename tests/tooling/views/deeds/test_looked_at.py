@@ -7,7 +7,8 @@ import pytest
 
 from shared.clock import now
 from tests.tooling.views.deeds.conftest import errors, happened
-from tooling.models import Entry, Summary
+from tooling.models import Entry, Shop, Summary
+from tooling.services import deeds
 from tooling.services.checklists import Item, set_items
 
 pytestmark = pytest.mark.django_db
@@ -82,6 +83,15 @@ def test_a_value_does_not_say_that_it_is_good_and_must_be_a_number(send, shop):
     assert wrong == {"item_3": ["It was measured: say whether it is good."]}
     assert "measured3_value_1" in errors(send("looked_at", passed="no", measured3_value_1="dull", item_3="good"))
     assert not Entry.objects.filter(kind__in=("inspected", "reading")).exists()
+
+
+def test_who_stopped_it_is_refused_before_anything_else_is_asked(client, send, shop, hand):
+    Shop.objects.update(formal_records=True)
+    deeds.hold(shop.mold, by=hand, recorded_by=hand)
+    assert "You did: another person frees it." in client.get("/tools/DECK-2A/looked-at/").text
+    found = errors(send("looked_at", passed="yes", version="1"))
+    assert list(found) == ["__all__"]
+    assert "another person looks at it" in found["__all__"][0]
 
 
 def test_changed_half_way_it_is_refused_once_and_keeps_what_was_said_of_lines_that_stayed(send, shop):
