@@ -47,7 +47,7 @@ def test_a_plug_from_its_first_step_to_the_mold_off_it(phone, hours, lead):
     assert entries(plug, "coat") == 1
     hours.pass_by(hours=3)
     phone.page.goto("/tools/R-PLUG/accepted/")
-    phone.chip("It is off its plug, hard, and I looked it over")
+    phone.chip("It is hard, its steps are done, and I looked it over")
     phone.button("I looked, it is accepted")
     phone.at("/tools/R-PLUG/")
     assert not summary(plug).making
