@@ -3,33 +3,33 @@
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from django.db.models import Q
-
 from tooling.calc.holding import holds_of
 from tooling.models import Entry, Flag, May, Picture, Right, Shop, Tool
 from tooling.selectors.history import History, system_code
+from tooling.selectors.hold_past import past_holds
 from tooling.selectors.pictures import of_entries
 from tooling.selectors.recipes import recipe_book
 from tooling.selectors.rights import right_of
 
-# These hold by what they are, so that one that is void or corrected is known for a hold as well.
-_HOLDING = Q(kind__in=("hold", "reinstated")) | Q(kind="inspected", payload__passed=False)
-
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """One hold of a tool. `ended`: the entry that lifted it; `void`: the one that took the hold back."""
+    """One hold of a tool. `ended`: the entry that lifted it; `void`: the one that took the hold back.
+
+    `changed`: what stands in its place since it was corrected, where that holds nothing.
+    """
 
     entry: Entry
     reasons: tuple[str, ...] = ()
     ended: Entry | None = None
     void: Entry | None = None
+    changed: Entry | None = None
     pictures: list[Picture] = field(default_factory=list)
 
     @property
     def stands(self) -> bool:
         """Whether it holds the tool still."""
-        return self.ended is None and self.void is None
+        return self.ended is None and self.void is None and self.changed is None
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,23 +52,23 @@ def all_holds(tool: Tool, at: datetime) -> list[Held]:
     history = History(recipe_book(), shop.zone, as_of=at)
     found = holds_of(history.sequence(tool), tool.pk, system_code(tool), history.book, shop.zone)
     keys = {key for one in found for key in (one.entry.id, one.ended.id if one.ended is not None else None) if key}
-    taken = Entry.objects.filter(_HOLDING, tool=tool, at__lte=at, voided_by__isnull=False)
-    wanted = Entry.objects.filter(Q(pk__in=keys) | Q(pk__in=taken.values("pk")))
+    wanted = Entry.objects.filter(pk__in=keys)
     entries = {one.pk: one for one in wanted.select_related("tool", "by", "recorded_by")}
-    voids = {one.voids_id: one for one in Entry.objects.filter(voids__in=entries).select_related("by", "recorded_by")}
-    shown = of_entries(entries)
+    past = list(past_holds(tool, at, {one.entry.id for one in found}, history.book))
+    shown = of_entries([*entries, *(one.entry.pk for one in past)])
     held = [
-        Held(entries[one.entry.id], one.reasons, entries[one.ended.id] if one.ended is not None else None, None,
-             shown.get(one.entry.id, []))
+        Held(entries[one.entry.id], one.reasons, entries[one.ended.id] if one.ended is not None else None,
+             pictures=shown.get(one.entry.id, []))
         for one in found
     ]  # fmt: skip
-    held += [Held(entries[key], void=void, pictures=shown.get(key, [])) for key, void in voids.items()]
+    held += [Held(one.entry, (), None, one.void, one.changed, shown.get(one.entry.pk, [])) for one in past]
     return sorted(held, key=lambda one: (one.entry.at, one.entry.pk), reverse=True)
 
 
 def story_of(tool: Tool, entry: Entry, at: datetime) -> Story | None:
-    """What became of one hold of a tool; None where the entry is none."""
-    hold = next((one for one in all_holds(tool, at) if one.entry.pk == entry.pk), None)
+    """What became of one hold of a tool, as it was said last while it was one; None where the entry never was."""
+    holds = {one.entry.pk: one for one in all_holds(tool, at)}
+    hold = next((holds[one.pk] for one in (entry, *reversed(_before(entry))) if one.pk in holds), None)
     if hold is None:
         return None
     looks = Entry.objects.filter(tool=tool, kind="inspected", at__gte=hold.entry.at, at__lte=_end(hold, at)).standing()
@@ -85,7 +85,10 @@ def story_of(tool: Tool, entry: Entry, at: datetime) -> Story | None:
 
 
 def _end(hold: Held, at: datetime) -> datetime:
-    return hold.ended.at if hold.ended is not None else hold.void.recorded_at if hold.void is not None else at
+    if hold.ended is not None:
+        return hold.ended.at
+    gone = hold.void or hold.changed
+    return gone.recorded_at if gone is not None else at
 
 
 def _before(entry: Entry) -> list[Entry]:

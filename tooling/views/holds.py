@@ -59,12 +59,12 @@ def hold_story(request: HttpRequest, code: str, number: int) -> HttpResponse:
     tool, frame = _tool(code), framed()
     own = _tool(request.GET["of"]) if request.GET.get("of") else tool
     asked = get_object_or_404(Entry.objects.select_related("tool"), tool=own, number=number)
-    entry = in_place_of(asked)
-    if entry != asked:
-        return redirect(address_of(entry, tool))
-    story = story_of(tool, entry, frame["now"])
+    story = story_of(tool, in_place_of(asked), frame["now"])
     if story is None:
         raise Http404
+    entry = story.hold.entry
+    if entry != asked:
+        return redirect(address_of(entry, tool))
     told = [(one, tell(one, frame["now"], frame["shop"], request.user.units), shown) for one, shown in story.looks]
     freed = story.hold.ended
     context = {
@@ -72,6 +72,9 @@ def hold_story(request: HttpRequest, code: str, number: int) -> HttpResponse:
         "story": story,
         "hold": story.hold,
         "told": tell(entry, frame["now"], frame["shop"], request.user.units),
+        "instead": tell(story.hold.changed, frame["now"], frame["shop"], request.user.units)
+        if story.hold.changed is not None
+        else None,
         "became": became(story.hold, frame["now"], frame["zone"]),
         "by_right": by_which_right(story.right, story.flags, tool.kind, _writer(freed)) if freed is not None else [],
         "looks": told,

@@ -17,6 +17,9 @@ def became(hold: Any, now: datetime, zone: tzinfo) -> str:
     """One sentence of how it ended, or that it did not."""
     if hold.void is not None:
         return _void(hold.void, now, zone)
+    if hold.changed is not None:
+        said = {"when": when(hold.changed.recorded_at, now, zone), "by": hold.changed.recorded_by or _("nobody named")}
+        return _("Corrected %(when)s by %(by)s: what stands in its place does not hold the tool.") % said
     if hold.ended is None:
         return _("It holds the tool still.")
     said = {"when": when(hold.ended.at, now, zone), "by": hold.ended.by or _("nobody named")}

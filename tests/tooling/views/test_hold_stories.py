@@ -69,6 +69,23 @@ def test_a_void_hold_stays_readable_and_a_corrected_one_says_both(client, shop, 
     assert "krack" in page
 
 
+def test_what_held_it_once_stays_readable_when_it_is_corrected_or_was_a_pull(client, shop, lead):
+    said = {"by": lead, "recorded_by": lead}
+    failed = deeds.inspect(shop.mold, passed=False, note="soft spot", **said)
+    deeds.correct(failed, reason="it was its neighbour", changes={"passed": True}, **said)
+    pull = deeds.log_pull(shop.mold, came_off="lost", **said)
+    deeds.void(pull, reason="another mold", **said)
+    easy = deeds.log_pull(shop.mold, came_off="free", **said)
+    deeds.void(easy, reason="another mold", **said)
+    page = client.get(f"{MOLD}holds/{failed.number}/").text
+    assert "<del>" in page
+    assert "what stands in its place does not hold the tool" in page
+    assert "soft spot" in page
+    assert "another mold" in client.get(f"{MOLD}holds/{pull.number}/").text
+    assert client.get(f"{MOLD}holds/{easy.number}/").status_code == 404
+    assert client.get(f"{MOLD}holds/").text.count("The whole story") == 2
+
+
 def test_an_insert_that_a_pull_of_its_mold_held_tells_of_that_pull(client, shop):
     happened.lay_up(shop.mold)
     pull = happened.log_pull(shop.mold, came_off="stuck", surface=shop.insert.pk, tool_damaged=True)
