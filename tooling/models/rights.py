@@ -29,6 +29,8 @@ class Right(models.Model):
     given_at = models.DateTimeField(_("given"))
     ended_by = models.ForeignKey("Person", models.PROTECT, null=True, blank=True, related_name="+")
     ended_at = models.DateTimeField(_("end said"), null=True, blank=True)
+    # Each end that was said before another one, and when that was: what was known of it at any time.
+    earlier = models.TextField(_("ends said before"), blank=True, default="")
 
     objects = RightQuerySet.as_manager()
 

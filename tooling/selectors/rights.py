@@ -4,10 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from django.db.models import Q
-
+from tooling.calc.right_ends import known_end
 from tooling.models import May, Person, Right, Role, Shop
-from tooling.models.rights import RightQuerySet
 from tooling.selectors.hands import hands
 
 # Before anybody was given the right: any hand that is offered at a station frees, the two others are a lead's.
@@ -42,19 +40,23 @@ def was_given(may: str, day: date | None = None) -> bool:
     return (given if day is None else given.filter(since__lte=day)).exists()
 
 
-def might(person: Person, may: str, day: date, known_at: datetime | None = None) -> bool:
-    """Whether somebody may do it on that day: by a right of theirs where one is asked, else by their role.
+def might(person: Person, may: str, day: date) -> bool:
+    """Whether somebody may do it on that day: by a right of theirs where one is asked, else by their role."""
+    return right_of(person, may, day) is not None if asked_for(may, day) else by_role(person, may)
 
-    known_at: only what had been written by then counts.
-    """
-    if asked_for(may, day):
-        return right_of(person, may, day, known_at) is not None
+
+def by_role(person: Person, may: str) -> bool:
+    """Whether somebody's role does, while nobody was given the right."""
     return person.role in ROLES_FOR[May(may)]
 
 
 def right_of(person: Person, may: str, day: date, known_at: datetime | None = None) -> Right | None:
     """The right by which somebody may do it on that day; None where they have none, as was known at a moment."""
-    return _known(Right.objects.filter(person=person, may=may), day, known_at).first()
+    given = Right.objects.filter(person=person, may=may)
+    if known_at is None:
+        return given.on(day).first()
+    then = given.filter(since__lte=day, given_at__lte=known_at)
+    return next((one for one in then if _known(one, day, known_at)), None)
 
 
 def rights_of(person: Person) -> list[Right]:
@@ -85,9 +87,9 @@ def _who(may: May, day: date, rows: list[Right], people: list[Person], *, asked:
     return Who(may, asked, [*given] if asked else [*by_role], given)
 
 
-def _known(rights: RightQuerySet, day: date, known_at: datetime | None) -> RightQuerySet:
-    """Those that hold on a day. An end that was said later than `known_at` was not known then."""
-    if known_at is None:
-        return rights.on(day)
-    open_then = Q(until=None) | Q(until__gte=day) | Q(ended_at__gt=known_at)
-    return rights.filter(open_then, since__lte=day, given_at__lte=known_at)
+def _known(one: Right, day: date, known_at: datetime) -> bool:
+    """Whether it held on a day by what had been said of its end then; a sheet may leave out the ends before."""
+    if not one.earlier and one.ended_at is not None and known_at < one.ended_at:
+        return True
+    until = known_end(one.earlier, one.until, known_at)
+    return until is None or until >= day

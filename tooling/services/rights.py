@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 
 from shared import clock
 from shared.errors import Refused
+from tooling.calc.right_ends import with_end
 from tooling.models import May, Person, Right, Role, Shop
 from tooling.selectors.rights import asked_for, might
 from tooling.services.times import day_in_bounds
@@ -45,8 +46,9 @@ def end(right: Right, *, until: date, by: Person | None, at: datetime) -> Right:
         raise Refused(sentence, field)
     if until > (now.until or date.max):
         raise Refused(_("It ends before that. Give the right anew from the day after its end."), "until")
+    now.earlier = with_end(now.earlier, now.until, at)
     now.until, now.ended_by, now.ended_at = until, by, at
-    now.save(update_fields=["until", "ended_by", "ended_at"])
+    now.save(update_fields=["until", "ended_by", "ended_at", "earlier"])
     return now
 
 

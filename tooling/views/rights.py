@@ -42,7 +42,7 @@ def _answers(person: Person, day, frame):
     found = []
     for may in May:
         right = asked.right_of(person, may, day)
-        by_role = right is None and not asked.was_given(may, day) and person.role in asked.ROLES_FOR[may]
+        by_role = right is None and not asked.was_given(may, day) and asked.by_role(person, may)
         found.append(words.answer(person, may, day, right, by_role=by_role, zone=frame["zone"]))
     return found
 

@@ -74,9 +74,13 @@ def test_a_right_ends_and_what_was_known_before_is_kept(formal, hand, lead):
     right = give(hand, "free", since=MAY, by=lead, at=AT)
     end(right, until=JUNE, by=lead, at=AT + timedelta(days=100))
     assert [might(hand, "free", day) for day in (MAY, JUNE, JULY)] == [True, True, False]
-    assert might(hand, "free", JULY, known_at=AT + timedelta(days=99))
-    assert not might(hand, "free", JUNE, known_at=AT - timedelta(days=1))
+    assert right_of(hand, "free", JULY, known_at=AT + timedelta(days=99))
+    assert not right_of(hand, "free", JUNE, known_at=AT - timedelta(days=1))
     assert right_of(hand, "free", JUNE) == right
+    end(right, until=MAY, by=lead, at=AT + timedelta(days=200))
+    assert not right_of(hand, "free", JULY, known_at=AT + timedelta(days=150)), "it had ended by then"
+    assert right_of(hand, "free", JUNE, known_at=AT + timedelta(days=150)) == right
+    assert not right_of(hand, "free", JUNE)
 
 
 def test_what_cannot_be_is_refused_and_gives_nothing(shop, hand, lead, station):

@@ -6,6 +6,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.calc.check import FUTURE, Refusal
+from tooling.calc.right_ends import read_ends
 from tooling.models import May, Person, Right, Role
 from tooling.models.people import name_key
 from tooling.services.refusals import refused
@@ -15,7 +16,7 @@ from tooling.services.sheets.table import Column, Load, Row, Sheet, full, note
 
 _NAME = "rights"
 _PEOPLE = ("person", "given_by", "ended_by")
-_PLAIN = ("may", "since", "until", "given_at", "ended_at")
+_PLAIN = ("may", "since", "until", "given_at", "ended_at", "earlier")
 Key = tuple[Any, ...]
 
 
@@ -46,7 +47,12 @@ def _check_times(row: Row, load: Load) -> None:
     for column, when in (("given_at", given), ("ended_at", ended)):
         if when is not None and when > load.now + FUTURE:
             row.wrong.setdefault(column, refused(Refusal("future")).message)
-    for column in ("ended_at", "ended_by"):
+    try:
+        list(read_ends(row.values.get("earlier") or ""))
+    except ValueError:
+        text = _("Write each end that was said before as 2026-06-30 2026-11-03T10:00:00+00:00, with ; between.")
+        row.wrong.setdefault("earlier", text)
+    for column in ("ended_at", "ended_by", "earlier"):
         if row.values.get(column) and not row.values.get("until"):
             row.wrong.setdefault(column, _("Say as well which day was its last: until."))
 
@@ -90,6 +96,7 @@ _COLUMNS = (
     Column("given_at", cells.INSTANT),
     Column("ended_by", cells.name(80), empty=""),
     Column("ended_at", cells.INSTANT),
+    Column("earlier", empty=""),
 )
 _BY_NAME = {column.name: column for column in _COLUMNS}
 SHEET = Sheet(_NAME, _COLUMNS, _take, _write, _give)
