@@ -1,6 +1,6 @@
 """The sheet of the parts in doubt as a PDF, with a box beside each that nobody has looked at."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from datetime import datetime
 from io import BytesIO
 from typing import Any
@@ -11,7 +11,7 @@ from django.template.loader import render_to_string
 from shared.paper import document, qr
 from shared.pieces import in_pieces
 from tooling.models import Shop
-from tooling.selectors.containment.lines import InDoubt, tell_more
+from tooling.selectors.containment.lines import tell_more
 from tooling.selectors.containment.made_since import Containment
 from tooling.services.on_paper import BESIDE, MARGINS, Paper, around, css, fitted
 from tooling.words import containment as words
@@ -47,12 +47,12 @@ def draw(
             "caution": words.caution(),
         }
         file = BytesIO()
-        document.joined(_pieces(found, shown.lines, given, at), file, title)
+        document.joined(_pieces(shown, given, at), file, title)
     return file.getvalue()
 
 
-def _pieces(found: Containment, shown: Iterable[InDoubt], given: dict[str, Any], at: datetime) -> Iterator[bytes]:
-    pieces = list(in_pieces(list(words.lines(shown, found, at)), _AT_ONCE)) or [[]]
+def _pieces(shown: Containment, given: dict[str, Any], at: datetime) -> Iterator[bytes]:
+    pieces = list(in_pieces(list(words.lines(shown.lines, shown, at)), _AT_ONCE)) or [[]]
     for place, lines in enumerate(pieces, 1):
         of = {"lines": lines, "piece": place, "pieces": len(pieces)}
         html = render_to_string("pdf/containment_sheet.html", {**given, **of})

@@ -174,7 +174,7 @@ def _shown(request: HttpRequest, found: Containment, form: MarkForm | None, fram
         "title": words.title(found), "asked": found, "why": list(words.why(found, now)), "form": form,
         "counted_as": list(lots.counted_as(found)), "lay_on": list(lots.lay_on(found, now)),
         "of_lots": lots.of_lots(), "looked_at": words.looked_at(found),
-        "caution": words.caution(), "page": page, "lines": list(words.lines(page.object_list, found, now)),
+        "caution": words.caution(), "page": page, "lines": list(words.lines(page.object_list, some, now)),
         "coats": coats, "coat": coat, "of_these": words.of_these(some) if coats else "",
         "shows": SHOWN, "show": shown, "lately": lately, "lately_said": _lately_said(lately),
         "minutes": _minutes(lately, now), "table": about(found.doubt, found.lot, "_table"),
