@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy
 
 from shared import clock
 from shared.errors import Refused
-from tooling.models import Entry, Shop, Summary
+from tooling.models import Entry, Shop
 from tooling.services.jobs import Outcome, Progress, registry
 from tooling.services.tools import relay
 from tooling.words.shop import worked_out_anew
@@ -55,7 +55,8 @@ def change_shop(columns: Mapping[str, Any]) -> int:
     if shop.time_zone != zone:
         return relay()
     if formal and not shop.formal_records:
-        relay(list(Summary.objects.filter(accept_again=True).values_list("tool", flat=True)))
+        # Not those alone that wait now: one may be brought back at this moment, by who read that they are on.
+        relay(list(Entry.objects.filter(kind="retired").order_by().values_list("tool", flat=True).distinct()))
     return 0
 
 

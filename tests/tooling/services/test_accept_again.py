@@ -11,6 +11,7 @@ from tests.tooling.views.deeds.conftest import happened
 from tests.tooling.views.deeds.conftest import shop as shop
 from tooling.models import Shop, Span, Summary
 from tooling.services import deeds
+from tooling.services import shop as shop_services
 from tooling.services.shop import change_shop
 from tooling.services.whole_check import findings
 
@@ -80,3 +81,13 @@ def test_a_shop_from_before_has_them_on_since_it_was_brought_up_to_date(shop):
     Shop.objects.update(formal_records=True)
     import_module("tooling.migrations.0038_accepted_again").since_now(apps, None)
     assert Shop.current().formal_since is not None
+
+
+def test_turning_them_off_looks_at_what_is_being_brought_back_as_well(formal, monkeypatch):
+    """The tool that waits already, and one that somebody else may be bringing back behind a lock."""
+    back(formal.mold)
+    happened.retire(formal.insert, reason="worn")
+    asked = []
+    monkeypatch.setattr(shop_services, "relay", asked.extend)
+    change_shop({"formal_records": False})
+    assert set(asked) == {formal.mold.pk, formal.insert.pk}
