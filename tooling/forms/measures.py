@@ -37,6 +37,10 @@ def why_not(no: NotRead, text: str, unit: Unit) -> str:
     if no.code == "two_ways":
         said = {"text": text, "smaller": no.ways[0], "larger": no.ways[1]}
         return _("“%(text)s” can be read in two ways: write %(smaller)s or %(larger)s.") % said
+    if no.code == "other_unit" and not unit.symbol:
+        return _("“%(text)s” has a unit of its own: write the number alone, its unit stands beside it.") % {
+            "text": text
+        }
     if no.code == "other_unit":
         return _("This is asked in %(unit)s, and “%(text)s” is something else.") % {"unit": unit.symbol, "text": text}
     like = "3 1/2" if unit.in_fractions else "12.5"

@@ -24,7 +24,7 @@ class LimitForm(forms.Form):
     quantity = words(_("What is measured"), longest=LONGEST["quantity"])
     unit = words(_("Unit"), longest=LONGEST["unit"])
     geometry = words(
-        _("Geometry, or over how many minutes"),
+        _("How it is measured, or over how many minutes"),
         longest=LONGEST["geometry"],
         help_text=_("As the readings have it: 60° for gloss, 10 min for a vacuum drop. Empty where they say nothing."),
     )

@@ -63,7 +63,10 @@ def check(entry: Entry, *, now: datetime, zone: tzinfo) -> None:
     marks = DefectMark.objects.standing().filter(defect__tool=entry.tool_id).exclude(entry=entry.replaces_id)
     known = dict(marks.order_by("-entry__at").values_list("defect__number", "entry__at"))
     then = {one.number: one for one in defects_of(entry.tool, entry.at, leaving_out=entry.replaces_id)}
+    own = found_by(entry.replaces) if entry.replaces is not None else []
     for line in lines:
+        if line.did == FOUND and line.number in own:
+            continue
         if why := _wrong_with(line, known, then.get(line.number), now, zone):
             first = long_day(known[line.number], now, zone) if line.number in known else ""
             raise Refused(why % {"number": line.number, "code": entry.tool.code, "day": first})

@@ -8,10 +8,13 @@ from shared import clock
 from shared.access import can_log, can_read, needs
 from shared.snapshot import as_of_one_moment
 from tooling.models import Shop, Tool
-from tooling.selectors.defects import defect_story, defects_of
+from tooling.selectors.defects import Visit, defect_story, defects_of
+from tooling.services.deeds.measured_with import readings_with
 from tooling.views.deeds.base import strip_for
 from tooling.views.frame import framed
 from tooling.words import defects as words
+from tooling.words import readings
+from tooling.words.counting import capital
 
 
 @needs(can_read)
@@ -42,12 +45,19 @@ def defect(request: HttpRequest, code: str, number: int) -> HttpResponse:
     given = {
         "tool": tool,
         "one": one,
-        "did": [(see, words.visit(see, request.user.units)) for see in one.visits],
+        "did": [(see, _visited(see, request.user.units)) for see in one.visits],
         "pictured": any(see.pictures for see in one.visits),
         "may_log": can_log(request.user),
         **strip_for(request, tool, Shop.current()),
     }
     return render(request, "tooling/defect.html", {**given, **framed()})
+
+
+def _visited(see: Visit, units: str) -> tuple[str, list[str]]:
+    """What was done and said at a visit; where it was mended, with what was measured after it."""
+    head, more = words.visit(see, units)
+    after = readings_with(see.entry) if see.entry.kind in words.MENDED_BY else []
+    return head, more + [capital(readings.said(reading.payload, units)) for reading in after]
 
 
 def _tool(code: str) -> Tool:

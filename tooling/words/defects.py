@@ -1,5 +1,6 @@
 """How a defect is said: what and where it is, how large, and how it went since it was found."""
 
+from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any, Protocol
 
@@ -8,6 +9,7 @@ from django.utils.translation import gettext_lazy as later
 
 from tooling.calc.defect_lines import DefectLine, read_defects
 from tooling.words.counting import capital
+from tooling.words.limits import stands_said
 from tooling.words.sizes import size
 from tooling.words.terms import DEFECTS, METHODS, SPOTS, term
 
@@ -111,8 +113,16 @@ def visit(see: Visited, units: str) -> tuple[str, list[str]]:
     more = [size(see.size_mm, units)] if see.size_mm is not None else []
     more += [words] if words else []
     more += [_("It was mended or gone already by then.")] if see.again else []
-    how, note = term(METHODS, see.entry.payload.get("method", "")), see.entry.payload.get("note", "")
-    return head, more + [one for one in (how, note) if one and closed]
+    return head, more + (_mended_with(see.entry.payload) if closed else [])
+
+
+def _mended_with(known: Mapping[str, Any]) -> list[str]:
+    """How and with what it was mended, what that stands, and what was said of it."""
+    lot, filler = known.get("lot", ""), stands_said(known)
+    said = [term(METHODS, known.get("method", "")), known.get("material", "")]
+    said += [_("Lot %(lot)s.") % {"lot": lot}] if lot else []
+    said += [_("The filler stands %(stands)s.") % {"stands": filler}] if filler else []
+    return [str(one) for one in (*said, known.get("note", "")) if one]
 
 
 def _but_gone(words: str) -> str:

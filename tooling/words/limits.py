@@ -2,13 +2,13 @@
 
 from collections.abc import Mapping
 from datetime import datetime, tzinfo
-from decimal import Decimal
+from decimal import ROUND_FLOOR, Decimal
 from fractions import Fraction
 from typing import Any
 
 from django.utils.translation import gettext as _
 
-from shared.units import MOST, NotRead, Unit, read, stored, to_si, unit_of
+from shared.units import METRIC, MOST, NotRead, Unit, read, stored, to_si, unit_of
 from tooling.words.measures import Measure, measure
 from tooling.words.when import long_day
 
@@ -47,8 +47,12 @@ def tool_says(code: str, stands: Measure) -> str:
 
 
 def in_units(celsius: Decimal, system: str, as_typed: Any) -> Measure:
-    """A temperature for a reader."""
-    return measure(celsius, CELSIUS.symbol, system, as_typed)
+    """A temperature for a reader. One that was typed in another unit is rounded down, with what was typed beside it."""
+    said = measure(celsius, CELSIUS.symbol, system, as_typed)
+    if not as_typed or system != METRIC or as_typed[1] == CELSIUS.symbol:
+        return said
+    down = celsius.quantize(Decimal("0.1"), ROUND_FLOOR).normalize()
+    return Measure(f"{down:f}", f"{said.unit} ({' '.join(as_typed)})")
 
 
 def _unit(word: str) -> Unit | None:

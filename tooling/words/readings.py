@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import Any
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as _later
 
 from shared.units import METRIC, UNITS, stored, to_si
 from tooling.calc.calibration import is_calibration_over
@@ -44,7 +45,19 @@ MEASURABLE = {
     DEPTH: Measurable(),
     DIMENSION: Measurable(),
     VACUUM_DROP: Measurable(("mbar", "kPa", "inHg"), minutes=True),
-    HARDNESS: Measurable(("Shore D", "Barcol"), most=100),
+    HARDNESS: Measurable(("Shore D", "Barcol"), standards=("ISO 868", "ASTM D2240", "ASTM D2583", "EN 59"), most=100),
+}
+
+
+# What is easily left out, and what two values cannot be compared without.
+HINTS = {
+    GLOSS: _later(
+        "A flat spot, and the same each time. 20° tells more where 60° reads above 70 GU, 85° where it reads below 10 "
+        "(from memory)."
+    ),
+    ROUGHNESS: _later("Say the cut-off with the instrument: two values of different ones cannot be compared."),
+    VACUUM_DROP: _later("From which vacuum it dropped is said in words."),
+    HARDNESS: _later("Of a Barcol, say with the instrument which impressor it has."),
 }
 
 

@@ -117,14 +117,34 @@ COAT_REASONS = {
     "came_off": _("it came off hard"),
     "other": _("another reason"),
 }
-# Where on a tool something is.
-SPOTS = {"face": _("face"), "return": _("return"), "flange": _("flange"), "bolt_hole": _("bolt hole")}
+# Where on a tool something is, and what of it a tool of each kind has.
+SPOTS = {
+    "face": _("face"),
+    "return": _("return"),
+    "flange": _("flange"),
+    "bolt_hole": _("bolt hole"),
+    "seam": _("seam"),
+    "base": _("base"),
+    "guiding_edge": _("guiding edge"),
+    "datum_pin": _("datum pin"),
+}
+SPOTS_OF = {
+    "plug": ("face", "flange", "seam", "base"),
+    "mold": ("face", "return", "flange", "bolt_hole"),
+    "insert": ("face", "return", "flange", "bolt_hole"),
+    "trim_mask": ("guiding_edge", "datum_pin", "face", "bolt_hole"),
+}
 # Why a lay-up is started although something stands against it.
 LAY_UP_REASONS = {
     "urgent": _("the part is urgent"),
     "looked": _("it was looked at, and it will do"),
     "trial": _("it is a trial part"),
 }
+
+
+def spots_of(kind: str) -> list[tuple[str, Any]]:
+    """Where on a tool of this kind something may be, to be chosen from."""
+    return [(spot, SPOTS[spot]) for spot in SPOTS_OF[kind]]
 
 
 def term(table: Mapping[str, Any], code: str) -> str:

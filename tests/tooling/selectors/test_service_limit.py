@@ -41,7 +41,7 @@ def test_a_tool_without_a_number_has_that_of_its_filler_alone():
     deck = mold("DECK", open_shop())
     assert service_limit(deck, NOW) is None
     do("repair", deck, at=ago(days=1), stands=Decimal(140), unit="°F")
-    assert limit(deck) == (60, "repair of 11 May: filler stands 60 °C")
+    assert limit(deck) == (60, "repair of 11 May: filler stands 60 °C (140 °F)")
     assert str(service_limit(deck, NOW, US).said) == "140 °F"
 
 

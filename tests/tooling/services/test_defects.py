@@ -96,6 +96,13 @@ def test_a_void_and_a_correction_count(cracked):
     assert open_now(cracked) == ([], 0)
 
 
+def test_what_found_one_is_corrected_after_a_later_look(cracked):
+    do("inspect", cracked, passed=True, defects="1 seen, 18 mm: larger")
+    found = Entry.objects.get(tool=cracked, kind="note")
+    deeds.correct(found, reason="a chip", changes={"defects": "1 found chip"}, by=None, recorded_by=None)
+    assert [(one.kind, len(one.visits)) for one in open_defects(cracked, NOW)] == [("chip", 2)]
+
+
 def test_a_correction_keeps_what_was_said_of_defects(cracked):
     found = Entry.objects.get(tool=cracked, kind="note")
     deeds.correct(found, reason="words", changes={"note": "seen by lamp"}, by=None, recorded_by=None)

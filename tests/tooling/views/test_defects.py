@@ -7,6 +7,7 @@ from django.test.utils import CaptureQueriesContext
 from tests.tooling.pictures import add
 from tests.tooling.views.works import do, mold
 from tooling.calc.defect_lines import DefectLine
+from tooling.services.deeds import void
 from tooling.services.defects import numbered
 
 pytestmark = pytest.mark.django_db
@@ -44,6 +45,14 @@ def test_open_ones_stand_first_and_on_the_picture(reading, deck):
     assert ("Mended." in story, "Mended by a repair" in story, "Closed" in story) == (True, True, False)
     assert "ground out and filled" in story
     assert "It came back" not in story
+
+
+def test_it_says_so_where_what_found_it_is_void(reading, deck):
+    found = do("take_note", deck, defects="1 found pit")
+    do("take_note", deck, defects="1 seen: as it was")
+    assert "What found it is void" not in reading.get("/tools/DECK/defects/1/").text
+    void(found, reason="another mold", by=None, recorded_by=None)
+    assert "What found it is void" in reading.get("/tools/DECK/defects/1/").text
 
 
 def test_as_many_queries_for_thirty_as_for_one(reading, deck):

@@ -15,7 +15,7 @@ from tooling.forms.deeds.pictures import WithPictures
 from tooling.models import Picture
 from tooling.models.pictures import WHOLE
 from tooling.words.marks import FIELDS
-from tooling.words.terms import DEFECTS, SPOTS, term
+from tooling.words.terms import DEFECTS, SPOTS, spots_of, term
 from tooling.words.when import plain_day
 
 # Of a tool of which nothing is written a defect may be so old.
@@ -47,7 +47,7 @@ class OfDefect(WithPictures, DeedForm):
 class FoundForm(AskedFirst, OfDefect):
     """Its kind, its spot, and whether the tool may be used all the same. `picture`: the one that is tapped on.
 
-    begins: since when something is written of the tool. What is said to be older is asked about once.
+    kind: that of the tool. begins: since when something is written of it; what is said to be older is asked about once.
     """
 
     kind = chips(
@@ -63,9 +63,10 @@ class FoundForm(AskedFirst, OfDefect):
     field = chips(_("In which field of the picture?"), [(f"{x} {y}", text) for (x, y), text in FIELDS.items()])
     stop = forms.BooleanField(label=_("Stop it: do not use until somebody has looked"), required=False)
 
-    def __init__(self, *args: Any, picture: Picture | None, begins: datetime | None, **more: Any) -> None:
+    def __init__(self, *args: Any, kind: str, picture: Picture | None, begins: datetime | None, **more: Any) -> None:
         super().__init__(*args, **more)
         self.picture, self._begins = picture, begins
+        self.fields["place"].choices = spots_of(kind)
 
     def doubts(self, data: dict[str, Any]) -> list[str]:
         at = data.get("at")

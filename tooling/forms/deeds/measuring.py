@@ -2,13 +2,14 @@
 
 from typing import Any
 
+from tooling.forms.deeds.all_the_same import AskedFirst
 from tooling.forms.deeds.base import DeedForm
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.forms.deeds.reading_rows import ReadingRows
 from tooling.selectors.measured_before import Before
 
 
-class ReadingForm(WithPictures, DeedForm):
+class _Measured(WithPictures, DeedForm):
     """The values of one visit, with what they were measured with."""
 
     def __init__(self, *args: Any, before: Before, **more: Any) -> None:
@@ -23,3 +24,10 @@ class ReadingForm(WithPictures, DeedForm):
     def facts(self) -> dict[str, Any]:
         """What is written of it."""
         return {"readings": self.measured.facts()}
+
+
+class ReadingForm(AskedFirst, _Measured):
+    """The same; a number that looks like a slip is asked about once."""
+
+    def doubts(self, data: dict[str, Any]) -> list[str]:
+        return self.measured.doubts()

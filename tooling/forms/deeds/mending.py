@@ -7,6 +7,7 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
+from shared.units import stored
 from tooling.calc.defect_lines import write_defects
 from tooling.forms.deeds.all_the_same import AskedFirst
 from tooling.forms.deeds.base import DeedForm, chips, words
@@ -18,6 +19,7 @@ from tooling.forms.deeds.surface import LONGEST_LOT
 from tooling.forms.deeds.work import StandsField, stands
 from tooling.forms.pictures import PictureFiles, accepted
 from tooling.models import Defect
+from tooling.models.fields import plain
 from tooling.selectors.defects import DefectNow
 from tooling.selectors.measured_before import Before
 from tooling.services.defects import closed_before
@@ -27,6 +29,8 @@ from tooling.words.terms import AREAS, METHODS
 # What each work mends as a rule: closing these is proposed. A crack, or what is loose, is not mended by a new surface.
 _ON_THE_SURFACE = frozenset({"chip", "crazing", "scratch", "gouge", "pit", "blister", "print_through", "dull", "wear"})
 _MENDS = {"polish": frozenset({"scratch", "dull"}), "resurfaced": _ON_THE_SURFACE}
+# A limit below is asked about: common practice, no source.
+_COOL_C = 40
 _SAYS_HOW = ("method", "material", "lot", "stands", "note")
 _MATERIAL: dict[str, Promise] = {
     "repair": _("Filler, gel or patch"),
@@ -113,9 +117,17 @@ class MendForm(AskedFirst, CloseDefects, WithPictures, DeedForm):
             self.add_error("method", _now("Say how it was mended, or say it in words."))
 
     def doubts(self, data: dict[str, Any]) -> list[str]:
-        if self.kind != "repair" or data.get("area") != "whole":
-            return []
-        return [_now("The whole surface: it is bare then, and every coat goes on anew. For less choose the spot.")]
+        found, stands_how = [], data.get("stands")
+        if self.kind == "repair" and data.get("area") == "whole":
+            found += [
+                _now("The whole surface: it is bare then, and every coat goes on anew. For less choose the spot.")
+            ]
+        if stands_how is not None and stands_how.si < _COOL_C:
+            text = _now(
+                "A filler that stands %(stands)s only: a part that cures gets warmer than that. Check the number."
+            )
+            found += [text % {"stands": f"{plain(stored(stands_how.number)):f} {stands_how.unit.symbol}"}]
+        return found
 
     def facts(self) -> dict[str, Any]:
         """What is written of it."""

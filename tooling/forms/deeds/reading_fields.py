@@ -13,7 +13,7 @@ from tooling.forms.deeds.base import DeedForm, chips, words
 from tooling.forms.deeds.readings import LONGEST_WORD, NumberField
 from tooling.selectors.measured_before import Before, Instrument
 from tooling.words.counting import capital
-from tooling.words.readings import GLOSS, MEASURABLE, Measurable, quantity
+from tooling.words.readings import GLOSS, HINTS, MEASURABLE, Measurable, quantity
 from tooling.words.terms import QUANTITIES, term
 from tooling.words.when import day
 
@@ -180,7 +180,14 @@ class ReadingFields:
         said = self.wanted.unit if self.wanted is not None and self.wanted.unit else alone
         minutes = self._bound("minutes") if asked.minutes else None
         length = said == self.length.symbol
-        return {"key": key_of(one), "fields": fields, "unit": said, "length": length, "minutes": minutes}
+        return {
+            "key": key_of(one),
+            "fields": fields,
+            "unit": said,
+            "length": length,
+            "minutes": minutes,
+            "hint": HINTS.get(one),
+        }
 
     @property
     def values(self) -> list[tuple[forms.BoundField, forms.BoundField]]:

@@ -10,6 +10,7 @@ Its template is `tooling/deeds/_readings.html`, given `rows`, beside it `face/re
 from collections.abc import Mapping
 from datetime import tzinfo
 from decimal import Decimal
+from statistics import median
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -17,15 +18,19 @@ from django.utils.translation import gettext as _
 
 from shared.units import METRIC, MOST, US, Unit, stored, unit_of
 from tooling.calc.calibration import is_calibration_over
-from tooling.forms.deeds.reading_fields import ELSE, ReadingFields, Wanted, key_of
+from tooling.forms.deeds.reading_fields import ELSE, SHOWN, ReadingFields, Wanted, key_of
 from tooling.forms.measures import MeasureField
 from tooling.models.fields import plain
-from tooling.words.readings import MEASURABLE, Measurable
+from tooling.words.readings import DEPTH, DIMENSION, GLOSS, HARDNESS, MEASURABLE, Measurable
 from tooling.words.terms import QUANTITIES, term
 from tooling.words.when import day
 
 __all__ = ["ReadingRows", "Wanted"]
 _BARE = Unit("", "")
+# A number of these says nothing without what it was measured on.
+_OF_WHAT = (DEPTH, DIMENSION)
+# More gloss than a polished gel coat shows (from memory), and how far off the others one value may lie unasked.
+_MOST_GLOSS, _FAR = 120, 2
 
 
 class ReadingRows(ReadingFields):
@@ -44,12 +49,19 @@ class ReadingRows(ReadingFields):
             return
         about = self._about()
         for n, text in typed.items():
+            if self._lacks_spot(n, about["quantity"]):
+                self._refuse(f"spot_{n}", _("Say which one, or where: without it, it is compared with another."))
             try:
                 number, unit = self._read(text, about)
             except ValidationError as wrong:
                 self._refuse(f"value_{n}", wrong.messages[0])
             else:
                 self._facts.append({**about, "value": number, "unit": unit, "spot": self._said(f"spot_{n}")})
+
+    def _lacks_spot(self, n: int, quantity: str) -> bool:
+        spot = f"spot_{n}"
+        wanted = self.wanted is None and quantity in _OF_WHAT
+        return wanted and not self._said(spot) and not self._is_wrong(spot)
 
     def _about(self) -> dict[str, Any]:
         """What all of the values share. What is missing is said at its field."""
@@ -109,7 +121,7 @@ class ReadingRows(ReadingFields):
         is_length = about["unit"] in ("mm", "in")
         unit = unit_of("mm", US if about["unit"] == "in" else METRIC) if is_length else _BARE
         below_zero = asked is None or asked.minutes
-        said = MeasureField(unit=unit, below_zero=below_zero).clean(text)
+        said = MeasureField(unit=unit, below_zero=below_zero).clean(text if is_length else _alone(text, about["unit"]))
         if said is None or abs(said.number) > MOST:
             raise ValidationError(_("That is more than the program can hold."))
         if asked is not None and asked.most is not None and said.number > asked.most:
@@ -131,6 +143,22 @@ class ReadingRows(ReadingFields):
         """What was measured, one value each, as `take_readings` takes it; empty where nothing was."""
         return self._facts
 
+    def doubts(self) -> list[str]:
+        """Numbers that look like a slip of typing, a sentence each. Call it after `clean`."""
+        found = []
+        values = [one["value"] for one in self._facts]
+        middle = median(values) if len(values) > SHOWN else None
+        for one in self._facts:
+            said = {"value": f"{one['value']:f} {one['unit']}"}
+            if one["quantity"] == GLOSS and one["value"] > _MOST_GLOSS:
+                text = _(
+                    "%(value)s is more than a polished gel coat shows (from memory: about 100 GU). Check the number."
+                )
+                found.append(text % said)
+            elif middle and one["quantity"] in (GLOSS, HARDNESS) and not middle / _FAR <= one["value"] <= middle * _FAR:
+                found.append(_("%(value)s is far off the other values. Check the number.") % said)
+        return found
+
     @property
     def flagged(self) -> str:
         """That the calibration of what measured was over; "" where it was good, or nobody has said."""
@@ -146,6 +174,11 @@ class ReadingRows(ReadingFields):
     @property
     def _zone(self) -> tzinfo:
         return self.form.shop.zone
+
+
+def _alone(text: str, unit: str) -> str:
+    """The number, where the unit that goes without saying was written behind it."""
+    return text[: -len(unit)].rstrip() if unit and text.casefold().endswith(unit.casefold()) else text
 
 
 def _which(quantity: str, offered: tuple[str, ...]) -> str:

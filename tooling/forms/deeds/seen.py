@@ -18,7 +18,7 @@ from tooling.forms.deeds.when import OF_THE_TIME
 from tooling.models import Entry, Person, Tool
 from tooling.selectors.hands import hands
 from tooling.services.deeds.unseen import wants_look
-from tooling.words.terms import CAME_OFF, CAUSES, FAULTS, SPOTS
+from tooling.words.terms import CAME_OFF, CAUSES, FAULTS, SPOTS, spots_of
 
 LOOKED = [("no", _("no")), ("yes", _("yes")), ("not_looked", _("not looked"))]
 ALL, SOME = "all", "some"
@@ -125,6 +125,7 @@ class SeenForm(WithPictures, InsertsForm):
         self.others = others
         for one in others:
             self.fields[f"came_off_{one.tool_id}"] = forms.ChoiceField(choices=list(CAME_OFF.items()), required=False)
+        self.fields["spots"].choices = spots_of(pull.tool.kind)
         where = self.fields["surface"]
         where.queryset = Tool.objects.filter(pk__in=[one.pk for one in surfaces])
         where.empty_label = _now("not said")

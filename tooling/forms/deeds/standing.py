@@ -8,35 +8,30 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds.base import DeedForm, ticks, words
 from tooling.forms.deeds.pictures import WithPictures
-from tooling.words.terms import SPOTS
-
-SEEN = {
-    "chipped": _("chipped edge"),
-    "crack": _("crack"),
-    "blister": _("blister"),
-    "print_through": _("print-through"),
-    "bent": _("bent"),
-    "loose": _("loose"),
-}
+from tooling.words.terms import DEFECTS, SPOTS, spots_of
 
 
 class HoldForm(WithPictures, DeedForm):
-    """Why it is held, for whoever looks at it. All of it may be left."""
+    """Why it is held, for whoever looks at it. All of it may be left. `kind`: that of the tool."""
 
     CALLED = {"reason": "words"}
 
     # The entry of what was told to the lead, where the stop comes of it.
     of_told = forms.IntegerField(required=False, min_value=1, widget=forms.HiddenInput)
 
-    seen = ticks(_("What"), list(SEEN.items()))
+    seen = ticks(_("What"), list(DEFECTS.items()))
     places = ticks(_("Where on it"), list(SPOTS.items()))
     words = words(_("In words"), lines=2)
 
+    def __init__(self, *args: Any, kind: str, **more: Any) -> None:
+        super().__init__(*args, **more)
+        self.fields["places"].choices = spots_of(kind)
+
     @property
     def reason(self) -> str:
-        """Ticks and words as one line: chipped edge, flange: by the second bolt."""
+        """Ticks and words as one line: chip, flange: by the second bolt."""
         data = self.cleaned_data
-        ticked = [SEEN[one] for one in data["seen"]] + [SPOTS[one] for one in data["places"]]
+        ticked = [DEFECTS[one] for one in data["seen"]] + [SPOTS[one] for one in data["places"]]
         return ": ".join(text for text in (", ".join(map(str, ticked)), data["words"]) if text)
 
 

@@ -25,7 +25,9 @@ def defect_new(request, code):
     told = _told(request, on)
     picture = _picture(request, pictures, told)
     tap = tapped_on(picture, request.POST) if picture is not None and request.method == "POST" else None
-    form = FoundForm(picture=picture, begins=record_begins(on.tool), **_asked(request, on, picture, told, tap))
+    form = FoundForm(
+        kind=on.tool.kind, picture=picture, begins=record_begins(on.tool), **_asked(request, on, picture, told, tap)
+    )
     if tap is None and form.is_valid():
         with form.told():
             facts = {"line": form.line, "picture": picture, "stop": form.cleaned_data["stop"], "reason": form.reason}

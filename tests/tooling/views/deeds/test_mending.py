@@ -44,6 +44,9 @@ def test_a_repair_closes_defects_and_is_measured_in_the_same_deed(client, send, 
     page = client.get("/tools/DECK-2A/").text
     for words in ("Defect 1 is mended.", "From now on the tool may get 60 °C at most", "Filled.", "polyester filler"):
         assert words in page
+    story = client.get("/tools/DECK-2A/defects/1/").text
+    for words in ("filled", "polyester filler", "Lot G-2.", "The filler stands 60 °C.", "Gloss 60° at keel: 88 GU"):
+        assert words in story
     assert not list(differences(rules()))
 
 
@@ -97,6 +100,15 @@ def test_nothing_of_a_repair_goes_without_saying_and_the_whole_surface_is_asked_
     )  # fmt: skip
     send("repair", area="whole", method="re_gelled", anyway=asked.context["form"].asks)
     assert Entry.objects.get(kind="repair").area == "whole"
+
+
+def test_a_filler_that_stands_little_is_asked_about_and_said_as_typed(client, send, shop):
+    typed = {"area": "spot", "stands": "70 F"}
+    asked = send("repair", **typed)
+    assert "stands 70 °F only" in errors(asked)["anyway"][0]
+    send("repair", **typed, anyway=asked.context["form"].asks)
+    page = client.get("/tools/DECK-2A/").text
+    assert ("21.1 °C (70 °F)" in page, "21.11" in page) == (True, False)
 
 
 def test_its_pictures_show_the_defect_before_and_after(client, send, two_open, settings, tmp_path):

@@ -63,10 +63,30 @@ def test_what_says_nothing_is_refused_at_its_field(send, typed, field, says):
 def test_a_length_is_asked_in_the_units_of_the_person_and_may_name_another(client, send, hand):
     hand.units = US
     hand.save()
-    send("reading", quantity="depth", value_1="3/64", value_2="1.5 mm")
+    send("reading", quantity="depth", spot_1="bow", value_1="3/64", spot_2="stern", value_2="1.5 mm")
     assert [(one.payload["value"], one.payload["unit"]) for one in readings()] == [("0.046875", "in"), ("1.5", "mm")]
     page = client.get("/tools/DECK-2A/").text
-    assert ("Depth: 3/64 in" in page, "≈ 1/16 in" in page) == (True, True)
+    assert ("Depth at bow: 3/64 in" in page, "≈ 1/16 in" in page) == (True, True)
+
+
+def test_a_unit_that_goes_without_saying_may_stand_behind_and_another_may_not(send):
+    send("reading", **GLOSS, value_1="85 GU")
+    assert [one.payload["value"] for one in readings()] == ["85"]
+    (why,) = errors(send("reading", **GLOSS, value_1="90 mm"))["value_1"]
+    assert why == "“90 mm” has a unit of its own: write the number alone, its unit stands beside it."
+
+
+def test_a_number_that_looks_like_a_slip_is_asked_about_once(send):
+    typed = {**GLOSS, "value_1": "250", "value_2": "86", "value_3": "31"}
+    asked = send("reading", **typed)
+    assert [says[:20] for says in errors(asked)["anyway"]] == ["250 GU is more than ", "31 GU is far off the"]
+    send("reading", **typed, anyway=asked.context["form"].asks)
+    assert len(readings()) == 3
+
+
+def test_a_dimension_says_of_what(send):
+    (why,) = errors(send("reading", quantity="dimension", value_1="12"))["spot_1"]
+    assert why.startswith("Say which one, or where")
 
 
 def test_a_reading_of_something_else_is_named(send):
@@ -109,4 +129,4 @@ def test_what_measured_before_is_offered_with_its_day_and_flagged_when_that_is_o
 
 def test_the_page_says_that_standards_are_from_memory(client):
     text = client.get("/tools/DECK-2A/reading/").text
-    assert text.count("The numbers of standards are from memory") == 2
+    assert text.count("The numbers of standards are from memory") == 3

@@ -18,10 +18,10 @@ def held(tool):
 
 
 def test_it_is_held_at_once_and_a_cross_is_taped_on_it(client, send, shop):
-    answer = send("hold", seen=["chipped"], places=["flange"], words="by the second bolt")
+    answer = send("hold", seen=["chip"], places=["flange"], words="by the second bolt")
     assert answer.url == "/tools/DECK-2A/hold/"
     assert held(shop.mold)
-    assert Entry.objects.get(kind="hold").payload["reason"] == "chipped edge, flange: by the second bolt"
+    assert Entry.objects.get(kind="hold").payload["reason"] == "chip, flange: by the second bolt"
     page = client.get(answer.url)
     assert "Tape a cross on it now." in page.text
     assert "Rub it out" in page.text
@@ -33,6 +33,18 @@ def test_a_trim_mask_is_stopped_as_well(client, send, shop):
     for address in ("/tools/COAM-TRIM/", "/tools/COAM-TRIM/looked-at/", "/tools/COAM-TRIM/hold/"):
         assert "no gloves at a turning cutter" in client.get(address).text
     assert "turning cutter" not in client.get("/tools/DECK-2A/hold/").text
+
+
+def test_what_is_offered_is_what_a_tool_of_that_kind_has(client, shop):
+    def offered(code, name):
+        return [value for value, _said in client.get(f"/tools/{code}/{name}/").context["form"].fields["places"].choices]
+
+    assert offered("COAM-TRIM", "hold") == ["guiding_edge", "datum_pin", "face", "bolt_hole"]
+    assert "return" in offered("DECK-2A", "hold")
+    kinds = client.get("/tools/COAM-TRIM/defects/new/").context["form"].fields
+    stops = client.get("/tools/COAM-TRIM/hold/").context["form"].fields
+    assert list(kinds["kind"].choices) == list(stops["seen"].choices)
+    assert list(kinds["place"].choices) == list(stops["places"].choices)
 
 
 def test_looked_at_frees_it_and_the_same_hand_is_flagged(client, send, shop):
