@@ -7,10 +7,10 @@ from collections.abc import Iterable
 from datetime import tzinfo
 
 from django.db import DEFAULT_DB_ALIAS, connections
-from django.db.models import Q
+from django.db.models import Model, Q
 
 from tooling.calc.entry import Entry as Fact
-from tooling.models import Shop, Summary, Tool
+from tooling.models import Entry, Shop, Summary, Tool
 from tooling.selectors.look_overs import AFTER_ALL, LookOver, days_after, look_overs
 
 # Changes of these change the next look-over.
@@ -61,14 +61,23 @@ def anew(tools: Iterable[int]) -> None:
 
 
 def fill(using: str = DEFAULT_DB_ALIAS) -> None:
-    """For tools from before it was kept, as after an upgrade. Does nothing before all tables are there."""
-    tables = set(connections[using].introspection.table_names())
-    if using == DEFAULT_DB_ALIAS and {Summary._meta.db_table, Shop._meta.db_table} <= tables:
+    """For tools from before it was kept, as after an upgrade. Does nothing before all columns are there."""
+    if using == DEFAULT_DB_ALIAS and all(_is_whole(model, using) for model in (Summary, Tool, Shop, Entry)):
         by_pulls = Q(tool__inspect_every_pulls__gt=0, look_left=None)
         by_days = Q(tool__inspect_every_days__gt=0, look_on=None)
         lacking = list(Summary.objects.filter(by_pulls | by_days).values_list("tool_id", flat=True))
         for start in range(0, len(lacking), _AT_ONCE):
             anew(lacking[start : start + _AT_ONCE])
+
+
+def _is_whole(model: type[Model], using: str) -> bool:
+    """Whether its table has every column that it has now: a migration may end at an earlier one."""
+    at = connections[using]
+    with at.cursor() as cursor:
+        if model._meta.db_table not in at.introspection.table_names(cursor):
+            return False
+        there = {column.name for column in at.introspection.get_table_description(cursor, model._meta.db_table)}
+    return {field.column for field in model._meta.local_concrete_fields} <= there
 
 
 def _counted(tool: Tool) -> bool:

@@ -25,7 +25,7 @@ def commanded(revision, at):
 def test_all_ways_to_ask_are_answered_alike(django_assert_max_num_queries):
     at = shelf.load()
     revisions = list(PartRevision.objects.select_related("part"))
-    with django_assert_max_num_queries(9):
+    with django_assert_max_num_queries(12):
         together = tool_sets(revisions, at)
         times = of_each(together.values())
     for one in revisions:
