@@ -12,6 +12,8 @@ from tooling.models.reading_keys import Key, condition_of, key_of, value_in_si
 from tooling.selectors.pull_counts import ANEW, counted
 from tooling.selectors.reading_limits import Limit, limits_for
 
+# What is measured there is of that spot alone: two dimensions are not one, whatever the limit of both.
+_BY_SPOT = frozenset({"dimension", "depth"})
 # Where the count begins anew, so do readings: what was before it is not counted the same way.
 _BEGINS = frozenset({*ANEW, "starting_state"})
 
@@ -71,6 +73,7 @@ class Segment:
 class Series:
     """All readings that may be compared with each other. quantity, geometry: as they were written last.
 
+    spot: where they were read, where each spot goes by itself; else "".
     segments: in order, the last is the current one, which alone says where it is going. now: pulls at the moment.
     crossing: None without a limit. line: through the current segment, where there is one.
     """
@@ -83,6 +86,7 @@ class Series:
     now: int
     crossing: Crossing | None
     line: Line | None
+    spot: str = ""
 
     @property
     def unit(self) -> str:
@@ -126,14 +130,14 @@ def series(tool: Tool, at: datetime) -> list[Series]:
         return []
     events, now = counted(tool, at, ("reading", *ANEW))
     holds = limits_for([tool])[tool.pk]
-    by_key: dict[Key, list[Reading]] = defaultdict(list)
+    by_key: dict[tuple[Key, str], list[Reading]] = defaultdict(list)
     for entry, pulls in events:
         if entry.kind == "reading" and (read := _reading(entry, pulls)) is not None:
-            by_key[read[0]].append(read[1])
+            by_key[read[0], _own_spot(*read)].append(read[1])
     begun = [(entry, pulls) for entry, pulls in events if entry.kind in _BEGINS]
     place = {entry.pk: number for number, (entry, _pulls) in enumerate(events)}
-    found = [_series(key, those, begun, place, holds.get(key), now) for key, those in by_key.items()]
-    return sorted(found, key=lambda one: one.key)
+    found = [_series(key, those, begun, place, holds.get(key), now) for (key, _spot), those in by_key.items()]
+    return sorted(found, key=lambda one: (one.key, one.spot.casefold()))
 
 
 def key_of_entry(entry: Entry) -> Key:
@@ -146,6 +150,10 @@ def key_of_entry(entry: Entry) -> Key:
 def _reading(entry: Entry, pulls: int) -> tuple[Key, Reading] | None:
     value = value_in_si(entry.payload.get("value", ""), entry.payload.get("unit", ""))
     return None if value is None else (key_of_entry(entry), Reading(entry, float(value), pulls))
+
+
+def _own_spot(key: Key, read: Reading) -> str:
+    return " ".join(read.spot.split()).casefold() if key.quantity in _BY_SPOT else ""
 
 
 def _series(
@@ -169,6 +177,7 @@ def _series(
         now=now,
         crossing=crossing(x, y, limit.value, worse=limit.row.worse) if limit is not None else None,
         line=straight_line(x, y) if len(x) >= 3 else None,
+        spot=readings[-1].spot if key.quantity in _BY_SPOT else "",
     )
 
 

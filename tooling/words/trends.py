@@ -20,7 +20,7 @@ from tooling.calc.trend import (
 from tooling.models import Kind
 from tooling.models.reading_keys import si_of
 from tooling.words.counting import capital
-from tooling.words.readings import quantity, what
+from tooling.words.readings import what
 from tooling.words.terms import term
 from tooling.words.when import when
 
@@ -59,8 +59,9 @@ _VERDICTS = {
 
 
 def named(series: Any) -> str:
-    """Gloss 60°, Depth."""
-    return capital(quantity({"quantity": series.quantity, "geometry": series.geometry}))
+    """Gloss 60°, Depth at keel."""
+    known = {"quantity": series.quantity, "geometry": series.geometry, "spot": series.spot}
+    return capital(what(known))
 
 
 def in_units(value: float, unit: str, units: str) -> float:

@@ -12,6 +12,7 @@ from tooling.selectors.readings import series
 from tooling.selectors.release import standings
 from tooling.services.reading_limits import set_limit
 from tooling.services.tools import add_tool
+from tooling.words.trends import named
 
 pytestmark = pytest.mark.django_db
 
@@ -120,6 +121,16 @@ def test_what_may_be_compared(morning):
         ("vacuum drop", "mbar", "5 min"): [9],
         ("vacuum drop", "mbar", "10 min"): [9],
     }
+
+
+def test_each_spot_of_a_dimension_goes_by_itself(morning):
+    tool = mold("DECK", morning)
+    for value, spot, hours in (("12", "beam", 9), ("40", "stem", 8), ("12.1", "Beam", 7)):
+        read(tool, value, hours, quantity="dimension", unit="mm", geometry="", spot=spot)
+    found = series(tool, NOW)
+    assert [(named(one), [value.value for value in one.readings]) for one in found] == [
+        ("Dimension at Beam", [12, 12.1]), ("Dimension at stem", [40]),
+    ]  # fmt: skip
 
 
 def test_a_limit_of_the_tool_goes_before_that_of_its_kind(morning):

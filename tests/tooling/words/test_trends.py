@@ -18,7 +18,7 @@ def series(verdict, at=None, early=None, late=None, *, visits=(), begun=None, no
     return SimpleNamespace(
         key=key_of("gloss", unit, "60°"), quantity="gloss", geometry="60°", unit=unit, now=now,
         crossing=Crossing(verdict, at, early, late), limit=SimpleNamespace(value=70.0, row=row),
-        current=SimpleNamespace(begun=begun, visits=visits), line=None, spots_past=0,
+        current=SimpleNamespace(begun=begun, visits=visits), line=None, spots_past=0, spot="",
     )  # fmt: skip
 
 
