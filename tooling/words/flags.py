@@ -30,7 +30,7 @@ FLAGS = {
     "inspected_by_same_hand": _("The hand that held it also freed it."),
     "release_system_changed_over_coat": _("The recipe was changed over an old coat: it is stripped first."),
     "already_retired": _("It was retired already."),
-    "after_retirement": _("It was retired by then: this changes nothing but the count of pulls."),
+    "after_retirement": _("It was retired by then: nothing of how it stands changes; only a pull is counted."),
     "not_retired": _("It was not retired."),
     "before_starting_state": _("It lies before the starting state: kept, and not counted."),
 }
