@@ -3,6 +3,7 @@
 from datetime import datetime
 from typing import BinaryIO, NamedTuple, TypedDict
 
+from django.core.files.uploadedfile import UploadedFile
 from django.db import transaction
 from django.utils.translation import gettext as _
 
@@ -23,6 +24,14 @@ class Stored(TypedDict):
     small: str
     width: int
     height: int
+
+
+class Kept(UploadedFile):  # type: ignore[type-arg]
+    """A picture that came with a form which was refused: its files are stored already."""
+
+    def __init__(self, columns: Stored) -> None:
+        super().__init__()
+        self.columns = columns
 
 
 class Added(NamedTuple):
@@ -83,8 +92,10 @@ def add_stored(
         return Added(new, is_new=True)
 
 
-def store(file: BinaryIO) -> Stored:
+def store(file: BinaryIO | Kept) -> Stored:
     """Make the sizes, which refuses what is no picture, and write their files; without a row they are swept."""
+    if isinstance(file, Kept):
+        return file.columns
     made = three_sizes(file)
     large, middle, small = (put(one.data) for one in made)
     return {"large": large, "middle": middle, "small": small, "width": made[0].width, "height": made[0].height}

@@ -11,7 +11,7 @@ from django.urls import reverse
 from shared import clock
 from tests.shared.hostile_pictures import HOSTILE
 from tests.tooling.pictures import file_of, sent
-from tests.tooling.views.deeds.conftest import happened
+from tests.tooling.views.deeds.conftest import errors, happened
 from tooling.models import Entry, Picture
 from tooling.services.entry_pictures import mark, picture_of
 
@@ -74,11 +74,20 @@ def test_a_bad_picture_does_not_lose_the_deed(client, send, shop, signed_in, wha
     assert page.count('name="back" value="/tools/DECK-2A/hold/"') == 2, "to mark one, and to add more"
 
 
-def test_what_was_chosen_has_to_be_chosen_again_where_something_else_is_wrong(send, shop, signed_in):
+def test_what_was_chosen_is_kept_where_something_else_is_wrong(send, shop, signed_in):
     send("hold")
-    answer = send("looked_at", note="hm", pictures=[sent(1)])
-    assert "Choose the picture again" in answer.text
+    answer = send("looked_at", note="hm", pictures=[sent(1), SimpleUploadedFile("x.jpg", b"none")])
+    assert "The picture is kept with it." in answer.text
+    assert "Choose the picture again" in answer.text, "the other one is none"
     assert not Picture.objects.exists()
+    held = {"kept_pictures": answer.context["form"].held_as}
+    answer = send("looked_at", **held)
+    assert "The picture is kept with it." in answer.text, "and once more"
+    send("looked_at", passed="no", no_pictures="on", **held)
+    assert not Picture.objects.exists()
+    assert errors(send("looked_at", passed="no", kept_pictures="made up")).keys() == {"pictures"}
+    send("looked_at", passed="no", **held)
+    assert Picture.objects.get().entry == Entry.objects.filter(kind="inspected").last()
 
 
 def test_a_tap_marks_it_in_the_box_that_was_shown(client, given):
