@@ -11,6 +11,7 @@ from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.readings import NumberField
 from tooling.models import Kind, ReadingLimit, Tool, Worse
 from tooling.services.limit_rules import LONGEST
+from tooling.services.reading_limits import stand_of
 from tooling.words.terms import KINDS, QUANTITIES, term
 
 
@@ -53,7 +54,12 @@ class LimitForm(forms.Form):
 
     def facts(self) -> dict[str, Any]:
         """What the service is told."""
-        return {**self.cleaned_data, "row": self.row}
+        return {**self.cleaned_data, "row": self.row, "read": self.data.get("read")}
+
+    @property
+    def stand(self) -> str:
+        """What the limit says as the page is shown."""
+        return stand_of(self.row) if self.row is not None else ""
 
     def told(self, refused: Refused) -> None:
         """What the service refused, at its field."""

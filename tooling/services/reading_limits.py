@@ -26,10 +26,12 @@ def set_limit(
     note: str = "",
     row: ReadingLimit | None = None,
     key: int | None = None,
+    read: str | None = None,
 ) -> ReadingLimit:
     """A limit for all tools of a kind, or for one tool. row: the one that is changed; key: of one that is put back.
 
-    Order: lock the limits; refuse what cannot be, and a second one of the same thing; write the row.
+    Order: lock the limits; refuse what cannot be, what was changed since it was `read` (as `stand_of` says it), and a
+    second one of the same thing; write the row.
     """
     list(Shop.objects.select_for_update(no_key=True).filter(pk=1))  # none yet has no row to lock
     says: dict[str, Any] = {
@@ -42,6 +44,10 @@ def set_limit(
     for column, sentence in wrong_with(says).items():
         raise Refused(sentence, column)
     stands = _stands(row)
+    if stands is not None and read not in (None, stand_of(stands)):
+        raise Refused(
+            _("Somebody changed this limit meanwhile: look at it above. Sent once more, yours takes its place.")
+        )
     if _same(says, stands):
         raise Refused(_("There is a limit of this already: change that one."), "quantity")
     made = stands or ReadingLimit(pk=key)
@@ -54,6 +60,12 @@ def set_limit(
 def take_out(row: ReadingLimit) -> None:
     """A limit holds no longer; readings keep what they say."""
     row.delete()
+
+
+def stand_of(row: ReadingLimit) -> str:
+    """All that a limit says, in one text: another text once somebody changed it."""
+    said = (row.kind, row.tool_id, row.quantity, row.unit, row.geometry, row.limit.normalize(), row.worse, row.note)
+    return " · ".join(map(str, said))
 
 
 def _texts(quantity: str, unit: str, geometry: str, note: str) -> list[tuple[str, str]]:

@@ -111,7 +111,11 @@ def _row(values: list[Reading], one: Series, tool: Tool, units: str, frame: dict
         "entry": entry,
         "name": words.named(one),
         "values": [
-            {"spot": value.spot, "number": words.number(value.value, one.unit, units), "past": is_past}
+            {
+                "spot": "" if one.spot else value.spot,
+                "number": words.number(value.value, one.unit, units),
+                "past": is_past,
+            }
             for value, is_past in zip(values, past, strict=True)
         ],
         "unit": words.symbol(one.unit, units),

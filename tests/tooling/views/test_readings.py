@@ -111,6 +111,21 @@ def test_a_lead_sets_changes_takes_out_and_puts_back(sign_in, deck):
     assert client.post(LIMITS, {"do": f"back.{row.pk}"}).status_code == 302
 
 
+def test_what_another_lead_changed_meanwhile_is_not_written_over(sign_in, deck):
+    row, client = limit(), sign_in("lead")
+
+    def read_on(page):
+        return re.search(r'name="read" value="([^"]*)"', page.text).group(1)
+
+    before = read_on(client.get(f"{LIMITS}?change={row.pk}"))
+    limit(row=row, limit=Decimal(65))
+    page = client.post(LIMITS, {**SENT, "row": row.pk, "limit": "72", "read": before})
+    assert "Somebody changed this limit meanwhile" in page.text
+    assert (ReadingLimit.objects.get().limit, 'value="72"' in page.text) == (65, True)
+    assert client.post(LIMITS, {**SENT, "row": row.pk, "limit": "72", "read": read_on(page)}).status_code == 302
+    assert ReadingLimit.objects.get().limit == 72
+
+
 def test_bad_input_keeps_what_was_typed_and_others_only_read(sign_in, deck):
     limit()
     client = sign_in("lead")
