@@ -45,7 +45,7 @@ def steps(tool):
     return len(taken)
 
 
-@pytest.mark.skipif(connection.vendor != "sqlite", reason="counts the steps of SQLite, which knows nothing of its rows")
+@pytest.mark.sqlite
 def test_a_history_four_times_as_long_takes_about_four_times_the_steps(limited):
     short, long = told("SHORT", 20), told("LONG", 80)
     assert steps(long) < 6 * steps(short)
