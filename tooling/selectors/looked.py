@@ -6,6 +6,7 @@ from tooling.calc.answers import Answer, read_answers
 from tooling.models import Checklist, ChecklistItem, DefectMark, Entry, Picture, Purpose
 from tooling.selectors.checklists import version_of
 from tooling.selectors.pictures import of_entries
+from tooling.services.deeds.measured_with import measured_since
 
 # The kinds of entry that answer a checklist, and which one.
 PURPOSE_OF = {"inspected": Purpose.LOOK_OVER, "accepted": Purpose.ACCEPTANCE}
@@ -92,11 +93,16 @@ def _answers(entry: Entry) -> tuple[dict[int, Answer], str]:
 
 
 def _readings(entry: Entry) -> list[Entry]:
-    """What was measured with it has its moment; where it was corrected since, that of what it stood for."""
-    times, before = [entry.at], entry.replaces
-    while before is not None:
-        times.append(before.at)
-        before = before.replaces
+    """What was measured with it, by its form; where an import brought it, what has its moment.
+
+    Where it was corrected since, that of what it stood for.
+    """
+    times, first = [entry.at], entry
+    while first.replaces is not None:
+        first = first.replaces
+        times.append(first.at)
+    if first.token is not None:
+        return measured_since(first)
     found = Entry.objects.filter(tool=entry.tool_id, kind="reading", at__in=times).standing().order_by("number")
     return list(found[:_MOST_READINGS])
 

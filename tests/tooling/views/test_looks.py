@@ -1,8 +1,10 @@
 """The page of one look, and its sheet on paper."""
 
 from decimal import Decimal
+from uuid import uuid4
 
 import pytest
+import time_machine
 
 from shared.clock import now
 from shared.errors import Refused
@@ -39,6 +41,15 @@ def test_a_corrected_look_keeps_what_was_measured_with_it(looked, lead):
     new = correct(looked, reason="day", changes={}, at=Entry.objects.get(pk=1).at, recorded_by=lead)
     assert [len(line.readings) for line in look_of(new).lines] == [0, 1, 0]
     assert not look_of(looked).standing
+
+
+def test_what_was_measured_by_itself_at_that_moment_is_no_part_of_it(shop):  # noqa: F811
+    with time_machine.travel("2026-06-01 10:00Z", tick=False):
+        entry = happened.look(shop.mold, passed=True, readings=[GLOSS], token=uuid4())
+        happened.take_reading(shop.mold, **GLOSS | {"value": Decimal(60)})
+    (own,) = look_of(entry).readings
+    new = correct(own, reason="typed wrong", changes={"value": Decimal(85)}, recorded_by=None)
+    assert look_of(entry).readings == (new,)
 
 
 def test_answers_that_say_nothing_are_refused(shop):  # noqa: F811

@@ -45,13 +45,26 @@ def measure_with(entry: Entry, readings: Sequence[Mapping[str, Any]], *, was_sen
 
 def readings_with(entry: Entry) -> list[Entry]:
     """Those that were written with the entry and still stand, in their order."""
+    found = _written_with(entry)
+    standing = Entry.objects.filter(pk__in=found).standing() if found else Entry.objects.none()
+    return list(standing.select_related("by", "tool").order_by("number"))
+
+
+def measured_since(entry: Entry) -> list[Entry]:
+    """The same, with what stands by now in the place of those that were corrected."""
+    found, here = set[int](), set(_written_with(entry))
+    while here:
+        found |= here
+        here = set(Entry.objects.filter(replaces__in=here).values_list("pk", flat=True)) - found
+    return list(Entry.objects.filter(pk__in=found, kind="reading").standing().order_by("number")) if found else []
+
+
+def _written_with(entry: Entry) -> list[int]:
     if entry.token is None or entry.kind not in MEASURING:
         return []
     behind = Entry.objects.filter(tool=entry.tool, number__gt=entry.number).order_by("number")[:_MOST]
     tokens = dict(behind.values_list("pk", "token"))
-    found = [pk for place, (pk, token) in enumerate(tokens.items()) if token == _token(entry.token, place)]
-    standing = Entry.objects.filter(pk__in=found).standing() if found else Entry.objects.none()
-    return list(standing.select_related("by", "tool").order_by("number"))
+    return [pk for place, (pk, token) in enumerate(tokens.items()) if token == _token(entry.token, place)]
 
 
 def measured_with(reading: Entry) -> Entry:
