@@ -37,6 +37,13 @@ def test_the_page_says_what_was_asked_answered_and_measured(client, looked):
     assert client.get("/tools/DECK-2A/looks/1/").status_code == 404
 
 
+def test_good_without_the_values_that_are_wanted_is_not_plain_good(client, looked, shop):  # noqa: F811
+    entry = happened.look(shop.mold, passed=True, checklist=1, answers="1 good\n2 good")
+    page = client.get(f"/tools/DECK-2A/looks/{entry.number}/").text
+    assert "good, no value" in page
+    assert "good, no value" not in client.get(f"/tools/DECK-2A/looks/{looked.number}/").text
+
+
 def test_a_corrected_look_keeps_what_was_measured_with_it(looked, lead):
     new = correct(looked, reason="day", changes={}, at=Entry.objects.get(pk=1).at, recorded_by=lead)
     assert [len(line.readings) for line in look_of(new).lines] == [0, 1, 0]
