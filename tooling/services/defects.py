@@ -100,10 +100,11 @@ def keep_defects(entry: Entry, summary: Summary | None = None) -> None:
     Where it voids or replaces one that spoke of them, what that said counts no more. `summary`: the tool's own, which
     the caller saves; without it the stored one is set.
     """
-    if not any(one.payload.get("defects") for one in (entry, entry.voids, entry.replaces) if one is not None):
+    said = [one for one in (entry, entry.voids, entry.replaces) if one is not None and one.payload.get("defects")]
+    if not said:
         return
     _write(entry, Picture.objects.filter(tool=entry.tool_id, main=True).first())
-    _settle(entry.tool_id)
+    _settle(entry.tool_id, [line.number for one in said for line in _lines(one)])
     count = open_in(_standing([entry.tool_id]))
     if summary is not None:
         summary.open_defects = count
@@ -162,7 +163,7 @@ def _lines(entry: Entry) -> tuple[DefectLine, ...]:
 
 def _write(entry: Entry, picture: Picture | None) -> None:
     """The marks of an entry, and the rows of the defects that nobody spoke of before."""
-    lines = _lines(entry)
+    lines, marks = _lines(entry), []
     there = {one.number: one for one in Defect.objects.filter(tool=entry.tool_id, number__in=[o.number for o in lines])}
     for line in lines:
         defect = there.get(line.number)
@@ -171,16 +172,18 @@ def _write(entry: Entry, picture: Picture | None) -> None:
             defect = Defect.objects.create(
                 tool=entry.tool, number=line.number, picture=on, **_facts(line, line.kind or "other")
             )
-        DefectMark.objects.create(defect=defect, entry=entry, did=line.did, size_mm=line.size_mm, words=line.words)
+        marks.append(DefectMark(defect=defect, entry=entry, did=line.did, size_mm=line.size_mm, words=line.words))
+    DefectMark.objects.bulk_create(marks)
 
 
 def _facts(line: DefectLine, kind: str) -> dict[str, object]:
     return {"kind": kind, "place": line.place, "x": line.x, "y": line.y}
 
 
-def _settle(tool: int) -> None:
-    """Each defect is what the entry that found it says; the last of those that stand, where there are several."""
-    marks = [mark for mark in _standing([tool]) if mark.did == FOUND]
+def _settle(tool: int, numbers: Collection[int] | None = None) -> None:
+    """Each defect (of these numbers; None: all) is what the entry that found it says: the last of those that stand."""
+    found = DefectMark.objects.standing().filter(defect__tool=tool, did=FOUND).select_related("defect", "entry")
+    marks = found if numbers is None else found.filter(defect__number__in=numbers)
     for mark in sorted(marks, key=in_order):
         line = next(one for one in _lines(mark.entry) if one.number == mark.defect.number)
         facts = _facts(line, line.kind)

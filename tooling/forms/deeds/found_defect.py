@@ -79,10 +79,8 @@ class FoundForm(AskedFirst, OfDefect):
         data = super().clean()
         if data.get("on") and (self.picture is None or self.picture.pk != data["on"]):
             self.add_error(None, _now("The picture that was marked is shown no longer. Choose another, and tap again."))
-        for name in ("x", "y"):
-            if name in self.errors:
-                self.add_error(None, _OUTSIDE)
-                break
+        if [self.errors.pop(name) for name in ("x", "y") if name in self.errors]:
+            self.add_error(None, _OUTSIDE)
         return data
 
     @property

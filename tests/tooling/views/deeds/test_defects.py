@@ -101,6 +101,7 @@ def test_it_may_stop_the_tool_at_once(client, send, shop, main):
 def test_bad_input_loses_nothing(send, shop, main, typed, said):
     answer = send("defect_new", **{"on": main.pk, "kind": "crack", "words": "by the bolt", **typed})
     assert said in answer.text
+    assert answer.text.count("lies outside the picture") <= 1
     assert "by the bolt" in answer.text
     assert not Defect.objects.exists()
 
