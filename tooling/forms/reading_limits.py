@@ -11,7 +11,6 @@ from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.readings import NumberField
 from tooling.models import Kind, ReadingLimit, Tool, Worse
 from tooling.services.limit_rules import LONGEST
-from tooling.services.reading_limits import stand_of
 from tooling.words.terms import KINDS, QUANTITIES, term
 
 
@@ -54,12 +53,7 @@ class LimitForm(forms.Form):
 
     def facts(self) -> dict[str, Any]:
         """What the service is told."""
-        return {**self.cleaned_data, "row": self.row, "read": self.data.get("read")}
-
-    @property
-    def stand(self) -> str:
-        """What the limit says as the page is shown."""
-        return stand_of(self.row) if self.row is not None else ""
+        return {**self.cleaned_data, "row": self.row}
 
     def told(self, refused: Refused) -> None:
         """What the service refused, at its field."""

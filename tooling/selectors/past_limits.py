@@ -31,10 +31,10 @@ class PastLimit:
         return self.entry.tool_id
 
 
-def has_limit(kind: str, tool: str) -> Exists:
-    """Whether the shop has a limit for the tool of a row. kind, tool: what that is called there."""
+def has_limit(kind: str, tool: str, at: datetime) -> Exists:
+    """Whether the shop had a limit for the tool of a row. kind, tool: what that is called there."""
     wanted = Q(tool=OuterRef(tool)) | Q(tool=None, kind=OuterRef(kind))
-    return Exists(ReadingLimit.objects.filter(wanted))
+    return Exists(ReadingLimit.objects.filter(wanted).held(at))
 
 
 def past_limits(tools: Iterable[Tool], at: datetime) -> list[PastLimit]:
@@ -45,7 +45,7 @@ def past_limits(tools: Iterable[Tool], at: datetime) -> list[PastLimit]:
     those = list(tools)
     if not those:
         return []
-    holds = limits_for(those)
+    holds = limits_for(those, at)
     met: dict[tuple[object, ...], datetime] = {}
     worst: dict[tuple[object, ...], PastLimit] = {}
     for entry in _newest(those, at):

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import datetime
 
 from django.db.models import Q
 
@@ -22,17 +23,27 @@ class Limit:
 
 
 def limits() -> list[ReadingLimit]:
-    """All of them, kind by kind, those of all tools of a kind first."""
-    rows = ReadingLimit.objects.select_related("tool")
+    """All that ever held, kind by kind, those of all tools of a kind first, of one thing the earliest first."""
+    rows = ReadingLimit.objects.select_related("tool", "set_by", "ended_by")
     kinds = list(Kind.values)
-    return sorted(rows, key=lambda one: (kinds.index(one.kind), one.tool.code if one.tool else "", *key(one), one.pk))
+    return sorted(
+        rows,
+        key=lambda one: (
+            kinds.index(one.kind),
+            one.tool.code if one.tool else "",
+            *key(one),
+            one.until is None,
+            one.until,
+            one.pk,
+        ),
+    )
 
 
-def limits_for(tools: Iterable[Tool]) -> dict[int, dict[Key, Limit]]:
-    """By the key of each tool what holds for it. One query, however many."""
+def limits_for(tools: Iterable[Tool], at: datetime) -> dict[int, dict[Key, Limit]]:
+    """By the key of each tool what held for it at a moment. One query, however many."""
     those = list(tools)
     wanted = Q(kind__in={tool.kind for tool in those}, tool=None) | Q(tool__in=[tool.pk for tool in those])
-    rows = list(ReadingLimit.objects.filter(wanted))
+    rows = list(ReadingLimit.objects.filter(wanted).held(at))
     return {tool.pk: _of_one(tool, rows) for tool in those}
 
 

@@ -129,7 +129,7 @@ def series(tool: Tool, at: datetime) -> list[Series]:
     if not Entry.objects.filter(tool=tool, kind="reading", at__lte=at).exists():
         return []
     events, now = counted(tool, at, ("reading", *ANEW))
-    holds = limits_for([tool])[tool.pk]
+    holds = limits_for([tool], at)[tool.pk]
     by_key: dict[tuple[Key, str], list[Reading]] = defaultdict(list)
     for entry, pulls in events:
         if entry.kind == "reading" and (read := _reading(entry, pulls)) is not None:

@@ -1,5 +1,6 @@
-"""The shop's limits of readings: set, changed, taken out and put back."""
+"""The shop's limits of readings: set, changed, taken out and put back. What held before stays to be read."""
 
+from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -8,9 +9,12 @@ from django.db.models import Q
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from tooling.models import ReadingLimit, Shop, Tool
+from tooling.models import Person, ReadingLimit, Shop, Tool
 from tooling.models.reading_keys import key_of
 from tooling.services.limit_rules import wrong_with
+
+# Put back within so long a limit never was out; later it holds anew.
+_SLIP = timedelta(minutes=5)
 
 
 @transaction.atomic
@@ -25,15 +29,15 @@ def set_limit(
     geometry: str = "",
     note: str = "",
     row: ReadingLimit | None = None,
-    key: int | None = None,
-    read: str | None = None,
+    by: Person | None = None,
+    at: datetime | None = None,
 ) -> ReadingLimit:
-    """A limit for all tools of a kind, or for one tool. row: the one that is changed; key: of one that is put back.
+    """A limit for all tools of a kind, or for one tool. row: the one that it takes the place of from then on.
 
-    Order: lock the limits; refuse what cannot be, what was changed since it was `read` (as `stand_of` says it), and a
-    second one of the same thing; write the row.
+    at: since when it holds; None, where it takes no place: as long as there is a record.
+    Order: lock the limits; refuse what cannot be, and a second one of the same thing; end the row before; write.
     """
-    list(Shop.objects.select_for_update(no_key=True).filter(pk=1))  # none yet has no row to lock
+    _lock()
     says: dict[str, Any] = {
         "kind": tool.kind if tool is not None else kind,
         "tool": tool,
@@ -44,28 +48,52 @@ def set_limit(
     for column, sentence in wrong_with(says).items():
         raise Refused(sentence, column)
     stands = _stands(row)
-    if stands is not None and read not in (None, stand_of(stands)):
-        raise Refused(
-            _("Somebody changed this limit meanwhile: look at it above. Sent once more, yours takes its place.")
-        )
     if _same(says, stands):
         raise Refused(_("There is a limit of this already: change that one."), "quantity")
-    made = stands or ReadingLimit(pk=key)
-    for column, value in says.items():
-        setattr(made, column, value)
-    made.save()
-    return made
+    if stands is None:
+        return ReadingLimit.objects.create(**says, since=at, set_by=by)
+    if all(getattr(stands, column) == value for column, value in says.items()):
+        return stands
+    if at is None:
+        raise ValueError("A limit takes the place of another from a moment on.")
+    _end(stands, by, at)
+    return ReadingLimit.objects.create(**says, since=at, set_by=by)
 
 
-def take_out(row: ReadingLimit) -> None:
-    """A limit holds no longer; readings keep what they say."""
-    row.delete()
+@transaction.atomic
+def take_out(row: ReadingLimit, *, by: Person | None, at: datetime) -> None:
+    """A limit holds no longer; readings keep what they say, and what it was stays to be read."""
+    _lock()
+    stands = ReadingLimit.objects.standing().filter(pk=row.pk).first()
+    if stands is not None:
+        _end(stands, by, at)
 
 
-def stand_of(row: ReadingLimit) -> str:
-    """All that a limit says, in one text: another text once somebody changed it."""
-    said = (row.kind, row.tool_id, row.quantity, row.unit, row.geometry, row.limit.normalize(), row.worse, row.note)
-    return " · ".join(map(str, said))
+@transaction.atomic
+def put_back(row: ReadingLimit, *, by: Person | None, at: datetime) -> None:
+    """It holds again. Refused where another of the same thing was set meanwhile."""
+    _lock()
+    out = ReadingLimit.objects.select_related("tool").exclude(until=None).filter(pk=row.pk).first()
+    if out is None:
+        return
+    says = {name: getattr(out, name) for name in ("kind", "tool", "quantity", "unit", "geometry")}
+    if _same(says, None):
+        raise Refused(_("There is a limit of this already: change that one."), "quantity")
+    if out.until is not None and at - out.until <= _SLIP:
+        out.until = out.ended_by = None
+        out.save()
+    else:
+        says |= {"limit": out.limit, "worse": out.worse, "note": out.note}
+        ReadingLimit.objects.create(**says, since=at, set_by=by)
+
+
+def _lock() -> None:
+    list(Shop.objects.select_for_update(no_key=True).filter(pk=1))  # none yet has no row to lock
+
+
+def _end(row: ReadingLimit, by: Person | None, at: datetime) -> None:
+    row.until, row.ended_by = max(at, row.since or at), by
+    row.save()
 
 
 def _texts(quantity: str, unit: str, geometry: str, note: str) -> list[tuple[str, str]]:
@@ -75,9 +103,9 @@ def _texts(quantity: str, unit: str, geometry: str, note: str) -> list[tuple[str
 def _stands(row: ReadingLimit | None) -> ReadingLimit | None:
     if row is None:
         return None
-    found = ReadingLimit.objects.filter(pk=row.pk).first()
+    found = ReadingLimit.objects.standing().filter(pk=row.pk).first()
     if found is None:
-        raise Refused(_("Somebody took this limit out meanwhile. Set it anew if it is still wanted."))
+        raise Refused(_("Somebody changed this limit or took it out meanwhile. Set it anew if it is still wanted."))
     return found
 
 
@@ -85,6 +113,6 @@ def _same(says: dict[str, Any], but: ReadingLimit | None) -> bool:
     """Whether another row is a limit of the same thing, whichever way it is written."""
     tool = says["tool"]
     of = Q(tool=tool) if tool is not None else Q(tool=None, kind=says["kind"])
-    others = [one for one in ReadingLimit.objects.filter(of) if but is None or one.pk != but.pk]
+    others = [one for one in ReadingLimit.objects.standing().filter(of) if but is None or one.pk != but.pk]
     wanted = key_of(says["quantity"], says["unit"], says["geometry"])
     return any(key_of(one.quantity, one.unit, one.geometry) == wanted for one in others)

@@ -13,21 +13,18 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_http_methods
 
 from shared.access import can_lead, can_read, needs
+from shared.clock import now
 from shared.errors import Refused
 from shared.keep_typed import keeps_typed, typed_before
 from tooling.forms.reading_limits import LimitForm
 from tooling.models import ReadingLimit, Tool
 from tooling.selectors.reading_limits import limits
 from tooling.services import reading_limits as services
-from tooling.views import row_gone
 from tooling.views.frame import framed
-from tooling.words.limit_said import limit_said
+from tooling.words.limit_said import LimitSaid, held_said, limit_said
 from tooling.words.readings import MEASURABLE
 from tooling.words.terms import KINDS, QUANTITIES
 from tooling.words.trends import NO_LIMIT_BUILT_IN
-
-_KEPT = "limits_gone"
-_FIELDS = list(ReadingLimit._meta.concrete_fields)
 
 
 @keeps_typed
@@ -55,14 +52,16 @@ def _kept(request: HttpRequest) -> HttpResponse:
     row = _row(named)
     form = LimitForm(row, request.POST)
     if named and row is None:
-        form.add_error(None, _("Somebody took this limit out meanwhile. Set it anew if it is still wanted."))
+        form.add_error(
+            None, _("Somebody changed this limit or took it out meanwhile. Set it anew if it is still wanted.")
+        )
     if form.is_valid():
         try:
-            services.set_limit(**form.facts())
+            services.set_limit(**form.facts(), by=request.user, at=now())
         except Refused as refused:
             form.told(refused)
         else:
-            messages.success(request, _("Kept. It holds for the readings that there are as well."))
+            messages.success(request, _("Kept. From now on it holds for the readings that there are as well."))
             return redirect("reading_limits")
     return _page(request, form)
 
@@ -72,28 +71,27 @@ def _taken_out(request: HttpRequest, name: str) -> HttpResponse:
     if row is None:
         messages.info(request, _("That limit is out already."))
         return redirect("reading_limits")
-    gone = row_gone.keep(request, _KEPT, framed()["shop"], row, _FIELDS)
-    services.take_out(row)
-    return redirect(f"{reverse('reading_limits')}?{urlencode({'gone': gone})}")
+    services.take_out(row, by=request.user, at=now())
+    return redirect(f"{reverse('reading_limits')}?{urlencode({'gone': row.pk})}")
 
 
 def _put_back(request: HttpRequest, name: str) -> HttpResponse:
-    columns = row_gone.found(request, _KEPT, framed()["shop"], name, _FIELDS)
-    if columns is None:
+    row = _row(name, out=True)
+    if row is None:
         messages.warning(request, _("That cannot be put back any more: set it anew."))
         return redirect("reading_limits")
-    key, tool = columns.pop("id"), columns.pop("tool_id")
     try:
-        services.set_limit(**columns, tool=Tool.objects.filter(pk=tool).first() if tool else None, key=key)
+        services.put_back(row, by=request.user, at=now())
     except Refused as refused:
         messages.warning(request, refused.message)
     return redirect("reading_limits")
 
 
-def _row(name: str) -> ReadingLimit | None:
+def _row(name: str, *, out: bool = False) -> ReadingLimit | None:
+    """The one of that key that holds; out: that was taken out."""
     if not (name.isascii() and name.isdigit() and len(name) < 10):
         return None
-    return ReadingLimit.objects.select_related("tool").filter(pk=name).first()
+    return ReadingLimit.objects.select_related("tool").filter(pk=name, until__isnull=not out).first()
 
 
 def _asked(request: HttpRequest) -> dict[str, Any]:
@@ -105,18 +103,22 @@ def _asked(request: HttpRequest) -> dict[str, Any]:
 
 
 def _page(request: HttpRequest, form: LimitForm) -> HttpResponse:
-    rows, gone = limits(), request.GET.get("gone", "") if request.method == "GET" else ""
+    every, gone = limits(), request.GET.get("gone", "") if request.method == "GET" else ""
     frame = framed()
-    columns = row_gone.found(request, _KEPT, frame["shop"], gone, _FIELDS) if gone else None
-    is_gone = columns is not None and all(one.pk != columns["id"] for one in rows)
+    past = [one for one in every if one.until is not None]
     lead = can_lead(request.user)
     context = {
-        "rows": [(one, limit_said(one, KINDS)) for one in rows],
+        "rows": [_shown(one, frame) for one in every if one.until is None],
+        "past": [_shown(one, frame) for one in sorted(past, key=lambda one: one.until, reverse=True)],
         "form": form if lead else None,
-        "gone": gone if is_gone else "",
+        "gone": gone if any(str(one.pk) == gone for one in past) else "",
         "may_lead": lead,
         "no_limit": NO_LIMIT_BUILT_IN,
         "quantities": list(QUANTITIES.values()),
         "units": [unit for one in MEASURABLE.values() for unit in one.units] + ["mm", "in"],
     }
     return render(request, "tooling/reading_limits.html", {**context, **frame})
+
+
+def _shown(row: ReadingLimit, frame: dict[str, Any]) -> tuple[ReadingLimit, LimitSaid, str]:
+    return row, limit_said(row, KINDS), held_said(row, frame["now"], frame["zone"])

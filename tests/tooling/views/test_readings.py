@@ -101,29 +101,24 @@ def test_a_lead_sets_changes_takes_out_and_puts_back(sign_in, deck):
     page = client.get(f"{LIMITS}?change={row.pk}")
     assert "Gloss 60° at least 70 GU every mold" in words(page)
     client.post(LIMITS, {**SENT, "row": row.pk, "tool": "deck", "limit": "72,5"})
-    row.refresh_from_db()
+    row = ReadingLimit.objects.standing().get()
     assert (row.limit, row.tool) == (Decimal("72.5"), deck)
     gone = client.post(LIMITS, {"do": f"out.{row.pk}"})
-    assert not ReadingLimit.objects.exists()
+    assert not ReadingLimit.objects.standing().exists()
+    assert "What held before" in client.get(LIMITS).text
+    assert "ended by Test lead" in client.get(LIMITS).text
     assert f'value="back.{row.pk}"' in client.get(gone.url).text
     client.post(LIMITS, {"do": f"back.{row.pk}"})
-    assert ReadingLimit.objects.get(pk=row.pk).limit == Decimal("72.5")
+    assert ReadingLimit.objects.standing().get() == row
     assert client.post(LIMITS, {"do": f"back.{row.pk}"}).status_code == 302
 
 
 def test_what_another_lead_changed_meanwhile_is_not_written_over(sign_in, deck):
     row, client = limit(), sign_in("lead")
-
-    def read_on(page):
-        return re.search(r'name="read" value="([^"]*)"', page.text).group(1)
-
-    before = read_on(client.get(f"{LIMITS}?change={row.pk}"))
-    limit(row=row, limit=Decimal(65))
-    page = client.post(LIMITS, {**SENT, "row": row.pk, "limit": "72", "read": before})
-    assert "Somebody changed this limit meanwhile" in page.text
-    assert (ReadingLimit.objects.get().limit, 'value="72"' in page.text) == (65, True)
-    assert client.post(LIMITS, {**SENT, "row": row.pk, "limit": "72", "read": read_on(page)}).status_code == 302
-    assert ReadingLimit.objects.get().limit == 72
+    limit(row=row, limit=Decimal(65), at=ago(hours=1))
+    page = client.post(LIMITS, {**SENT, "row": row.pk, "limit": "72"})
+    assert "Somebody changed this limit or took it out meanwhile" in page.text
+    assert (ReadingLimit.objects.standing().get().limit, 'value="72"' in page.text) == (65, True)
 
 
 def test_bad_input_keeps_what_was_typed_and_others_only_read(sign_in, deck):
@@ -133,7 +128,10 @@ def test_bad_input_keeps_what_was_typed_and_others_only_read(sign_in, deck):
     assert 'value="kept"' in page.text
     assert ("There is no tool NONE." in page.text, "much" in page.text) == (True, True)
     assert "There is a limit of this already" in client.post(LIMITS, SENT).text
-    assert "took this limit out meanwhile" in client.post(LIMITS, {**SENT, "row": "999", "kind": "plug"}).text
+    assert (
+        "changed this limit or took it out meanwhile"
+        in client.post(LIMITS, {**SENT, "row": "999", "kind": "plug"}).text
+    )
     assert ReadingLimit.objects.count() == 1
     hand = sign_in("hand")
     assert (hand.get(LIMITS).status_code, hand.post(LIMITS, SENT).status_code) == (200, 403)

@@ -34,7 +34,7 @@ def rows(
     kinds: of these tools.
     later: it has entries after the moment, so that what its columns say is not of then. making_then, unaccepted: in
     the making, and brought back but not accepted, as of the moment.
-    has_limit: the shop has a limit of what is read of it.
+    has_limit: the shop had a limit of what is read of it.
     loan: what the loan says that stands. reading, reading_at, worked_at: of the vacuum drop, where it is asked for.
     """
     inside = Entry.objects.filter(mold__in=keys, kind="installed").values("tool")
@@ -50,7 +50,7 @@ def rows_of(wanted: Q, at: datetime, kinds: Iterable[str]) -> QuerySet[Summary]:
     found = _with_making(Summary.objects.filter(wanted).select_related(*_WITH).order_by(), at)
     found = _with_acceptance(found, at)
     found = with_look_overs(found, at, "tool__", Q(later=True) | Q(last_at__gt=at))
-    found = found.annotate(has_limit=has_limit("tool__kind", "pk"))
+    found = found.annotate(has_limit=has_limit("tool__kind", "pk", at))
     for kind in sorted(_columns.keys() & set(kinds)):
         found = _columns[kind](found, at)
     return found
