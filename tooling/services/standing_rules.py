@@ -12,7 +12,7 @@ from tooling.calc.entry import Entry as Fact
 from tooling.models import Entry, May, Person, Shop, Summary, Tool
 from tooling.services.absorb import Rules
 from tooling.services.rights import refuse_without
-from tooling.services.who_held import TAKEN_BACK_WITHIN, hands_of_stop, hands_that_held, in_their_name
+from tooling.services.who_held import TAKEN_BACK_WITHIN, all_who_held, hands_of_stop, hands_that_held, in_their_name
 from tooling.words.when import when
 
 SAME_HAND = later("Who held it cannot free it: with formal records on, another person looks at it.")
@@ -34,11 +34,23 @@ def check_free(tool: Tool, entry: Entry, made: Fact, rules: Rules, shop: Shop) -
 def _refuse_own_look(tool: Tool, entry: Entry, held: Collection[Any]) -> None:
     if entry.by_id is not None and entry.by_id in held:
         raise Refused(str(SAME_HAND), "by")
-    writer = _writer(entry)
+    refuse_without(entry.by, May.FREE, entry.at)
+
+
+def refuse_writer(summary: Summary, by: Person | None, recorded_by: Person | None, at: datetime) -> None:
+    """On a screen more than the name counts, with formal records on: who is signed in, and whoever wrote the stop down.
+
+    At a station the PIN says whose hands it was, so that whoever wrote there before is nobody.
+    """
+    if not Shop.current().formal_records:
+        return
+    held, writer = all_who_held(summary), in_their_name(by, recorded_by)
+    if by is not None and by.pk in held:
+        raise Refused(str(SAME_HAND), "by")
     if writer is not None and writer.pk in held:
         text = _("%(writer)s held it and cannot write down for %(name)s that it is free: %(name)s signs in to say so.")
-        raise Refused(text % {"writer": writer.name, "name": entry.by or _("who looked")}, "by")
-    refuse_without(entry.by, May.FREE, entry.at, writer=writer)
+        raise Refused(text % {"writer": writer.name, "name": by or _("who looked")}, "by")
+    refuse_without(by, May.FREE, at, writer=writer)
 
 
 def _refuse_own_void(tool: Tool, entry: Entry, stop: Entry) -> None:
@@ -49,14 +61,6 @@ def _refuse_own_void(tool: Tool, entry: Entry, stop: Entry) -> None:
     if held & {entry.by_id, entry.recorded_by_id}:
         text = _("Who held it cannot void that: with formal records on, another person does, or looks and frees it.")
         raise Refused(text, "by")
-
-
-def _writer(entry: Entry) -> Person | None:
-    """Who wrote a look down for somebody else; None at a station, and where only its words are corrected."""
-    corrected = entry.replaces
-    if corrected is not None and corrected.by_id == entry.by_id and corrected.payload.get("passed") is True:
-        return None
-    return in_their_name(entry.by, entry.recorded_by)
 
 
 def refuse_before_hold(summary: Summary, at: datetime | None, now: datetime, ago: timedelta | None = None) -> None:

@@ -4,10 +4,10 @@ from collections.abc import Iterable
 from datetime import timedelta
 from typing import Any
 
-from django.db.models import Q
+from django.db.models import Min, Q
 
 from tooling.calc.entry import Entry as Fact
-from tooling.models import Entry, Person, Role, Tool
+from tooling.models import Entry, Person, Role, Summary, Tool
 from tooling.services.absorb import Rules
 from tooling.services.checks import state_before
 
@@ -22,15 +22,19 @@ def in_their_name(by: Person | None, recorded_by: Person | None) -> Person | Non
 
 
 def hands_that_held(tool: Tool, entry: Entry, made: Fact, rules: Rules) -> set[Any]:
-    """The hands that hold a tool just before a look, which is drafted; a failed look that it corrects counts."""
-    state = state_before(tool, made, rules)
-    first = Entry.objects.filter(pk__in=state.holds.values()).order_by("at").values_list("at", flat=True).first()
-    stops = Entry.objects.filter(_STOPS, tool=tool, at__lte=entry.at).standing()
-    held = _of_all_versions(stops.filter(at__gte=first)) if first is not None else set()
+    """Whose hands held a tool just before a look, which is drafted; those of a failed look that it corrects count."""
     corrected = entry.replaces
-    if corrected is not None and corrected.payload.get("passed") is not True:
-        held |= _of_all_versions([corrected])
-    return held | state.held_by
+    failed = corrected is not None and corrected.payload.get("passed") is not True
+    own = {corrected.by_id} if corrected is not None and failed else set()
+    return (state_before(tool, made, rules).held_by | own) - {None}
+
+
+def all_who_held(summary: Summary) -> set[Any]:
+    """The same of what holds it now, with who wrote that down, and who was said to have before it was corrected."""
+    first = Entry.objects.filter(pk__in=summary.state.get("holds", {}).values()).aggregate(at=Min("at"))["at"]
+    if first is None:
+        return set()
+    return _of_all_versions(Entry.objects.filter(_STOPS, tool=summary.tool_id, at__gte=first).standing())
 
 
 def hands_of_stop(entry: Entry, held_since: Any) -> set[Any]:

@@ -173,8 +173,8 @@ def test_the_hand_that_held_it_frees_it_only_without_formal_records(mold, formal
             deeds.inspect(mold, passed=True, by=ada, recorded_by=ada)
         bo = Person.objects.named("Bo")
         with pytest.raises(Refused, match="signs in"):
-            deeds.inspect(mold, passed=True, by=bo, recorded_by=ada)
-        deeds.inspect(mold, passed=True, by=bo, recorded_by=bo)
+            deeds.inspect(mold, passed=True, to_free=True, by=bo, recorded_by=ada)
+        deeds.inspect(mold, passed=True, by=bo, recorded_by=ada)
         assert not Flag.objects.exists()
     else:
         deeds.inspect(mold, passed=True, by=ada, recorded_by=ada)

@@ -104,10 +104,10 @@ def test_with_formal_records_only_who_has_the_right_frees(formal, hand, lead):
     deeds.hold(formal.mold, by=other, recorded_by=other)
     said = refused(deeds.inspect, formal.mold, passed=True, by=hand, recorded_by=hand)
     assert (said.field, "Test hand has no right to free a tool" in said.message) == ("by", True)
-    said = refused(deeds.inspect, formal.mold, passed=True, by=lead, recorded_by=hand)
+    said = refused(deeds.inspect, formal.mold, passed=True, to_free=True, by=lead, recorded_by=hand)
     assert "Nor can it be written down for Test lead" in said.message
     deeds.inspect(formal.mold, passed=False, by=hand, recorded_by=hand)
-    said = refused(deeds.inspect, formal.mold, passed=True, by=lead, recorded_by=other)
+    said = refused(deeds.inspect, formal.mold, passed=True, to_free=True, by=lead, recorded_by=other)
     assert "held it and cannot write down for Test lead that it is free" in said.message
     deeds.inspect(formal.mold, passed=True, by=lead, recorded_by=lead)
     assert Summary.objects.get(tool=formal.mold).held_since is None
@@ -133,7 +133,7 @@ def test_who_held_it_frees_it_neither_by_a_correction_nor_by_a_void(formal, hand
     other = Person.objects.named("Mara")
     first = deeds.hold(formal.mold, at=now() - timedelta(hours=1), **said(lead))
     again = deeds.correct(first, reason="it was not me", changes={}, by=hand, recorded_by=lead)
-    assert refused(deeds.inspect, formal.mold, passed=True, **said(lead)).field == "by"
+    assert refused(deeds.inspect, formal.mold, passed=True, to_free=True, **said(lead)).field == "by"
     looked = deeds.inspect(formal.mold, passed=False, **said(other))
     assert refused(deeds.correct, looked, reason="fine", changes={"passed": True}, **said(other)).field == "by"
     deeds.void(looked, reason="wrong tap", **said(other))

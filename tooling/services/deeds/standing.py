@@ -6,7 +6,7 @@ from typing import Unpack
 from tooling.models import Entry, Summary, Tool
 from tooling.services.deeds.base import Defects, Said
 from tooling.services.ledger import record
-from tooling.services.standing_rules import refuse_before_hold
+from tooling.services.standing_rules import refuse_before_hold, refuse_writer
 
 
 def hold(tool: Tool, *, reason: str = "", defects: Defects = "", **said: Unpack[Said]) -> Entry:
@@ -27,12 +27,14 @@ def inspect(
     """Looked at: passed frees the tool of every hold, not passed holds it.
 
     checklist: the version that was gone through; answers: lines of `calc.answers`; defects: of `calc.defect_lines`.
-    to_free: somebody means to free what holds it now, so that a pass from before all of that is refused.
+    to_free: somebody means to free what holds it now, so that a pass from before all of that is refused; and with
+    formal records one that whoever held it writes down in another name.
     """
 
     def unless(summary: Summary, now: datetime) -> None:
         if passed and to_free:
             refuse_before_hold(summary, said.get("at"), now, said.get("ago"))
+            refuse_writer(summary, said.get("by"), said.get("recorded_by"), said.get("at") or now)
 
     return record(
         tool,
