@@ -73,7 +73,7 @@ STARTERS: dict[str, tuple[Step, ...]] = {
         Step(gettext_lazy("Cut to the line"), work="machining"),
         Step(gettext_lazy("Datum set")),
         Step(gettext_lazy("Edge sealed"), work="laminate"),
-        Step(gettext_lazy("First part checked")),
+        Step(gettext_lazy("Trial cut checked")),
     ),
 }
 
