@@ -12,10 +12,7 @@ from tooling.words.terms import DEFECTS, SPOTS, spots_of
 
 
 class HoldForm(WithPictures, DeedForm):
-    """Why it is held, for whoever looks at it. All of it may be left, but where it is `held` already.
-
-    kind: that of the tool.
-    """
+    """Why it is held, for whoever looks at it. All of it may be left. `kind`: that of the tool."""
 
     CALLED = {"reason": "words"}
 
@@ -26,18 +23,9 @@ class HoldForm(WithPictures, DeedForm):
     places = ticks(_("Where on it"), list(SPOTS.items()))
     words = words(_("In words"), lines=2)
 
-    def __init__(self, *args: Any, kind: str, held: bool = False, **more: Any) -> None:
-        self._held = held
+    def __init__(self, *args: Any, kind: str, **more: Any) -> None:
         super().__init__(*args, **more)
         self.fields["places"].choices = spots_of(kind)
-
-    def clean(self) -> dict[str, Any]:
-        """What says nothing new is no second stop: each is read by whoever looks, for ever."""
-        data = super().clean()
-        said = any(data.get(name) for name in ("seen", "places", "words", "pictures"))
-        if self._held and not said and not self.errors and not self.was_sent:
-            self.add_error("words", _now("It is stopped already. Say what for besides: tick it, or in words."))
-        return data
 
     @property
     def reason(self) -> str:

@@ -22,8 +22,7 @@ from tooling.views.entry_pictures import marked, more_pictures
 def hold(request, code):
     """Stop: do not use. Once it is held, the same page says to tape a cross on it, and takes and marks pictures."""
     on = on_the_floor(code)
-    about = {"kind": on.tool.kind, "held": on.summary.held_since is not None}
-    form = HoldForm(**asked(request, on), **about, initial=_of_told(request, on))
+    form = HoldForm(**asked(request, on), kind=on.tool.kind, initial=_of_told(request, on))
     if form.is_valid():
         with form.told():
             entry = form.write_down(deeds.hold, on.tool, reason=form.reason)
