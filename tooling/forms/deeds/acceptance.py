@@ -11,6 +11,7 @@ from tooling.forms.deeds.all_the_same import AskedFirst
 from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.checklists import WithChecklist
 from tooling.forms.deeds.corrected import LONGEST_DESIGN, LONGEST_REVISION
+from tooling.forms.deeds.hands import ask_anew
 from tooling.forms.deeds.in_use import IntoUseForm
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.models import May, Purpose, Tool
@@ -63,6 +64,7 @@ class EvidenceForm(WithChecklist, WithPictures, IntoUseForm):
         return not self.formal or self.cleaned_data.get("passed") == "yes"
 
     def clean(self) -> dict[str, Any]:
+        """With formal records it is one person’s word, as freeing is: a shared tablet wants the PIN each time."""
         data = super().clean()
         if self.amiss or self.was_sent or not self.did_pass:
             return data
@@ -74,6 +76,8 @@ class EvidenceForm(WithChecklist, WithPictures, IntoUseForm):
             off = _now("Accept only what is off its plug, hard, and looked over by you.")
             done = _now("Accept only what is hard, done, and looked over by you.")
             self.add_error("looked", off if self.tool.made_from_id is not None else done)
+        if self.formal:
+            ask_anew(self, self.who)
         return data
 
     def _check_right(self, data: dict[str, Any]) -> None:

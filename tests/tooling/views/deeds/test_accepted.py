@@ -211,3 +211,14 @@ def test_without_formal_records_one_tap_does_and_evidence_may_be_given(made, acc
     assert accept(looked="on", version="1", item_1="good", **DESIGN).status_code == 302
     last = Entry.objects.filter(kind="accepted").last()
     assert (last.payload["answers"], last.payload["design_ref"]) == ("1 good\n2 left", "D-12")
+
+
+def test_at_a_station_it_wants_the_pin_each_time(formal, two, lead, send, accept):
+    rights.give(two[0], "accept", since=now().date(), by=lead, at=now())
+    mara = two[0].pk
+    assert send("coat", by=mara, pin="8205", what="coat").url == "/wall/"
+    refused = accept(**whole(by=mara))
+    assert errors(refused) == {"by": ["For this the PIN of Mara is wanted each time."]}
+    assert not Entry.objects.filter(kind="accepted", tool=formal).exists()
+    assert accept(**whole(by=mara, pin="8205")).status_code == 302
+    assert Entry.objects.get(kind="accepted", tool=formal).by == two[0]
