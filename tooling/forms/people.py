@@ -7,6 +7,7 @@ from django.contrib.auth.forms import SetPasswordMixin
 from django.utils.translation import gettext_lazy as _
 
 from shared.errors import Refused
+from tooling.forms.told import Told
 from tooling.models import Person, Role
 from tooling.models.people import LONGEST_NAME
 from tooling.services.pins import LONGEST, check_good
@@ -15,7 +16,7 @@ from tooling.words.people import ROLES
 _OF_PERSONS = ("hand", "lead", "reader", "")
 
 
-class NewPersonForm(forms.Form):
+class NewPersonForm(Told):
     """A name, and what they may do."""
 
     name = forms.CharField(

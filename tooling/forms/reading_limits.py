@@ -2,19 +2,18 @@
 
 from typing import Any
 
-from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
-from shared.errors import Refused
 from tooling.forms.deeds.base import chips, words
 from tooling.forms.deeds.readings import NumberField
+from tooling.forms.told import Told
 from tooling.models import Kind, ReadingLimit, Tool, Worse
 from tooling.services.limit_rules import LONGEST
 from tooling.words.terms import KINDS, QUANTITIES, term
 
 
-class LimitForm(forms.Form):
+class LimitForm(Told):
     """What a lead sets. row: the limit that is changed, if one is."""
 
     kind = chips(_("For every"), list(KINDS.items()), initial=Kind.MOLD.value)
@@ -54,10 +53,6 @@ class LimitForm(forms.Form):
     def facts(self) -> dict[str, Any]:
         """What the service is told."""
         return {**self.cleaned_data, "row": self.row}
-
-    def told(self, refused: Refused) -> None:
-        """What the service refused, at its field."""
-        self.add_error(refused.field if refused.field in self.fields else None, refused.message)
 
 
 def stored_quantity(typed: str) -> str:

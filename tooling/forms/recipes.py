@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy
 
 from shared.units import METRIC, Read, stored, typed
 from tooling.forms.measures import MeasureField
+from tooling.forms.told import Told
 from tooling.models import RecipeVersion
 from tooling.services import recipe_columns
 from tooling.words import recipes as words
@@ -31,7 +32,7 @@ _HELP = {
 _DECIMAL_COMMA = re.compile(r"-?[0-9]+,[0-9]+")
 
 
-class RecipeForm(forms.Form):
+class RecipeForm(Told):
     """The columns of a recipe as they are typed; `recipe_columns` reads them, here as in a sheet."""
 
     def __init__(self, begins: RecipeVersion, data: Any = None, *, system: str = METRIC, **initial: Any) -> None:

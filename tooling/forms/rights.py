@@ -7,7 +7,7 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
-from shared.errors import Refused
+from tooling.forms.told import Told
 from tooling.models import May, Person, Right
 from tooling.selectors.hands import hands
 from tooling.words.rights import MAY
@@ -20,12 +20,6 @@ def _day(label: Any, **more: Any) -> forms.DateField:
         error_messages={"invalid": _("Write the day as 2026-05-12."), "required": _("Say which day.")},
         **more,
     )
-
-
-class _Told(forms.Form):
-    def told(self, refused: Refused) -> None:
-        """What a service refused stands at its field."""
-        self.add_error(refused.field if refused.field in self.fields else None, refused.message)
 
 
 class AskedDayForm(forms.Form):
@@ -47,7 +41,7 @@ class AskedDayForm(forms.Form):
         field.queryset = (hands() | Person.objects.filter(pk__in=named)).order_by("name_key")
 
 
-class GiveForm(_Told):
+class GiveForm(Told):
     """What somebody may do, from a day on."""
 
     may = forms.ChoiceField(
@@ -60,7 +54,7 @@ class GiveForm(_Told):
     until = _day(_("Last day"), required=False, help_text=_("Empty: until somebody ends it."))
 
 
-class EndForm(_Told):
+class EndForm(Told):
     """The last day of one of somebody's rights."""
 
     until = _day(_("Last day"))

@@ -15,6 +15,7 @@ from tooling.calc.check import MOST
 from tooling.forms.catalogue import PlaceField
 from tooling.forms.deeds.base import chips
 from tooling.forms.pictures import accepted
+from tooling.forms.told import Told
 from tooling.models import Kind, Place, ReleaseSystem, Shop, Tool, ToolAlias, check_code, propose_code, tidy_code
 from tooling.selectors import scans
 from tooling.selectors.walk import Proposed
@@ -55,7 +56,7 @@ def possible(written: str) -> str:
     return written
 
 
-class PicturePart(forms.Form):
+class PicturePart(Told):
     """One picture. Its files are stored when it comes in, so that a form that comes back still has it."""
 
     kept = forms.CharField(required=False, max_length=500, widget=forms.HiddenInput)
@@ -149,7 +150,7 @@ class ToolPart(PicturePart):
         return {"code": data["code"], "kind": kind, "name": name, "place": data["place"], "release_system": system}
 
 
-class StartPart(forms.Form):
+class StartPart(Told):
     """When the last coat went on and how many pulls there were since; not sure is an answer."""
 
     coat = forms.ChoiceField(required=False, widget=forms.RadioSelect)

@@ -7,9 +7,9 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
-from shared.errors import Refused
 from shared.forms import QuickSelect
 from tooling.forms.token import TokenForm
+from tooling.forms.told import Told
 from tooling.models import Part, PartRevision, Wanted
 from tooling.models.wanted import LEAST_WANTED, MOST_WANTED
 from tooling.selectors.parts import chosen_from, found, near
@@ -45,13 +45,7 @@ def _day() -> forms.DateField:
     )
 
 
-class _Told(forms.Form):
-    def told(self, refused: Refused) -> None:
-        """What a service refused stands at its field."""
-        self.add_error(refused.field if refused.field in self.fields else None, refused.message)
-
-
-class WantForm(TokenForm, _Told):
+class WantForm(TokenForm, Told):
     """A part and how many. Where there are many parts the number is typed, with those that there are offered."""
 
     part = forms.CharField(
@@ -108,7 +102,7 @@ class WantForm(TokenForm, _Told):
         return {"count": data["count"], "day": data.get("day"), "token": data["token"]}
 
 
-class ChangeWantedForm(_Told):
+class ChangeWantedForm(Told):
     """How many of which revision for which day. `seen`: how it stood when the page was opened."""
 
     count = _count()

@@ -49,7 +49,7 @@ def new_person(request: HttpRequest) -> HttpResponse:
         try:
             person = services.add_person(**form.cleaned_data)
         except Refused as refused:
-            form.add_error(refused.field if refused.field in form.fields else None, refused.message)
+            form.told(refused)
         else:
             if person.role:
                 return _link(request, person)

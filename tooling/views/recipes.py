@@ -86,7 +86,7 @@ def change(request: HttpRequest, code: str) -> HttpResponse:
                 return redirect("recipe", code=system.code)
             return _preview(request, current, drafted_version(system, columns=form.columns()), at)
         except Refused as refused:
-            form.add_error(refused.field if refused.field in form.fields else None, refused.message)
+            form.told(refused)
     return render(request, "tooling/recipe_change.html", {"system": system, "form": form, **_frame(at)})
 
 
@@ -114,7 +114,7 @@ def new_recipe(request: HttpRequest) -> HttpResponse:
         try:
             made = add_system(code=form.cleaned_data["code"], columns=form.columns())
         except Refused as refused:
-            form.add_error(refused.field if refused.field in form.fields else None, refused.message)
+            form.told(refused)
         else:
             messages.success(request, _("Made. Tools that are put on it are judged by its numbers."))
             return redirect("recipe", code=made.system.code)

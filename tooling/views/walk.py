@@ -99,7 +99,7 @@ def taken_in(request: HttpRequest, form: ToolPart, start: dict[str, Any] | None)
         form.renew()
         form.add_error(None, f"{reused.message} {_('Send it once more to take this one in as well.')}")
     except Refused as refused:
-        form.add_error(refused.field if refused.field in form.fields else None, refused.message)
+        form.told(refused)
     except ValidationError as wrong:
         for field, said in wrong.message_dict.items():
             form.add_error(field if field in form.fields else None, said)
@@ -162,7 +162,7 @@ def starting_state(request: HttpRequest, code: str) -> HttpResponse:
             token = form.cleaned_data["token"]
             services.say_how_it_stands(tool, by=request.user, start=form.start(), token=token)
         except Refused as refused:
-            form.add_error(refused.field if refused.field in form.fields else None, refused.message)
+            form.told(refused)
         else:
             messages.success(request, _("Written down: how %(tool)s stands.") % {"tool": tool.code})
             return redirect("board" if Tool.objects.count() == 1 else reverse("tool", args=[tool.code]))
