@@ -11,7 +11,7 @@ from django.utils.translation import ngettext
 
 from tooling.words.holds import since
 from tooling.words.lots import LAST, UNDER, by_coat
-from tooling.words.made import became, without
+from tooling.words.made import became, laid_up, when_by, without
 from tooling.words.when import moment
 
 
@@ -46,7 +46,7 @@ def line(one: Any, asked: Any, now: datetime, head: str = "") -> Line:
     return Line(
         one,
         [
-            (part.tool.code if len(one.parts) > 1 else "", _laid_up(part, asked, now), became(part, asked, now))
+            (part.tool.code if len(one.parts) > 1 else "", laid_up(part, asked, now), became(part, asked, now))
             for part in one.parts
         ],
         without(one.first) if not one.number else "",
@@ -56,13 +56,6 @@ def line(one: Any, asked: Any, now: datetime, head: str = "") -> Line:
         found(one, asked, now),
         head,
     )
-
-
-def _laid_up(part: Any, asked: Any, now: datetime) -> str:
-    if part.lay_up is None:
-        return ""
-    at, name = moment(part.lay_up.at, now, asked.zone), asked.people.get(part.lay_up.by)
-    return _("Laid up %(when)s.") % {"when": _("%(when)s, %(name)s") % {"when": at, "name": name} if name else at}
 
 
 def found(one: Any, asked: Any, now: datetime) -> str:
@@ -78,8 +71,7 @@ def before(one: Any, asked: Any, now: datetime) -> str:
 
 
 def _found(mark: Any, asked: Any, now: datetime) -> str:
-    said = {"when": moment(mark.at, now, asked.zone), "name": mark.by.name if mark.by else ""}
-    when = _("%(when)s, %(name)s") % said if said["name"] else said["when"]
+    when = when_by(mark.at, mark.by.name if mark.by else None, now, asked.zone)
     text = (_("Good: %(when)s.") if mark.found == "good" else _("Not good: %(when)s.")) % {"when": when}
     return f"{text} “{mark.words}”" if mark.words else text
 
@@ -149,12 +141,11 @@ def _stopped(doubt: Any, now: datetime, zone: Any) -> str:
 
 
 def _since(span: Any, asked: Any, now: datetime) -> str:
-    placed, zone = span.stretch.since, asked.zone
+    placed = span.stretch.since
     if placed is None:
         return _("Nobody ever looked at it and passed it: all that is written of it is in doubt, from the beginning.")
     fact = placed[2]
-    when, name = moment(placed[0], now, zone), asked.people.get(fact.by)
-    said = {"when": _("%(when)s, %(name)s") % {"when": when, "name": name} if name else when}
+    said = {"when": when_by(placed[0], asked.people.get(fact.by), now, asked.zone)}
     if fact.kind == "accepted":
         return _("Nobody looked at it since it was accepted: %(when)s.") % said
     if fact.kind == "check":

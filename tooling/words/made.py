@@ -1,7 +1,7 @@
 """What a tool made, in words: a line a part, and how many there were in all."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, tzinfo
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -23,9 +23,12 @@ class Line:
 
 def line(part: Any, made: Any, now: datetime) -> Line:
     """A part of the stretch."""
-    begun = part.lay_up
-    laid_up = _("Laid up %(when)s.") % {"when": _when(begun, made, now)} if begun is not None else ""
-    return Line(part, laid_up, became(part, made, now), without(part))
+    return Line(part, laid_up(part, made, now), became(part, made, now), without(part))
+
+
+def laid_up(part: Any, made: Any, now: datetime) -> str:
+    """Laid up Mon 11 May 10:20, Jonas; "" where nobody wrote that down."""
+    return _("Laid up %(when)s.") % {"when": _when(part.lay_up, made, now)} if part.lay_up is not None else ""
 
 
 def became(part: Any, made: Any, now: datetime) -> str:
@@ -76,6 +79,10 @@ def counted(made: Any) -> str:
 
 
 def _when(fact: Any, made: Any, now: datetime) -> str:
-    name = made.people.get(fact.by)
-    at = moment(fact.at, now, made.zone)
-    return _("%(when)s, %(name)s") % {"when": at, "name": name} if name else at
+    return when_by(fact.at, made.people.get(fact.by), now, made.zone)
+
+
+def when_by(at: datetime, name: str | None, now: datetime, zone: tzinfo) -> str:
+    """Mon 11 May 15:05, Jonas: with whose hand it was, where somebody said so."""
+    said = moment(at, now, zone)
+    return _("%(when)s, %(name)s") % {"when": said, "name": name} if name else said
