@@ -206,11 +206,6 @@ class ReadingFields:
         """The others."""
         return self.values[len(self.first) :]
 
-    @property
-    def spots_before(self) -> list[str]:
-        """Where this tool was measured before."""
-        return list(dict.fromkeys(spot for found in self.before.spots.values() for spot in found))
-
 
 def key_of(quantity: str) -> str:
     """A quantity as it stands in the name of a field."""
