@@ -16,10 +16,11 @@ from shared.clock import now
 from shared.errors import Refused
 from shared.keep_typed import keeps_typed, typed_before
 from tooling.forms.checklists import ChecklistForm, Row
-from tooling.models import Kind, Purpose, Shop
+from tooling.models import Kind, Purpose
 from tooling.selectors.checklists import version_of, versions
 from tooling.services.checklists import STARTERS, Item, add_starter, is_starter, items_of, last_version, set_items
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
+from tooling.views.frame import framed
 from tooling.words.readings import MEASURABLE
 from tooling.words.terms import KINDS, term
 
@@ -80,10 +81,11 @@ def _at(kind: str, purpose: str, changed: int | None = None) -> str:
 
 def _page(request: HttpRequest, kind: str, purpose: str, rows: list[Row], read: int | None = None) -> HttpResponse:
     """`read`: the version that the rows were typed over; where somebody was told of a newer one, it is that."""
-    at, found = now(), versions(kind, purpose)
+    frame, found = framed(), versions(kind, purpose)
     last = found[0] if found else None
     stands: list[Item] = [row.item for row in rows]
-    is_changed = last is not None and request.GET.get("changed", "") == str(last.version) and _is_new(last, at)
+    asked = request.GET.get("changed", "")
+    is_changed = last is not None and asked == str(last.version) and _is_new(last, frame["now"])
     context: dict[str, Any] = {
         **_about(kind, purpose),
         "may_lead": can_lead(request.user),
@@ -99,7 +101,7 @@ def _page(request: HttpRequest, kind: str, purpose: str, rows: list[Row], read: 
         "read": read if read is not None else (last.version if last is not None else 0),
         "changed": last.version if is_changed and last is not None else None,
     }
-    return render(request, "tooling/checklists.html", {**context, **_framed(at)})
+    return render(request, "tooling/checklists.html", {**context, **frame})
 
 
 @needs(can_read)
@@ -111,13 +113,8 @@ def checklist_version(request: HttpRequest, kind: str, purpose: str, version: in
         raise Http404
     following = version_of(kind, purpose, version + 1)
     context = {**_about(kind, purpose), "version": found, "items": items_of(found), "following": following}
-    return render(request, "tooling/checklist_version.html", {**context, **_framed(now())})
+    return render(request, "tooling/checklist_version.html", {**context, **framed()})
 
 
 def _about(kind: str, purpose: str) -> dict[str, Any]:
     return {"kind": kind, "kind_said": term(KINDS, kind), "purpose": purpose, "purpose_said": Purpose(purpose).label}
-
-
-def _framed(at: Any) -> dict[str, Any]:
-    shop = Shop.current()
-    return {"shop": shop, "zone": shop.zone, "now": at}
