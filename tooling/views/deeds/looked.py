@@ -20,8 +20,9 @@ def looked_at(request, code):
     """Somebody has looked: it may be used, or it stays held."""
     on = on_the_floor(code)
     holds = holds_said(on).get(on.tool.pk, [])
+    stopped = held_by(on)
     about = {"defects": open_defects(on.tool, on.at), "holds": {hold.entry.pk for hold in holds}}
-    about |= {"held": on.summary.held_since is not None, "stopped": {one.pk for one in held_by(on)}}
+    about |= {"held": on.summary.held_since is not None, "stopped": {one.pk for one in stopped}}
     form = LookedAtForm(**asked(request, on), tool=on.tool, **about)
     if form.is_valid():
         with form.told():
@@ -29,7 +30,9 @@ def looked_at(request, code):
             _say(request, on, holds, form.did_pass)
             return with_pictures(request, entry, form, to_tool(on))
     both = bool(holds) and (on.summary.accept_again or on.summary.making) and may_accept(request.user)
-    return page(request, "looked_at", on, form, **_about(on), holds=holds, both=both, **_beside(request, on))
+    strip = strip_for(request, on.tool, on.shop)
+    around = {**_about(on, stopped), "beside": beside(on, request.user), **strip}
+    return page(request, "looked_at", on, form, **around, holds=holds, both=both)
 
 
 def _say(request, on, holds, passed):
@@ -41,12 +44,7 @@ def _say(request, on, holds, passed):
         messages.success(request, _("Take the cross and its held tag off now."))
 
 
-def _about(on):
+def _about(on, stopped):
     """Who stopped it, and who may free it."""
-    stopped = held_by(on)
     could = who_may_free(on.at, on.shop).people if on.summary.held_since and on.shop.formal_records else ()
     return {"held_by": stopped, "could": [one for one, _right in could if one not in stopped]}
-
-
-def _beside(request, on):
-    return {"beside": beside(on, request.user), **strip_for(request, on.tool, on.shop)}
