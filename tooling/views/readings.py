@@ -44,14 +44,14 @@ def readings(request: HttpRequest, code: str) -> HttpResponse:
     # Those with a limit first: only of them anything is said.
     every = sorted(series(tool, frame["now"]), key=lambda one: one.limit is None)
     lead = can_lead(request.user)
-    shown = [_shown(one, tool, request.user.units, frame, lead=lead) for one in every]
+    units = request.user.units
     page = Paginator(_by_visit(every), PAGE).get_page(request.GET.get("page"))
     context = {
         "tool": tool,
-        "shown": shown[:DRAWN],
-        "others": shown[DRAWN:],
+        "shown": [_shown(one, tool, units, frame, lead=lead) for one in every[:DRAWN]],
+        "others": [_said(one, tool, units, frame) for one in every[DRAWN:]],
         "page": page,
-        "rows": [_row(values, one, tool, request.user.units, frame) for values, one in page],
+        "rows": [_row(values, one, tool, units, frame) for values, one in page],
         "spots": by_spot(every),
         "more": more_readings.of_kind(tool.kind),
         "may_log": can_log(request.user),
@@ -65,20 +65,25 @@ def readings(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _shown(one: Series, tool: Tool, units: str, frame: dict[str, Any], *, lead: bool) -> dict[str, Any]:
-    now, zone = frame["now"], frame["zone"]
-    sentence = words.sentence(one, tool.kind, units, now, zone)
-    last = words.last_said(one, tool.kind, units, now, zone)
+    said = _said(one, tool, units, frame)
+    told = f"{said['sentence']} {said['last']}"
     return {
-        "one": one,
-        "name": words.named(one),
-        "sentence": sentence,
-        "last": last,
+        **said,
         "spots": words.spots_past(one),
-        "is_drawn": len(one.visits) > 1,
-        "trend": trend_of(one, tool.kind, units, f"{sentence} {last}"),
+        "trend": trend_of(one, tool.kind, units, told) if len(one.visits) > 1 else None,
         "limit": words.whose_limit(one, units, KINDS) if one.limit is not None else "",
         "working": list(words.working(one, tool.kind, units)),
         "set": _limit_page(one, tool) if lead else "",
+    }
+
+
+def _said(one: Series, tool: Tool, units: str, frame: dict[str, Any]) -> dict[str, Any]:
+    """What is said of each series, drawn or not."""
+    now, zone = frame["now"], frame["zone"]
+    return {
+        "name": words.named(one),
+        "sentence": words.sentence(one, tool.kind, units, now, zone),
+        "last": words.last_said(one, tool.kind, units, now, zone),
     }
 
 
