@@ -49,6 +49,14 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
+class OnBoard:
+    """A tool as the row of a line, where it is wanted for something else than its coats: without a tape."""
+
+    tool: Any
+    tape: None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Around:
     """The moment and the zone in which lines are said."""
 

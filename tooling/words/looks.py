@@ -1,6 +1,5 @@
 """Look-overs in words: on the board those of now and of the next days."""
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -10,21 +9,13 @@ from django.utils.translation import gettext_lazy, ngettext
 from tooling.words.about import look_over_to_come
 from tooling.words.counting import in_words
 from tooling.words.deeds import LOOK
-from tooling.words.lines import Figure, Line, about
+from tooling.words.lines import Figure, Line, OnBoard, about
 from tooling.words.opening import Clause
 from tooling.words.status import Sentence
 from tooling.words.usable_set import look_over_wanted
 from tooling.words.when import day_figure, whole_day
 
 TO_LOOK_OVER = gettext_lazy("To be looked over")
-
-
-@dataclass(frozen=True, slots=True)
-class OnBoard:
-    """A tool as a row of this section has it: without a tape."""
-
-    tool: Any
-    tape: None = None
 
 
 def to_look_over(tool: Any, next_one: Any, today: date) -> Line:

@@ -1,7 +1,6 @@
 """Trim masks on the morning board: rows of those whose cut edge is to be checked, and words beside parts in molds."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -9,21 +8,13 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from tooling.words.counting import in_words
 from tooling.words.deeds import CHECK_EDGE
-from tooling.words.lines import Figure, Line, about
+from tooling.words.lines import Figure, Line, OnBoard, about
 from tooling.words.opening import Clause
 from tooling.words.status import Sentence
 from trimfixtures.words.standing import stands
 from trimfixtures.words.usable import check_wanted
 
 TO_CHECK = gettext_lazy("Check the cut edge")
-
-
-@dataclass(frozen=True, slots=True)
-class OnBoard:
-    """A trim mask as a row of the board has it: it has no tape."""
-
-    tool: Any
-    tape: None = None
 
 
 def to_check(tool: Any, checked: Any, mask: Any) -> Line:
