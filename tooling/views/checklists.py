@@ -21,7 +21,7 @@ from tooling.selectors.checklists import version_of, versions
 from tooling.services.checklists import STARTERS, Item, add_starter, is_starter, items_of, last_version, set_items
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.views.frame import framed
-from tooling.words.readings import MEASURABLE
+from tooling.words.readings import MEASURABLE, OFFERED_UNITS
 from tooling.words.terms import KINDS, term
 
 
@@ -97,7 +97,7 @@ def _page(request: HttpRequest, kind: str, purpose: str, rows: list[Row], read: 
         "common": is_starter(kind, purpose, stands),
         "starter": [] if rows else STARTERS[kind, purpose],
         "quantities": list(MEASURABLE),
-        "units": [unit for one in MEASURABLE.values() for unit in one.units],
+        "units": OFFERED_UNITS,
         "read": read if read is not None else (last.version if last is not None else 0),
         "changed": last.version if is_changed and last is not None else None,
     }

@@ -22,7 +22,7 @@ from tooling.selectors.reading_limits import limits
 from tooling.services import reading_limits as services
 from tooling.views.frame import framed
 from tooling.words.limit_said import LimitSaid, held_said, limit_said
-from tooling.words.readings import MEASURABLE
+from tooling.words.readings import OFFERED_UNITS
 from tooling.words.terms import KINDS, QUANTITIES
 from tooling.words.trends import NO_LIMIT_BUILT_IN
 
@@ -115,7 +115,7 @@ def _page(request: HttpRequest, form: LimitForm) -> HttpResponse:
         "may_lead": lead,
         "no_limit": NO_LIMIT_BUILT_IN,
         "quantities": list(QUANTITIES.values()),
-        "units": [unit for one in MEASURABLE.values() for unit in one.units] + ["mm", "in"],
+        "units": [*OFFERED_UNITS, "mm", "in"],
     }
     return render(request, "tooling/reading_limits.html", {**context, **frame})
 

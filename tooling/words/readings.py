@@ -21,7 +21,6 @@ from tooling.words.when import day
 
 GLOSS, ROUGHNESS, DEPTH, DIMENSION = "gloss", "roughness", "depth", "dimension"
 VACUUM_DROP, HARDNESS = "vacuum drop", "hardness"
-METERED, TYPED = "metered", "typed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +46,8 @@ MEASURABLE = {
     VACUUM_DROP: Measurable(("mbar", "kPa", "inHg"), minutes=True),
     HARDNESS: Measurable(("Shore D", "Barcol"), standards=("ISO 868", "ASTM D2240", "ASTM D2583", "EN 59"), most=100),
 }
-
+# What is offered under a field where any unit may be typed.
+OFFERED_UNITS = [unit for one in MEASURABLE.values() for unit in one.units]
 
 # What is easily left out, and what two values cannot be compared without.
 HINTS = {
