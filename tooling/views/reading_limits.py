@@ -23,7 +23,7 @@ from tooling.services import reading_limits as services
 from tooling.views.frame import framed
 from tooling.words.limit_said import LimitSaid, held_said, limit_said
 from tooling.words.readings import OFFERED_UNITS
-from tooling.words.terms import KINDS, QUANTITIES
+from tooling.words.terms import QUANTITIES
 from tooling.words.trends import NO_LIMIT_BUILT_IN
 
 
@@ -121,4 +121,4 @@ def _page(request: HttpRequest, form: LimitForm) -> HttpResponse:
 
 
 def _shown(row: ReadingLimit, frame: dict[str, Any]) -> tuple[ReadingLimit, LimitSaid, str]:
-    return row, limit_said(row, KINDS), held_said(row, frame["now"], frame["zone"])
+    return row, limit_said(row), held_said(row, frame["now"], frame["zone"])

@@ -24,7 +24,6 @@ from tooling.views.no_tool import no_tool
 from tooling.views.table import table_reply
 from tooling.words import trends as words
 from tooling.words.reading_rows import cells, read_with, titles
-from tooling.words.terms import KINDS
 
 # So many visits stand on a page; so many series are drawn, the others are said.
 PAGE, DRAWN = 30, 8
@@ -71,7 +70,7 @@ def _shown(one: Series, tool: Tool, units: str, frame: dict[str, Any], *, lead: 
         **said,
         "spots": words.spots_past(one),
         "trend": trend_of(one, tool.kind, units, told) if len(one.visits) > 1 else None,
-        "limit": words.whose_limit(one, units, KINDS) if one.limit is not None else "",
+        "limit": words.whose_limit(one, units) if one.limit is not None else "",
         "working": list(words.working(one, tool.kind, units)),
         "set": _limit_page(one, tool) if lead else "",
     }

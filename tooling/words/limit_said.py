@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from tooling.models.fields import plain
 from tooling.words.counting import capital
 from tooling.words.readings import quantity
-from tooling.words.terms import term
+from tooling.words.terms import KINDS, term
 from tooling.words.when import when
 
 
@@ -20,10 +20,10 @@ class LimitSaid(NamedTuple):
     limit: str
 
 
-def limit_said(row: Any, kinds: Any) -> LimitSaid:
+def limit_said(row: Any) -> LimitSaid:
     """One row."""
     of = capital(quantity({"quantity": row.quantity, "geometry": row.geometry}))
-    tools = row.tool.code if row.tool is not None else _("every %(kind)s") % {"kind": term(kinds, row.kind)}
+    tools = row.tool.code if row.tool is not None else _("every %(kind)s") % {"kind": term(KINDS, row.kind)}
     text = _("at most %(limit)s") if row.worse == "up" else _("at least %(limit)s")
     return LimitSaid(of, tools, text % {"limit": f"{plain(row.limit):f} {row.unit}"})
 

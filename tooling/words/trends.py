@@ -21,7 +21,7 @@ from tooling.models import Kind
 from tooling.models.reading_keys import si_of
 from tooling.words.counting import capital
 from tooling.words.readings import what
-from tooling.words.terms import term
+from tooling.words.terms import KINDS, term
 from tooling.words.when import when
 
 SOURCE = gettext_lazy(
@@ -201,10 +201,10 @@ def spots_past(series: Any) -> str:
     return text % {"n": past, "all": len(series.last.readings)}
 
 
-def whose_limit(series: Any, units: str, kinds: Any) -> str:
+def whose_limit(series: Any, units: str) -> str:
     """The shop's limit, for which tools, which way is worse, and where it comes from."""
     row = series.limit.row
-    said = {"limit": amount(series.limit.value, series.unit, units), "kind": term(kinds, row.kind)}
+    said = {"limit": amount(series.limit.value, series.unit, units), "kind": term(KINDS, row.kind)}
     if row.worse == "up":
         text = _("At most %(limit)s") if row.tool_id else _("At most %(limit)s, for every %(kind)s")
     else:

@@ -83,9 +83,9 @@ def test_the_working_names_the_line_in_the_readers_unit():
 
 def test_a_limit_says_for_what_it_holds():
     one = series("past_limit")
-    assert trends.whose_limit(one, "metric", {"mold": "mold"}) == "At least 70 GU, for every mold."
+    assert trends.whose_limit(one, "metric") == "At least 70 GU, for every mold."
     one.limit.row.tool_id, one.limit.row.note, one.limit.value = 3, "Dull below.", float(Decimal("70.5"))
-    assert trends.whose_limit(one, "metric", {"mold": "mold"}) == "At least 70.5 GU, for this tool alone. Dull below."
+    assert trends.whose_limit(one, "metric") == "At least 70.5 GU, for this tool alone. Dull below."
 
 
 def test_when_nothing_is_said_stands_with_from_how_many_visits_on():
