@@ -31,6 +31,8 @@ from tooling.services.deeds.undo import sent_before
 from tooling.services.trying import trying
 
 LONG_TEXT = 1000
+# Stands among the choices of what may be left open.
+NOT_SAID = ("", _("not said"))
 # A deed that was held up by a bad connection happened when it was first sent. Below a minute that is now.
 SHORT_WAIT, LONGEST_WAIT = datetime.timedelta(minutes=1), datetime.timedelta(hours=12)
 

@@ -14,8 +14,8 @@ from shared import clock
 from shared.units import UNITS
 from tooling.calc.defect_lines import CLOSED, DefectLine, read_defects, write_defects
 from tooling.forms.deeds import loans
-from tooling.forms.deeds.base import chips, words
-from tooling.forms.deeds.readings import LONGEST_WORD, NumberField
+from tooling.forms.deeds.base import NOT_SAID, chips, words
+from tooling.forms.deeds.readings import LONGEST_SPOT, LONGEST_WORD, NumberField
 from tooling.forms.deeds.work import WRITTEN_AS, StandsField, stands
 from tooling.models import Entry, ReleaseSystem, Shop, Tool
 from tooling.selectors import scans
@@ -26,8 +26,6 @@ from tooling.services.making_steps import LONGEST_NAME
 from tooling.words import limits
 from tooling.words.terms import CLEANED_WITH, METHODS, RELEASE_TESTS, WORKS
 
-NOT_SAID = ("", _("not said"))
-LONGEST_SPOT = 60
 LONGEST_DESIGN, LONGEST_REVISION = 120, 40
 
 

@@ -7,7 +7,7 @@ from django import forms
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
-from tooling.forms.deeds.base import chips, words
+from tooling.forms.deeds.base import NOT_SAID, chips, words
 from tooling.forms.deeds.in_use import IntoUseForm
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.forms.deeds.readings import LONGEST_WORD, NumberField
@@ -19,7 +19,6 @@ from tooling.words.terms import WORKS
 # What is offered under the fields; anything else may be typed.
 UNITS = ("kg", "g", "l", "ml", "m²", "m")
 GRITS = ("P80", "P120", "P180", "P240", "P320", "P400", "P600", "P800", "P1000")
-NOT_SAID = ("", _("not said"))
 
 
 def work_fields() -> dict[str, forms.Field]:

@@ -9,8 +9,8 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from shared.units import US, unit_of
-from tooling.forms.deeds.base import DeedForm, chips, words
-from tooling.forms.deeds.readings import LONGEST_WORD, NumberField
+from tooling.forms.deeds.base import NOT_SAID, DeedForm, chips, words
+from tooling.forms.deeds.readings import LONGEST_SPOT, LONGEST_WORD, NumberField
 from tooling.selectors.measured_before import Before, Instrument
 from tooling.words.counting import capital
 from tooling.words.readings import GLOSS, HINTS, MEASURABLE, Measurable, quantity
@@ -22,8 +22,7 @@ ELSE = "else"
 ROWS, SHOWN = 8, 2
 # As many instruments are offered of a quantity.
 OFFERED = 4
-LONGEST_SPOT, _LONGEST_UNIT, _LONGEST_VALUE = 60, 20, 40
-NOT_SAID = ("", _("not said"))
+_LONGEST_UNIT, _LONGEST_VALUE = 20, 40
 
 
 @dataclass(frozen=True, slots=True)

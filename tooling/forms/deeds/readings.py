@@ -11,7 +11,7 @@ from tooling.forms.measures import MeasureField
 from tooling.models.fields import plain
 
 _BARE = Unit("", "")
-LONGEST_WORD = 80
+LONGEST_WORD, LONGEST_SPOT = 80, 60
 
 
 class NumberField(MeasureField):

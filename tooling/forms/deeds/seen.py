@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from tooling.calc.entry import HARD
-from tooling.forms.deeds.base import DeedForm, chips, ticks, words
+from tooling.forms.deeds.base import NOT_SAID, DeedForm, chips, ticks, words
 from tooling.forms.deeds.hands import ask_hands
 from tooling.forms.deeds.pictures import WithPictures
 from tooling.forms.deeds.uses import LONGEST_SERIAL
@@ -115,7 +115,7 @@ class SeenForm(WithPictures, InsertsForm):
         error_messages={"invalid_choice": _("It can be the tool itself, or a mold insert that was in it.")},
     )
     spots = ticks(_("Where on it"), list(SPOTS.items()))
-    cause = chips(_("Cause"), [("", _("not said")), *CAUSES.items()])
+    cause = chips(_("Cause"), [NOT_SAID, *CAUSES.items()])
 
     def __init__(self, *args: Any, pull: Entry, surfaces: Sequence[Tool], others: Sequence[Entry], **more: Any) -> None:
         """`others`: the pulls of the other halves that the part came off as well."""

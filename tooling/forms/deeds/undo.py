@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from tooling.forms.deeds import corrected
 from tooling.forms.deeds.also import AlsoPart
-from tooling.forms.deeds.base import DeedForm, chips, words
+from tooling.forms.deeds.base import NOT_SAID, DeedForm, chips, words
 from tooling.forms.deeds.hands import PersonField, ask_hands
 from tooling.forms.deeds.surface import LONGEST_LOT
 from tooling.forms.deeds.uses import LONGEST_PART, LONGEST_SERIAL, count_field
@@ -20,7 +20,6 @@ from tooling.selectors.hands import hands
 from tooling.services.deeds.undo import facts_of
 from tooling.words.terms import AREAS, CAME_OFF, CAUSES, COAT_REASONS, FAULTS
 
-NOT_SAID = ("", _("not said"))
 YES_NO = [NOT_SAID, ("yes", _("yes")), ("no", _("no"))]
 WRONG_TOOL = "tool"
 BECAUSE = {

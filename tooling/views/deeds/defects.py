@@ -3,6 +3,7 @@
 from django.http import Http404
 from django.shortcuts import redirect
 
+from tooling.forms.deeds.defects import LONGEST_WORDS
 from tooling.forms.deeds.found_defect import AgainForm, FoundForm, SeenForm
 from tooling.forms.deeds.pictures import tapped_on
 from tooling.models import Entry, Picture
@@ -67,7 +68,7 @@ def _asked(request, on, picture, told, tap):
     initial = {"on": picture.pk if picture is not None else None}
     if told is not None:
         words = told.payload.get("reason") or told.payload.get("note", "")
-        initial |= {"of": told.number, "words": words[:300]}
+        initial |= {"of": told.number, "words": words[:LONGEST_WORDS]}
         if picture is not None and picture.entry_id == told.pk and picture.mark is not None:
             initial |= {"x": picture.mark_x, "y": picture.mark_y}
     if tap is None:
