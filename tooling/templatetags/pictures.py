@@ -1,7 +1,6 @@
 """How a picture of a tool stands on a page: in the size that fits, else the section of its kind."""
 
 from datetime import datetime
-from math import ceil
 
 from django import template
 from django.urls import reverse
@@ -16,6 +15,7 @@ from tooling.models.pictures import WHOLE
 from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.pictures import may_take_back
 from tooling.words.marks import field_words
+from tooling.words.when import minutes_left
 
 register = template.Library()
 
@@ -99,7 +99,7 @@ def rub_out_minutes(picture: Picture, person: Person, now: datetime) -> int:
     """For how many more minutes a person can rub out a picture; 0 where not."""
     if not may_take_back(picture, person, now):
         return 0
-    return max(1, ceil((picture.added_at + RUB_OUT_WITHIN - now).total_seconds() / 60))
+    return minutes_left(picture.added_at + RUB_OUT_WITHIN, now)
 
 
 @register.simple_tag

@@ -1,6 +1,5 @@
 """How a wanted part looks everywhere, and the list beside the board."""
 
-from datetime import timedelta
 from typing import Any
 
 from django import template
@@ -12,6 +11,7 @@ from tooling.services.deeds.undo import RUB_OUT_WITHIN
 from tooling.services.wanted import may_rub_out
 from tooling.words import wanted as words
 from tooling.words.wanted_next import Step, next_step, state
+from tooling.words.when import minutes_left
 
 register = template.Library()
 # As many as stand beside the board; the others are a link to all.
@@ -67,4 +67,4 @@ def minutes_to_rub_out_wanted(context: template.Context, row: Any) -> int:
     user, now = context["user"], context["now"]
     if not (can_want(user) and may_rub_out(row, user, now)):
         return 0
-    return max(1, -(-(row.off_at + RUB_OUT_WITHIN - now) // timedelta(minutes=1)))
+    return minutes_left(row.off_at + RUB_OUT_WITHIN, now)

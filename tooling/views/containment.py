@@ -30,6 +30,7 @@ from tooling.views.pin import takes_pin
 from tooling.views.same_hand import asks_same_hand
 from tooling.words import containment as words
 from tooling.words import lots
+from tooling.words.when import minutes_left
 
 PAGE = 60
 _BACK = "back"
@@ -199,5 +200,4 @@ def _minutes(lately: list[ContainmentMark], now: Any) -> int:
     """For how many more minutes it can be rubbed out."""
     if not lately:
         return 0
-    left = services.RUB_OUT_WITHIN - (now - min(one.recorded_at for one in lately))
-    return max(1, -(-int(left.total_seconds()) // 60))
+    return minutes_left(min(one.recorded_at for one in lately) + services.RUB_OUT_WITHIN, now)

@@ -143,6 +143,11 @@ def lasting(time: timedelta) -> str:
     return ngettext("%(n)d hour", "%(n)d hours", hours) % {"n": hours}
 
 
+def minutes_left(until: datetime, now: datetime) -> int:
+    """For how many more minutes something is offered, the one that has begun among them."""
+    return max(1, -(-(until - now) // timedelta(minutes=1)))
+
+
 def _day_format(of: date, today: date) -> str:
     if abs((of - today).days) <= NEAR_DAYS:
         return "D"
