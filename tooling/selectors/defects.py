@@ -1,5 +1,6 @@
 """The defects of a tool as of a moment: what each is, how it went from visit to visit, and which are open."""
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -114,20 +115,16 @@ def defect_story(tool: Tool, number: int, at: datetime) -> DefectNow | None:
     if not found:
         return None
     one, given = found[0], _pictures(found[0].defect)
-    visits = (
-        Visit(see.entry, see.did, see.size_mm, see.words, see.again, tuple(given.pop(see.entry.pk, ())))
-        for see in one.visits
-    )
-    first, *later = visits
+    visits = [replace(see, pictures=tuple(given.pop(see.entry.pk, ()))) for see in one.visits]
     # Given with a stop before anybody kept it as a defect.
     before = tuple(picture for of in given.values() for picture in of)
-    visits = (replace(first, pictures=before + first.pictures), *later)
-    return DefectNow(one.defect, visits)
+    visits[0] = replace(visits[0], pictures=before + visits[0].pictures)
+    return replace(one, visits=tuple(visits))
 
 
-def open_in(marks: Iterable[DefectMark]) -> int:
-    """How many defects are open by these marks, which stand."""
-    return sum(one.is_open for one in _now(marks))
+def open_by_tool(marks: Iterable[DefectMark]) -> Counter[int]:
+    """How many defects are open by these marks, which stand, by the key of each tool."""
+    return Counter(one.defect.tool_id for one in _now(marks) if one.is_open)
 
 
 def _marks(tool: Tool, at: datetime) -> QuerySet[DefectMark]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from django.utils.translation import gettext as _
 
 from tooling.models import DefectMark, Entry, Summary
-from tooling.selectors.defects import open_in
+from tooling.selectors.defects import open_by_tool
 from tooling.services.defects import Said, marks_of, speaking
 from tooling.services.findings import Finding
 
@@ -24,11 +24,9 @@ def disagreements() -> Iterator[Finding]:
 
 
 def _counts() -> Iterator[Finding]:
-    marks: dict[int, list[DefectMark]] = {}
-    for mark in DefectMark.objects.standing().select_related("defect", "entry"):
-        marks.setdefault(mark.defect.tool_id, []).append(mark)
+    wanted = open_by_tool(DefectMark.objects.standing().select_related("defect", "entry"))
     counted = Summary.objects.exclude(open_defects=0).values_list("tool", "open_defects")
-    wanted, stored = {tool: open_in(of) for tool, of in marks.items()}, dict(counted)
+    stored = dict(counted)
     differ = [tool for tool in wanted.keys() | stored.keys() if wanted.get(tool, 0) != stored.get(tool, 0)]
     for tool, code in Summary.objects.filter(tool__in=differ).order_by("tool").values_list("tool", "tool__code"):
         said = {"there": stored.get(tool, 0), "wanted": wanted.get(tool, 0)}

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 from shared.errors import Refused
 from tooling.calc.defect_lines import FOUND, OPENED, DefectLine, read_defects, write_defects
 from tooling.models import Defect, DefectMark, Entry, Picture, Summary, Tool
-from tooling.selectors.defects import DefectNow, defects_of, in_order, open_in
+from tooling.selectors.defects import DefectNow, defects_of, in_order, open_by_tool
 from tooling.services.drafts import LeftAlone
 from tooling.words.defects import MENDED_BY
 from tooling.words.when import long_day
@@ -104,8 +104,8 @@ def keep_defects(entry: Entry, summary: Summary | None = None) -> None:
     if not said:
         return
     _write(entry, Picture.objects.filter(tool=entry.tool_id, main=True).first())
-    _settle(entry.tool_id, [line.number for one in said for line in _lines(one)])
-    count = open_in(_standing([entry.tool_id]))
+    _settle([entry.tool_id], [line.number for one in said for line in _lines(one)])
+    count = open_by_tool(_standing([entry.tool_id]))[entry.tool_id]
     if summary is not None:
         summary.open_defects = count
     else:
@@ -138,12 +138,8 @@ def lay_anew(tools: Iterable[int]) -> dict[int, int]:
     for entry in speaking(keys):
         _write(entry, None)
     Defect.objects.filter(tool__in=keys, marks=None, pictures=None).delete()
-    for tool in Defect.objects.filter(tool__in=keys).values_list("tool", flat=True).distinct():
-        _settle(tool)
-    marks: dict[int, list[DefectMark]] = {}
-    for mark in _standing(keys):
-        marks.setdefault(mark.defect.tool_id, []).append(mark)
-    return {tool: open_in(of) for tool, of in marks.items()}
+    _settle(keys)
+    return open_by_tool(_standing(keys))
 
 
 def speaking(tools: Iterable[int] | None = None) -> Iterator[Entry]:
@@ -180,9 +176,9 @@ def _facts(line: DefectLine, kind: str) -> dict[str, object]:
     return {"kind": kind, "place": line.place, "x": line.x, "y": line.y}
 
 
-def _settle(tool: int, numbers: Collection[int] | None = None) -> None:
+def _settle(tools: Collection[int], numbers: Collection[int] | None = None) -> None:
     """Each defect (of these numbers; None: all) is what the entry that found it says: the last of those that stand."""
-    found = DefectMark.objects.standing().filter(defect__tool=tool, did=FOUND).select_related("defect", "entry")
+    found = DefectMark.objects.standing().filter(defect__tool__in=tools, did=FOUND).select_related("defect", "entry")
     marks = found if numbers is None else found.filter(defect__number__in=numbers)
     for mark in sorted(marks, key=in_order):
         line = next(one for one in _lines(mark.entry) if one.number == mark.defect.number)
