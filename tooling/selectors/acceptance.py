@@ -6,9 +6,9 @@ from typing import Any
 
 from shared.access import can_lead, can_log
 from shared.clock import now
-from tooling.models import Entry, May, Person, Right, Shop, Tool
+from tooling.models import Entry, May, Right, Shop, Tool
 from tooling.selectors.looked import Look, look_of
-from tooling.selectors.rights import asked_for, right_of
+from tooling.selectors.rights import asked_for, right_behind
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +47,6 @@ def acceptance_of(tool: Tool, at: datetime, number: int | None = None) -> Accept
     if entry is None:
         return None
     shop = Shop.current()
-    return Acceptance(tool=tool, look=look_of(entry), shop=shop, at=at, right=_right(entry.by, entry, shop))
-
-
-def _right(person: Person | None, entry: Entry, shop: Shop) -> Right | None:
-    day = entry.at.astimezone(shop.zone).date()
-    return right_of(person, May.ACCEPT, day, entry.recorded_at) if person is not None else None
+    return Acceptance(
+        tool=tool, look=look_of(entry), shop=shop, at=at, right=right_behind(entry, May.ACCEPT, shop.zone)
+    )

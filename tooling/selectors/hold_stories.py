@@ -9,7 +9,7 @@ from tooling.selectors.history import History, system_code
 from tooling.selectors.hold_past import past_holds
 from tooling.selectors.pictures import of_entries
 from tooling.selectors.recipes import recipe_book
-from tooling.selectors.rights import right_of
+from tooling.selectors.rights import right_behind
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +79,7 @@ def story_of(tool: Tool, entry: Entry, at: datetime) -> Story | None:
         hold,
         [(one, shown.get(one.pk, [])) for one in looked],
         _before(hold.entry),
-        _right(freed) if freed is not None and freed.kind == "inspected" else None,
+        right_behind(freed, May.FREE, Shop.current().zone) if freed is not None and freed.kind == "inspected" else None,
         list(Flag.objects.filter(entry=freed).order_by("pk").values_list("flag", flat=True)) if freed else [],
     )
 
@@ -100,10 +100,3 @@ def _before(entry: Entry) -> list[Entry]:
         found.insert(0, one)
         key = one.replaces_id
     return found
-
-
-def _right(freed: Entry) -> Right | None:
-    if freed.by is None:
-        return None
-    day = freed.at.astimezone(Shop.current().zone).date()
-    return right_of(freed.by, May.FREE, day, freed.recorded_at)

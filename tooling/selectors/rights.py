@@ -2,10 +2,10 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, tzinfo
 
 from tooling.calc.right_ends import known_end
-from tooling.models import May, Person, Right, Role, Shop
+from tooling.models import Entry, May, Person, Right, Role, Shop
 from tooling.selectors.hands import hands
 
 # Before anybody was given the right: any hand that is offered at a station frees, the two others are a lead's.
@@ -57,6 +57,12 @@ def right_of(person: Person, may: str, day: date, known_at: datetime | None = No
         return given.on(day).first()
     then = given.filter(since__lte=day, given_at__lte=known_at)
     return next((one for one in then if _known(one, day, known_at)), None)
+
+
+def right_behind(entry: Entry, may: str, zone: tzinfo) -> Right | None:
+    """The right of whoever an entry names, as it was known then; None where it names nobody, or they had none."""
+    day = entry.at.astimezone(zone).date()
+    return right_of(entry.by, may, day, entry.recorded_at) if entry.by is not None else None
 
 
 def rights_of(person: Person) -> list[Right]:
