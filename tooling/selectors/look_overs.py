@@ -33,6 +33,11 @@ class LookOver:
         return wanted_by(self.pulls, self.day, today)
 
 
+def is_counted(tool: Tool) -> bool:
+    """Whether look-overs are counted of it, by pulls or by days."""
+    return bool(tool.inspect_every_pulls or tool.inspect_every_days)
+
+
 def look_over(tool: Tool, at: datetime, zone: tzinfo) -> LookOver | None:
     """That of one tool; None where none is asked for."""
     return look_overs([tool], at, zone).get(tool.pk)
@@ -40,7 +45,7 @@ def look_over(tool: Tool, at: datetime, zone: tzinfo) -> LookOver | None:
 
 def look_overs(tools: Iterable[Tool], at: datetime, zone: tzinfo) -> dict[int, LookOver]:
     """By the key of each tool for which look-overs are counted. No query where none is."""
-    counted = [tool.pk for tool in tools if tool.inspect_every_pulls or tool.inspect_every_days]
+    counted = [tool.pk for tool in tools if is_counted(tool)]
     if not counted:
         return {}
     rows = Tool.objects.filter(pk__in=counted).order_by()
@@ -70,7 +75,7 @@ def days_after(since: date, days: int | None) -> date | None:
 def stored(summary: Summary) -> LookOver | None:
     """The same after all of a tool's history, as its summary has it; None where none is asked for."""
     tool = summary.tool
-    if not (tool.inspect_every_pulls or tool.inspect_every_days):
+    if not is_counted(tool):
         return None
     return LookOver(summary.look_left, summary.look_on, tool.kind == Kind.TRIM_MASK)
 

@@ -58,7 +58,7 @@ def past_limits(tools: Iterable[Tool], at: datetime) -> list[PastLimit]:
         one, series = PastLimit(entry, float(value), limit), (entry.tool_id, key)
         if limit.is_past(one.value) and (series not in worst or _is_worse(one, worst[series])):
             worst[series] = one
-    return list(_in_order(worst.values()))
+    return sorted(worst.values(), key=lambda one: key_of_entry(one.entry))
 
 
 def _newest(tools: Sequence[Tool], at: datetime) -> Iterator[Entry]:
@@ -83,7 +83,3 @@ def _newest(tools: Sequence[Tool], at: datetime) -> Iterator[Entry]:
 
 def _is_worse(one: PastLimit, other: PastLimit) -> bool:
     return one.value > other.value if one.limit.row.worse == "up" else one.value < other.value
-
-
-def _in_order(found: Iterable[PastLimit]) -> Iterator[PastLimit]:
-    yield from sorted(found, key=lambda one: key_of_entry(one.entry))

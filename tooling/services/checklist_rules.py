@@ -5,8 +5,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-LONGEST_WORDS, LONGEST_QUANTITY, LONGEST_UNIT, LONGEST_GEOMETRY = 200, 80, 20, 40
-LONGEST = {"words": LONGEST_WORDS, "quantity": LONGEST_QUANTITY, "unit": LONGEST_UNIT, "geometry": LONGEST_GEOMETRY}
+LONGEST = {"words": 200, "quantity": 80, "unit": 20, "geometry": 40}
 # More than anybody goes through at one tool; and more spots than anybody measures.
 MOST_ITEMS, MOST_SPOTS = 40, 20
 

@@ -11,7 +11,7 @@ from django.db.models import Model, Q
 
 from tooling.calc.entry import Entry as Fact
 from tooling.models import Entry, Shop, Summary, Tool
-from tooling.selectors.look_overs import AFTER_ALL, LookOver, days_after, look_overs
+from tooling.selectors.look_overs import AFTER_ALL, LookOver, days_after, is_counted, look_overs
 
 # Changes of these change the next look-over.
 COLUMNS = frozenset({"inspect_every_pulls", "inspect_every_days", "built_on"})
@@ -30,7 +30,7 @@ def keep(summaries: Iterable[Summary], zone: tzinfo) -> None:
 def step(summary: Summary, entry: Fact, zone: tzinfo) -> None:
     """After an entry that comes behind all that bears on the surface; called before the summary knows of it."""
     tool = summary.tool
-    if not _counted(tool):
+    if not is_counted(tool):
         return
     if entry.kind == "inspected":
         day = days_after(entry.at.astimezone(zone).date(), tool.inspect_every_days)
@@ -43,7 +43,7 @@ def step(summary: Summary, entry: Fact, zone: tzinfo) -> None:
 
 def step_beside(summary: Summary, entry: Fact, zone: tzinfo) -> None:
     """After an entry that says nothing of the surface: a cut against a trim mask, or the first of a history."""
-    if not _counted(summary.tool):
+    if not is_counted(summary.tool):
         return
     if entry.kind == "used" and summary.tool.inspect_every_pulls:
         _came_off(summary, entry, zone)
@@ -53,10 +53,9 @@ def step_beside(summary: Summary, entry: Fact, zone: tzinfo) -> None:
 
 def anew(tools: Iterable[int]) -> None:
     """Counts it again for these tools and writes it, as where they are to be looked over after other pulls or days."""
-    zone, changed = Shop.current().zone, []
-    for one in Summary.objects.filter(tool__in=list(tools)).select_related("tool").select_for_update(of=("self",)):
-        changed.append(one)
-    keep(changed, zone)
+    summaries = Summary.objects.filter(tool__in=list(tools)).select_related("tool")
+    changed = list(summaries.select_for_update(of=("self",)))
+    keep(changed, Shop.current().zone)
     Summary.objects.bulk_update(changed, ["look_left", "look_on"], batch_size=_AT_ONCE)
 
 
@@ -78,10 +77,6 @@ def _is_whole(model: type[Model], using: str) -> bool:
             return False
         there = {column.name for column in at.introspection.get_table_description(cursor, model._meta.db_table)}
     return {field.column for field in model._meta.local_concrete_fields} <= there
-
-
-def _counted(tool: Tool) -> bool:
-    return bool(tool.inspect_every_pulls or tool.inspect_every_days)
 
 
 def _set(summary: Summary, found: LookOver) -> None:

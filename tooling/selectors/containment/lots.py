@@ -1,6 +1,6 @@
 """The lots that entries name, that which was used last first."""
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -52,8 +52,4 @@ def naming(lot: str | None = None) -> QuerySet[Entry]:
 
 def as_written(keys: Collection[str]) -> dict[str, str]:
     """Lots by the key that a mark keeps, as they were written last; no query where none is asked for."""
-    return {key: one.lot for one in _used(keys) if (key := key_of(one.lot)) in keys}
-
-
-def _used(keys: Collection[str]) -> Iterable[LotUsed]:
-    return lots_used() if keys else ()
+    return {key: one.lot for one in lots_used() if (key := key_of(one.lot)) in keys} if keys else {}

@@ -98,7 +98,7 @@ def made_since(doubt: Doubt, at: datetime) -> Containment:
 def lot_made(lot: str, at: datetime) -> Containment | None:
     """What was used while a lot lay on it; None where no entry names the lot."""
     shop = Shop.current()
-    put_on = lot_entries(lot, at)
+    put_on = _lot_entries(lot, at)
     if not put_on:
         return None
     history = History(recipe_book(), shop.zone, as_of=at)
@@ -119,11 +119,9 @@ def lot_made(lot: str, at: datetime) -> Containment | None:
     return Containment(None, name, spans, lines, stray, _people(lines, _ends(spans)), shop.zone)
 
 
-def lot_entries(lot: str, at: datetime | None = None) -> dict[int, tuple[int, str]]:
+def _lot_entries(lot: str, at: datetime) -> dict[int, tuple[int, str]]:
     """The standing entries that name a lot, in any case: each with its tool and the lot as it was written."""
-    entries = naming(lot).order_by("at", "pk")
-    if at is not None:
-        entries = entries.filter(at__lte=at)
+    entries = naming(lot).filter(at__lte=at).order_by("at", "pk")
     return {pk: (tool, said) for pk, tool, said in entries.values_list("pk", "tool_id", "said")}
 
 

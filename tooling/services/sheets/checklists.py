@@ -8,15 +8,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from tooling.models import Checklist, ChecklistItem, Kind, Person, Purpose
-from tooling.services.checklist_rules import (
-    LONGEST_GEOMETRY,
-    LONGEST_QUANTITY,
-    LONGEST_UNIT,
-    LONGEST_WORDS,
-    MOST_ITEMS,
-    MOST_SPOTS,
-    wrong_with,
-)
+from tooling.services.checklist_rules import LONGEST, MOST_ITEMS, MOST_SPOTS, wrong_with
 from tooling.services.sheets import cells
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, note
 
@@ -147,10 +139,10 @@ _COLUMNS = (
     Column("version", cells.whole(1), empty=1),
     Column("valid_from", cells.INSTANT),
     Column("order", cells.whole(1)),
-    Column("item", cells.name(LONGEST_WORDS), empty=""),
-    Column("quantity", cells.name(LONGEST_QUANTITY), empty=""),
-    Column("unit", cells.name(LONGEST_UNIT), empty=""),
-    Column("geometry", cells.name(LONGEST_GEOMETRY), empty=""),
+    Column("item", cells.name(LONGEST["words"]), empty=""),
+    Column("quantity", cells.name(LONGEST["quantity"]), empty=""),
+    Column("unit", cells.name(LONGEST["unit"]), empty=""),
+    Column("geometry", cells.name(LONGEST["geometry"]), empty=""),
     Column("spots", cells.whole(1, MOST_SPOTS), empty=1),
     Column("made_by", cells.name(80)),
 )
