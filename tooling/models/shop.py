@@ -100,6 +100,11 @@ class Shop(models.Model):
         """The shop; before there is one, an unsaved one in the zone of the settings."""
         return cls.objects.filter(pk=1).first() or cls(time_zone=settings.TIME_ZONE)
 
+    @classmethod
+    def lock(cls) -> None:
+        """Holds the shop until the transaction ends, in place of a list that may be empty: that has no row to lock."""
+        list(cls.objects.select_for_update(no_key=True).filter(pk=1))
+
     @property
     def zone(self) -> ZoneInfo:
         return ZoneInfo(self.time_zone)

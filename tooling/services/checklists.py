@@ -105,7 +105,7 @@ def set_items(
     Order: lock; refuse what cannot stand there, and what was changed since it was `read`; make the next version. Where
     it says nothing new none is made. A refusal names its field with the place in the list: `words.2`.
     """
-    list(Shop.objects.select_for_update(no_key=True).filter(pk=1))  # the first version has no row to lock
+    Shop.lock()
     last, wanted = last_version(kind, purpose), [_tidy(one) for one in items]
     stands = items_of(last)
     if wanted == stands:

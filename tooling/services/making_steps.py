@@ -103,7 +103,7 @@ def set_steps(kind: str, steps: Sequence[Step], *, read: Sequence[Step] | None =
     Order: lock the list; refuse what cannot stand there, and what was changed since it was `read`; write it whole.
     A refusal names its field with the place in the list: `name.2`.
     """
-    list(Shop.objects.select_for_update(no_key=True).filter(pk=1))  # an empty list has no row to lock
+    Shop.lock()
     stands, wanted = steps_of(kind), [_tidy(one) for one in steps]
     if wanted == stands:
         return stands

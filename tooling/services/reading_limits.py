@@ -37,7 +37,7 @@ def set_limit(
     at: since when it holds; None, where it takes no place: as long as there is a record.
     Order: lock the limits; refuse what cannot be, and a second one of the same thing; end the row before; write.
     """
-    _lock()
+    Shop.lock()
     says: dict[str, Any] = {
         "kind": tool.kind if tool is not None else kind,
         "tool": tool,
@@ -63,7 +63,7 @@ def set_limit(
 @transaction.atomic
 def take_out(row: ReadingLimit, *, by: Person | None, at: datetime) -> None:
     """A limit holds no longer; readings keep what they say, and what it was stays to be read."""
-    _lock()
+    Shop.lock()
     stands = ReadingLimit.objects.standing().filter(pk=row.pk).first()
     if stands is not None:
         _end(stands, by, at)
@@ -72,7 +72,7 @@ def take_out(row: ReadingLimit, *, by: Person | None, at: datetime) -> None:
 @transaction.atomic
 def put_back(row: ReadingLimit, *, by: Person | None, at: datetime) -> None:
     """It holds again. Refused where another of the same thing was set meanwhile."""
-    _lock()
+    Shop.lock()
     out = ReadingLimit.objects.select_related("tool").exclude(until=None).filter(pk=row.pk).first()
     if out is None:
         return
@@ -85,10 +85,6 @@ def put_back(row: ReadingLimit, *, by: Person | None, at: datetime) -> None:
     else:
         says |= {"limit": out.limit, "worse": out.worse, "note": out.note}
         ReadingLimit.objects.create(**says, since=at, set_by=by)
-
-
-def _lock() -> None:
-    list(Shop.objects.select_for_update(no_key=True).filter(pk=1))  # none yet has no row to lock
 
 
 def _end(row: ReadingLimit, by: Person | None, at: datetime) -> None:
