@@ -40,9 +40,13 @@ def was_given(may: str, day: date | None = None) -> bool:
     return (given if day is None else given.filter(since__lte=day)).exists()
 
 
-def might(person: Person, may: str, day: date) -> bool:
-    """Whether somebody may do it on that day: by a right of theirs where one is asked, else by their role."""
-    return right_of(person, may, day) is not None if asked_for(may, day) else by_role(person, may)
+def might(person: Person, may: str, day: date, *, asked: bool | None = None) -> bool:
+    """Whether somebody may do it on that day: by a right of theirs where one is asked, else by their role.
+
+    asked: whether one is, where that is known already.
+    """
+    asked = asked_for(may, day) if asked is None else asked
+    return right_of(person, may, day) is not None if asked else by_role(person, may)
 
 
 def by_role(person: Person, may: str) -> bool:

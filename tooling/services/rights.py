@@ -11,7 +11,7 @@ from shared import clock
 from shared.errors import Refused
 from tooling.calc.right_ends import with_end
 from tooling.models import May, Person, Right, Role, Shop
-from tooling.selectors.rights import asked_for, might
+from tooling.selectors.rights import might, was_given
 from tooling.services.times import day_in_bounds
 from tooling.words.rights import between, lacking
 
@@ -59,13 +59,14 @@ def refuse_without(person: Person | None, may: str, at: datetime, *, writer: Per
     the role, as on the page of rights. Before anybody was given one, now or for later, nothing is refused: whether a
     role may do it is the screen's question. writer: who writes it down in the person's name, and might do it as well.
     """
-    if not asked_for(may):
+    shop = Shop.current()
+    if not (shop.formal_records and was_given(may)):
         return
-    zone = Shop.current().zone
-    for day in sorted({one.astimezone(zone).date() for one in (at, clock.now())}):
-        if person is None or not might(person, may, day):
+    for day in sorted({one.astimezone(shop.zone).date() for one in (at, clock.now())}):
+        asked = was_given(may, day)
+        if person is None or not might(person, may, day, asked=asked):
             raise Refused(lacking(person, may, day), "by")
-        if writer is not None and not might(writer, may, day):
+        if writer is not None and not might(writer, may, day, asked=asked):
             text = _("Nor can it be written down for %(name)s: who has the right signs in to say so.")
             raise Refused(f"{lacking(writer, may, day)} {text % {'name': person.name}}", "by")
 
