@@ -139,6 +139,15 @@ class Entry(models.Model):
         kwargs["force_insert"] = True
         super().save(*args, **kwargs)
 
+    def with_earlier(self) -> list["Entry"]:
+        """The entry and what it stands for, back to what was written first; tool and hands are read along."""
+        found = [self]
+        while found[-1].replaces_id is not None:
+            if not Entry.replaces.is_cached(found[-1]):
+                found[-1].replaces = Entry.objects.select_related("tool", "by").get(pk=found[-1].replaces_id)
+            found.append(found[-1].replaces)
+        return found
+
     def as_calc(self) -> CalcEntry:
         """The plain value that the rules read, tools and people by their keys."""
         payload = self.payload

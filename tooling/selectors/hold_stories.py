@@ -68,9 +68,11 @@ def all_holds(tool: Tool, at: datetime) -> list[Held]:
 def story_of(tool: Tool, entry: Entry, at: datetime) -> Story | None:
     """What became of one hold of a tool, as it was said last while it was one; None where the entry never was."""
     holds = {one.entry.pk: one for one in all_holds(tool, at)}
-    hold = next((holds[one.pk] for one in (entry, *reversed(_before(entry))) if one.pk in holds), None)
-    if hold is None:
+    written = entry.with_earlier()
+    place = next((place for place, one in enumerate(written) if one.pk in holds), None)
+    if place is None:
         return None
+    hold = holds[written[place].pk]
     looks = Entry.objects.filter(tool=tool, kind="inspected", at__gte=hold.entry.at, at__lte=_end(hold, at)).standing()
     looked = list(looks.exclude(pk=hold.entry.pk).select_related("tool", "by").order_by("at", "pk"))
     shown = of_entries(one.pk for one in looked)
@@ -78,7 +80,7 @@ def story_of(tool: Tool, entry: Entry, at: datetime) -> Story | None:
     return Story(
         hold,
         [(one, shown.get(one.pk, [])) for one in looked],
-        _before(hold.entry),
+        list(reversed(written[place + 1 :])),
         right_behind(freed, May.FREE, Shop.current().zone) if freed is not None and freed.kind == "inspected" else None,
         list(Flag.objects.filter(entry=freed).order_by("pk").values_list("flag", flat=True)) if freed else [],
     )
@@ -89,14 +91,3 @@ def _end(hold: Held, at: datetime) -> datetime:
         return hold.ended.at
     gone = hold.void or hold.changed
     return gone.recorded_at if gone is not None else at
-
-
-def _before(entry: Entry) -> list[Entry]:
-    """What stood there before it was corrected, the first first."""
-    found: list[Entry] = []
-    key = entry.replaces_id
-    while key is not None:
-        one = Entry.objects.select_related("tool", "by").get(pk=key)
-        found.insert(0, one)
-        key = one.replaces_id
-    return found

@@ -36,7 +36,7 @@ def _unsaid() -> EntryQuerySet:
 
 def _with_others(pulls: EntryQuerySet) -> list[Entry]:
     """Those that were written together with the pull of another half."""
-    first = {one: _first(one) for one in pulls.select_related("tool", "replaces").order_by("at", "pk")}
+    first = {one: one.with_earlier()[-1] for one in pulls.select_related("tool", "replaces").order_by("at", "pk")}
     # What a sheet brought has no token of a form.
     found = {one: before.recorded_at for one, before in first.items() if before.token is not None}
     if not found:
@@ -46,13 +46,6 @@ def _with_others(pulls: EntryQuerySet) -> list[Entry]:
     others = Entry.objects.filter(kind="pull", tool__matched_set__in=sets, recorded_at__range=near).exclude(token=None)
     written = list(others.values_list("tool", "tool__matched_set", "recorded_at"))
     return [one for one, moment in found.items() if any(_is_beside(one, moment, *other) for other in written)]
-
-
-def _first(pull: Entry) -> Entry:
-    """What was written at first, before it was put right."""
-    while pull.replaces is not None:
-        pull = pull.replaces
-    return pull
 
 
 def _is_beside(pull: Entry, moment: datetime, tool: int, matched_set: str, recorded_at: datetime) -> bool:

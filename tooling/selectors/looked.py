@@ -97,12 +97,10 @@ def _readings(entry: Entry) -> list[Entry]:
 
     Where it was corrected since, that of what it stood for.
     """
-    times, first = [entry.at], entry
-    while first.replaces is not None:
-        first = first.replaces
-        times.append(first.at)
-    if first.token is not None:
-        return measured_since(first)
+    written = entry.with_earlier()
+    if written[-1].token is not None:
+        return measured_since(written[-1])
+    times = [one.at for one in written]
     found = Entry.objects.filter(tool=entry.tool_id, kind="reading", at__in=times).standing().order_by("number")
     return list(found[:_MOST_READINGS])
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from tooling.calc.order import Key
 from tooling.models import Entry, Kind, Tool
+from tooling.services.deeds.alongside import in_place_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,24 +45,13 @@ def doubt_of(code: str, number: int, of: str = "") -> Doubt | None:
     entry = entries.filter(tool__code=code.upper(), number=number).first()
     if entry is None:
         return None
-    chain = _chain(entry)
+    chain = in_place_of(entry).with_earlier()
     said = next((one for one in chain if puts_in_doubt(one)), None)
     if said is None:
         return None
     stands = said is chain[0] and not Entry.objects.filter(voids=said).exists()
     tool = _tool(said, of)
     return None if tool is None else Doubt(said, tuple(one.pk for one in chain), tool, stands)
-
-
-def _chain(entry: Entry) -> list[Entry]:
-    """Those that replaced it and those that it replaced, newest first."""
-    entries = Entry.objects.select_related("tool", "by")
-    chain = [entry]
-    while (later := entries.filter(replaces=chain[0]).first()) is not None:
-        chain.insert(0, later)
-    while chain[-1].replaces_id is not None:
-        chain.append(entries.get(pk=chain[-1].replaces_id))
-    return chain
 
 
 def _tool(entry: Entry, of: str) -> Tool | None:

@@ -90,9 +90,7 @@ def rub_out_set(entry: Entry, *, recorded_by: Person, token: UUID | None = None)
 
 def written_with(entry: Entry) -> list[Entry]:
     """What the same form wrote on the other halves, as it stands now; what is void there is left out."""
-    first = entry
-    while first.replaces is not None:
-        first = first.replaces
+    first = entry.with_earlier()[-1]
     if first.token is None or not entry.tool.matched_set:
         return []
     near = (first.recorded_at - _TOGETHER, first.recorded_at + _TOGETHER)

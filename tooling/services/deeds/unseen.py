@@ -71,7 +71,7 @@ def hold_of(entry: Entry) -> Entry | None:
     """The hold that was written with the entry, or with what it was before it was put right; None once it is void."""
     if entry.kind not in HOLDING:
         return None
-    tokens = [_token(one) for one in _and_before(entry)]
+    tokens = [_token(one) for one in entry.with_earlier()]
     return Entry.objects.filter(token__in=tokens, tool=entry.tool, kind="hold").standing().first()
 
 
@@ -93,11 +93,3 @@ def _why(entry: Entry) -> str:
 
 def _token(entry: Entry) -> UUID:
     return uuid5(_SPACE, str(entry.pk))
-
-
-def _and_before(entry: Entry) -> list[Entry]:
-    """The entry, and those that it stands for."""
-    found = [entry]
-    while found[-1].replaces is not None:
-        found.append(found[-1].replaces)
-    return found
