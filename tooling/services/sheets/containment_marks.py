@@ -8,14 +8,13 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.calc.check import FUTURE, Refusal
 from tooling.calc.entry import MADE_KINDS
-from tooling.models import ContainmentMark, Person, Verdict
+from tooling.models import ContainmentMark, Verdict
 from tooling.models.serials import LONGEST_KEY, key_of
-from tooling.services.refusals import refused
 from tooling.services.sheets import cells, history, place_counts
 from tooling.services.sheets.history_rows import Line
 from tooling.services.sheets.table import Column, Load, Row, Sheet, full, note
+from tooling.services.sheets.who_when import not_ahead, people_named
 
 _NAME = "containment_marks"
 _MOST_NUMBER = 2**53
@@ -51,9 +50,7 @@ def _check(row: Row, lines: Mapping[int, Line], load: Load) -> None:
         row.wrong["entry"] = _("Say either which entry put it in doubt, or which lot.")
     if values.get("found") == Verdict.NOT_GOOD and not values.get("words"):
         row.wrong.setdefault("words", _("Say in a few words what is not good."))
-    for column in ("at", "recorded_at", "taken_back_at"):
-        if values.get(column) is not None and values[column] > load.now + FUTURE:
-            row.wrong.setdefault(column, refused(Refusal("future")).message)
+    not_ahead(row, load, "at", "recorded_at", "taken_back_at")
     if values.get("taken_back_by") and not values.get("taken_back_at"):
         row.wrong.setdefault("taken_back_at", _("Say as well when it was taken back: taken_back_at."))
     if load.is_empty:
@@ -80,8 +77,7 @@ def _check_once(row: Row, says: Mapping[str, Any], standing: dict[tuple[Any, ...
 
 def _write(load: Load) -> int:
     taken: list[dict[str, Any]] = load.kept.pop(_NAME, [])
-    names = {says[column] for says in taken for column in _PEOPLE if says[column]}
-    person = {name: Person.objects.named(name).pk for name in sorted(names)}
+    person = people_named(taken, *_PEOPLE)
     ContainmentMark.objects.bulk_create(
         (
             ContainmentMark(

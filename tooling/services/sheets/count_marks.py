@@ -8,12 +8,11 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.calc.check import FUTURE, Refusal
-from tooling.models import CountMark, Found, Person, PlaceCount, Tool
-from tooling.services.refusals import refused
+from tooling.models import CountMark, Found, PlaceCount, Tool
 from tooling.services.sheets import cells, history, place_counts, tools
 from tooling.services.sheets.history_rows import Line
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, no_such, note
+from tooling.services.sheets.who_when import not_ahead, people_named
 
 _NAME = "count_marks"
 _MOST_NUMBER = 2**53
@@ -55,8 +54,7 @@ def _check(row: Row, lines: Mapping[int, Line], load: Load) -> None:
     values = row.values
     if "count" in values and values["count"] not in place_counts.numbers(load):
         row.wrong.setdefault("count", no_such(_("count"), str(values["count"])))
-    if values.get("at") is not None and values["at"] > load.now + FUTURE:
-        row.wrong.setdefault("at", refused(Refusal("future")).message)
+    not_ahead(row, load, "at")
     if values.get("found") == Found.UNKNOWN:
         if not values.get("text"):
             row.wrong.setdefault("text", _("Say what stood on the tag."))
@@ -112,8 +110,7 @@ def _write(load: Load) -> int:
     taken: list[dict[str, Any]] = load.kept[_NAME]
     count = dict(PlaceCount.objects.values_list("number", "pk"))
     tool = dict(Tool.objects.values_list("code", "pk")) if taken else {}
-    names = {says["by"] for says in taken if says["by"]}
-    person = {name: Person.objects.named(name).pk for name in sorted(names)}
+    person = people_named(taken, "by")
     CountMark.objects.bulk_create(
         (
             CountMark(

@@ -6,11 +6,10 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.calc.check import FUTURE, Refusal
-from tooling.models import Person, PlaceCount
-from tooling.services.refusals import refused
+from tooling.models import PlaceCount
 from tooling.services.sheets import cells, places
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, no_such, note
+from tooling.services.sheets.who_when import not_ahead, people_named
 
 _NAME = "counts"
 _MOST_NUMBER = 2**31 - 1
@@ -65,9 +64,7 @@ def _check(row: Row, load: Load) -> None:
     place = values.get("place")
     if place is not None and place not in places.codes(load):
         row.wrong.setdefault("place", no_such(_("place"), place))
-    for column in ("begun_at", "ended_at"):
-        if values.get(column) is not None and values[column] > load.now + FUTURE:
-            row.wrong.setdefault(column, refused(Refusal("future")).message)
+    not_ahead(row, load, "begun_at", "ended_at")
     begun, ended = values.get("begun_at"), values.get("ended_at")
     if begun is not None and ended is not None and ended < begun:
         row.wrong.setdefault("ended_at", _("It cannot end before it began."))
@@ -86,8 +83,7 @@ def _check_one_open(row: Row, says: dict[str, Any], open_now: set[str]) -> None:
 
 def _write(load: Load) -> int:
     taken: _Taken = load.kept[_NAME]
-    people = {row[column] for row in taken.rows for column in ("begun_by", "ended_by") if row[column]}
-    person = {name: Person.objects.named(name).pk for name in sorted(people)}
+    person = people_named(taken.rows, "begun_by", "ended_by")
     place = places.keys()
     PlaceCount.objects.bulk_create(
         (

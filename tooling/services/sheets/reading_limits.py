@@ -5,14 +5,13 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.calc.check import FUTURE, Refusal
-from tooling.models import Kind, Person, ReadingLimit, Tool, Worse
+from tooling.models import Kind, ReadingLimit, Tool, Worse
 from tooling.models.reading_keys import key_of
 from tooling.selectors.reading_limits import limits
 from tooling.services.limit_rules import LONGEST, wrong_with
-from tooling.services.refusals import refused
 from tooling.services.sheets import cells, tools
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, no_such, note
+from tooling.services.sheets.who_when import not_ahead, people_named
 
 _NAME = "reading_limits"
 _PEOPLE = ("set_by", "ended_by")
@@ -77,9 +76,7 @@ def _meet(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
 
 def _check_times(row: Row, load: Load) -> None:
     since, until = row.values.get("since"), row.values.get("until")
-    for column, when in (("since", since), ("until", until)):
-        if when is not None and when > load.now + FUTURE:
-            row.wrong.setdefault(column, refused(Refusal("future")).message)
+    not_ahead(row, load, "since", "until")
     if since is not None and until is not None and until < since:
         row.wrong.setdefault("until", _("It ends before it begins."))
     if row.values.get("ended_by") and until is None:
@@ -107,11 +104,10 @@ def _key(says: Mapping[str, Any]) -> Key:
 def _write(load: Load) -> int:
     taken = load.kept.pop(_NAME, [])
     named = {tool.code: tool for tool in Tool.objects.filter(code__in={says["tool"] for says in taken if says["tool"]})}
-    names = dict.fromkeys(says[column] for says in taken for column in _PEOPLE if says[column])
-    person = {name: Person.objects.named(name) for name in names}
+    person = people_named(taken, *_PEOPLE)
     rows = []
     for says in taken:
-        who = {column: person.get(says[column]) for column in _PEOPLE}
+        who = {f"{column}_id": person.get(says.pop(column)) for column in _PEOPLE}
         rows.append(ReadingLimit(**{**says, **who, "tool": named[says["tool"]] if says["tool"] else None}))
     ReadingLimit.objects.bulk_create(rows, batch_size=100)
     return len(rows)

@@ -5,14 +5,13 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.calc.check import FUTURE, Refusal
 from tooling.calc.right_ends import read_ends
 from tooling.models import May, Person, Right, Role
 from tooling.models.people import name_key
-from tooling.services.refusals import refused
 from tooling.services.rights import wrong_with
 from tooling.services.sheets import cells
 from tooling.services.sheets.table import Column, Load, Row, Sheet, full, note
+from tooling.services.sheets.who_when import not_ahead, people_named
 
 _NAME = "rights"
 _PEOPLE = ("person", "given_by", "ended_by")
@@ -43,10 +42,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
 
 
 def _check_times(row: Row, load: Load) -> None:
-    given, ended = row.values.get("given_at"), row.values.get("ended_at")
-    for column, when in (("given_at", given), ("ended_at", ended)):
-        if when is not None and when > load.now + FUTURE:
-            row.wrong.setdefault(column, refused(Refusal("future")).message)
+    not_ahead(row, load, "given_at", "ended_at")
     try:
         list(read_ends(row.values.get("earlier") or ""))
     except ValueError:
@@ -68,8 +64,7 @@ def _same(row: Row, there: Mapping[str, Any]) -> bool:
 
 def _write(load: Load) -> int:
     taken: list[dict[str, Any]] = load.kept.pop(_NAME, [])
-    names = dict.fromkeys(says[column] for says in taken for column in _PEOPLE if says[column])
-    person = {name: Person.objects.named(name).pk for name in names}
+    person = people_named(taken, *_PEOPLE)
     made = []
     for says in taken:
         who = {f"{column}_id": person.get(says[column]) for column in _PEOPLE}

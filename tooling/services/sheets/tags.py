@@ -5,12 +5,11 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.calc.check import FUTURE, Refusal
-from tooling.models import Person, TagPrint, Tool
+from tooling.models import TagPrint, Tool
 from tooling.selectors.tag_facts import SAID
-from tooling.services.refusals import refused
 from tooling.services.sheets import cells, tools
 from tooling.services.sheets.table import Column, Load, Row, Sheet, already_there, full, no_such, note
+from tooling.services.sheets.who_when import not_ahead, people_named
 from tooling.services.tags import wanted
 
 _NAME = "tags"
@@ -43,10 +42,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
 
 
 def _check_times(row: Row, load: Load) -> None:
-    for column in _TIMES:
-        at = row.values.get(column)
-        if at is not None and at > load.now + FUTURE:
-            row.wrong.setdefault(column, refused(Refusal("future")).message)
+    not_ahead(row, load, *_TIMES)
     if "printed_at" not in row.values and "lost_at" not in row.values and "printed_at" not in row.wrong:
         row.wrong.setdefault("printed_at", _("Say when it was printed, or when it was lost."))
 
@@ -54,8 +50,7 @@ def _check_times(row: Row, load: Load) -> None:
 def _write(load: Load) -> int:
     taken: list[dict[str, Any]] = load.kept[_NAME]
     keys = dict(Tool.objects.values_list("code", "pk")) if taken else {}
-    names = dict.fromkeys(row[column] for row in taken for column in _PEOPLE if row[column])
-    person = {name: Person.objects.named(name).pk for name in names}
+    person = people_named(taken, *_PEOPLE)
     rows = [_row(said, keys[said["tool"]], person) for said in taken]
     # A tool that is in the shop already has a row that says nothing yet.
     TagPrint.objects.bulk_create(

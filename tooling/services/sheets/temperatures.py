@@ -7,11 +7,10 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from shared.errors import Refused
-from tooling.calc.check import FUTURE, Refusal
 from tooling.models import Person, Temperature
-from tooling.services.refusals import refused
 from tooling.services.sheets import as_typed, cells
 from tooling.services.sheets.table import Column, Load, Row, Sheet, full, note
+from tooling.services.sheets.who_when import not_ahead, people_named
 from tooling.services.temperature import check_range
 
 _NAME = "temperatures"
@@ -52,10 +51,7 @@ def _check(row: Row, load: Load) -> None:
             check_range(Temperature(value_c=row.values["value_c"]), "value_c")
     except Refused as out:
         row.wrong.setdefault("value_c", out.message)
-    for column in ("at", "recorded_at", "struck_at"):
-        at = row.values.get(column)
-        if at is not None and at > load.now + FUTURE:
-            row.wrong.setdefault(column, refused(Refusal("future")).message)
+    not_ahead(row, load, "at", "recorded_at", "struck_at")
 
 
 def _check_recorded(row: Row, load: Load) -> None:
@@ -67,8 +63,7 @@ def _check_recorded(row: Row, load: Load) -> None:
 
 def _write(load: Load) -> int:
     taken: list[dict[str, Any]] = load.kept[_NAME]
-    names = dict.fromkeys(row[column] for row in taken for column in _PEOPLE if row[column])
-    person = {name: Person.objects.named(name).pk for name in names}
+    person = people_named(taken, *_PEOPLE)
     rows = (_row(one, person, load) for one in taken)
     Temperature.objects.bulk_create(rows, batch_size=50)
     return len(taken)

@@ -5,12 +5,11 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.calc.check import FUTURE, Refusal
 from tooling.models import Person, Stuff, Tin
 from tooling.models.people import name_key
-from tooling.services.refusals import refused
 from tooling.services.sheets import cells, release_systems
 from tooling.services.sheets.table import Column, Load, Row, Sheet, full, no_such, note
+from tooling.services.sheets.who_when import not_ahead
 
 _NAME = "tins"
 Key = tuple[Any, ...]
@@ -37,9 +36,7 @@ def _take(rows: Iterable[Row], load: Load) -> None:
 
 def _check(row: Row, load: Load) -> None:
     opened, closed = row.values.get("opened_at"), row.values.get("closed_at")
-    for column, at in (("opened_at", opened), ("closed_at", closed)):
-        if at is not None and at > load.now + FUTURE:
-            row.wrong.setdefault(column, refused(Refusal("future")).message)
+    not_ahead(row, load, "opened_at", "closed_at")
     if opened is not None and closed is not None and closed < opened:
         row.wrong.setdefault("closed_at", _("It cannot be closed before it was opened."))
 

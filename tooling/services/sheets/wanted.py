@@ -5,14 +5,13 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from tooling.calc.check import FUTURE, Refusal
-from tooling.models import Part, PartRevision, Person, Wanted
+from tooling.models import Part, PartRevision, Wanted
 from tooling.models.people import name_key
 from tooling.models.wanted import LEAST_WANTED, MOST_WANTED
 from tooling.selectors.wanted import done_before
-from tooling.services.refusals import refused
 from tooling.services.sheets import cells, parts
 from tooling.services.sheets.table import Column, Load, Row, Sheet, full, no_such, note
+from tooling.services.sheets.who_when import not_ahead, people_named
 from tooling.services.wanted_done import put_away
 
 _NAME = "wanted"
@@ -51,9 +50,7 @@ def _check_part(row: Row, load: Load) -> None:
 
 def _check_times(row: Row, load: Load) -> None:
     at, off = row.values.get("at"), row.values.get("off_at")
-    for column, when in (("at", at), ("off_at", off)):
-        if when is not None and when > load.now + FUTURE:
-            row.wrong.setdefault(column, refused(Refusal("future")).message)
+    not_ahead(row, load, "at", "off_at")
     if at is not None and off is not None and off < at:
         row.wrong.setdefault("off_at", _("It cannot be off the list before it was on it."))
     if off is None and row.values.get("off_by"):
@@ -80,8 +77,7 @@ def _write(load: Load) -> int:
     part = {number.upper(): pk for number, pk in Part.objects.values_list("number", "pk")} if taken else {}
     rows = PartRevision.objects.values_list("part", "revision", "pk") if taken else ()
     revision = {(of, name): pk for of, name, pk in rows}
-    names = dict.fromkeys(says[column] for says in taken for column in ("by", "off_by") if says[column])
-    person = {name: Person.objects.named(name).pk for name in names}
+    person = people_named(taken, "by", "off_by")
     made = []
     for says in taken:
         of = part[says["part"].upper()]
