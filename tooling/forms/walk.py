@@ -56,7 +56,7 @@ def possible(written: str) -> str:
     return written
 
 
-class PicturePart(Told):
+class PicturePart(forms.Form):
     """One picture. Its files are stored when it comes in, so that a form that comes back still has it."""
 
     kept = forms.CharField(required=False, max_length=500, widget=forms.HiddenInput)
@@ -83,7 +83,7 @@ class PicturePart(Told):
         self.data["kept"] = signing.dumps(self.stored, salt=_SALT) if self.stored is not None else ""
 
 
-class ToolPart(PicturePart):
+class ToolPart(PicturePart, Told):
     """What a tool is and its home. `there`: the tool that has the code already."""
 
     token = forms.UUIDField(widget=forms.HiddenInput)
