@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import IO
 
-from django.db import DatabaseError, connection, connections
+from django.db import DatabaseError, Error, connection, connections
 from django.db.backends.base.base import BaseDatabaseWrapper
 
 from tooling.services.jobs.files import jobs_folder
@@ -71,13 +71,17 @@ def _locked(file: IO[bytes]) -> bool:
 
 @contextmanager
 def _taken_in_postgresql() -> Iterator[IsKept | None]:
-    own = connections.create_connection(connection.alias)
+    own, is_ours = connections.create_connection(connection.alias), False
     try:
         with own.cursor() as cursor:
             cursor.execute("SELECT pg_try_advisory_lock(%s, %s)", _KEY)
             is_ours = bool(cursor.fetchone()[0])
         yield (lambda: _answers(own)) if is_ours else None
     finally:
+        # Given back by name: that the connection has ended the server notices a little later.
+        with contextlib.suppress(Error):
+            if is_ours:
+                own.cursor().execute("SELECT pg_advisory_unlock(%s, %s)", _KEY)
         own.close()
 
 
