@@ -12,11 +12,12 @@ LONG = [
     "tests/tooling/services/test_random_histories.py",
     "tests/tooling/calc/test_invariants.py",
     "tests/tooling/sheets/test_random_roundtrip.py",
+    "tests/tooling/backup/test_killed.py",
     "tests/tooling/test_nonsense.py",
     "tests/tooling/views/deeds/test_nonsense.py",
 ]
-# The suite goes through some eighty of the made-up histories and fifty examples of each invariant, and sends a part of
-# the nonsense.
+# The suite goes through some eighty of the made-up histories and fifty examples of each invariant, sends a part of
+# the nonsense, and kills a restore twice.
 MORE = {"HISTORIES": "2000", "EXAMPLES": "500"}
 
 
