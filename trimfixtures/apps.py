@@ -8,16 +8,7 @@ class TrimFixturesConfig(AppConfig):
     def ready(self) -> None:
         from tooling.forms.deeds import corrected
         from tooling.models import Kind
-        from tooling.selectors import (
-            board_more,
-            looking,
-            menu,
-            more_readings,
-            panels,
-            papers,
-            tag_lines,
-            work_cautions,
-        )
+        from tooling.selectors import board_more, looking, menu, offered, panels, tag_lines, work_cautions
         from tooling.selectors.containment import looks
         from tooling.words import about
         from tooling.words import entries as lines
@@ -39,9 +30,9 @@ class TrimFixturesConfig(AppConfig):
         panels.register(Kind.TRIM_MASK, panel)
         # Accepted or looked over says nothing of a cut edge that is true: a check does.
         looks.register(Kind.TRIM_MASK, looks.Looks(frozenset({"check"}), frozenset()))
-        more_readings.register(Kind.TRIM_MASK, more_readings.More(_("Checks of the cut edge"), "edge_checks"))
+        offered.more_readings.register(Kind.TRIM_MASK, offered.Offered(_("Checks of the cut edge"), "edge_checks"))
         looking.register(Kind.TRIM_MASK, in_doubt.beside)
-        papers.register(Kind.TRIM_MASK, papers.PaperOf(_("Trim sheet (PDF)"), "trim_sheet"))
+        offered.papers.register(Kind.TRIM_MASK, offered.Offered(_("Trim sheet (PDF)"), "trim_sheet"))
         board_more.register_section(board.to_check)
         board_more.register_beside(board.for_parts)
         tag_lines.register(on_tags.stages)

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_safe
 from shared.access import can_lead, can_log, can_read, needs
 from shared.snapshot import as_of_one_moment
 from tooling.models import Tool
-from tooling.selectors import more_readings
+from tooling.selectors.offered import more_readings
 from tooling.selectors.readings import Reading, Series, series
 from tooling.selectors.spot_pictures import by_spot
 from tooling.selectors.tool import found
@@ -52,7 +52,7 @@ def readings(request: HttpRequest, code: str) -> HttpResponse:
         "page": page,
         "rows": [_row(values, one, tool, units, frame) for values, one in page],
         "spots": by_spot(every),
-        "more": more_readings.of_kind(tool.kind),
+        "more": more_readings.of(tool.kind),
         "may_log": can_log(request.user),
         "may_lead": lead,
         "silent": words.when_silent(),

@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from shared.access import can_do
 from tooling.calc.tape import Tape, tape_of
 from tooling.models import SetRole
-from tooling.selectors.papers import papers
+from tooling.selectors.offered import papers
 from tooling.selectors.tool_set import LineNow, ToolSet
 from tooling.selectors.usable.reason import Reason
 from tooling.words.deeds import INSTALLED, LAY_UP, Deed, put_in, stands_out
@@ -125,7 +125,7 @@ class _Rows:
         if now.tool is None:
             return []
         code, asked = now.tool.code, {"part": self.asked.part, "revision": self.answer.revision.revision}
-        return [Link(one.word, code, _with(reverse(one.name, args=[code]), asked)) for one in papers(now.tool.kind)]
+        return [Link(one.word, code, _with(reverse(one.name, args=[code]), asked)) for one in papers.of(now.tool.kind)]
 
     def _waits(self, now: LineNow) -> bool:
         """Whether a part is in it whose time is not up: to pull it is not the likeliest deed."""
